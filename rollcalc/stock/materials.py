@@ -1,0 +1,151 @@
+"""Metals: what bends them, what they spring back with, and how little is known of their yield."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from .quantities import FloatLike, InputError, checked
+
+
+@dataclass(frozen=True, eq=False)
+class Swift:
+    """A power law of hardening, σ = K (ε₀ + ε_p)ⁿ.
+
+    Parameters
+    ----------
+    strength : float or array, shape (...)
+        Strength coefficient K. [MPa]
+    offset : float or array, broadcastable
+        Strain offset ε₀, which gives the metal a yield point. [-]
+    exponent : float or array, broadcastable
+        Hardening exponent n. [-]
+
+    Raises
+    ------
+    InputError
+        If strength or offset is not above zero, or the exponent not between 0 and 1.
+
+    Notes
+    -----
+    First yield is at K ε₀ⁿ. Validity: monotonic loading, strains the curve was fitted over.
+
+    Source: H. W. Swift, J. Mech. Phys. Solids 1 (1952) 1-18 (from memory).
+
+    Examples
+    --------
+    >>> round(Swift(strength=1270, offset=0.0139, exponent=0.345).first_yield)
+    290
+    """
+
+    strength: FloatLike
+    offset: FloatLike
+    exponent: FloatLike
+
+    def __post_init__(self) -> None:
+        fit = "take it from a fitted stress-strain curve"
+        object.__setattr__(self, "strength", checked("strength", self.strength, "MPa", above=0, advice=fit))
+        object.__setattr__(self, "offset", checked("offset", self.offset, "", above=0, advice=fit))
+        object.__setattr__(self, "exponent", checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
+
+    @property
+    def first_yield(self) -> FloatLike:
+        """Stress at which the metal first yields, K ε₀ⁿ. [MPa]"""
+        return self.strength * self.offset**self.exponent
+
+
+@dataclass(frozen=True, eq=False)
+class Material:
+    """A metal: stiffness, yield strength and hardening, and the range its yield strength may lie in.
+
+    Parameters
+    ----------
+    name : str
+        What it is called.
+    elastic_modulus : float or array, shape (...)
+        Elastic modulus E. [MPa]
+    poisson_ratio : float or array, broadcastable
+        Poisson's ratio ν. [-]
+    yield_strength : float or array, broadcastable, or None
+        Stress σ_y where yielding starts; give either this or ``swift``. [MPa]
+    hardening_modulus : float or array, broadcastable
+        Slope H = dσ/dε_plastic of the straight hardening line. [MPa]
+    swift : Swift or None
+        A power law of hardening instead of a yield strength and a straight line.
+    yield_range : tuple of two floats, or None
+        Lowest and highest yield strength met under this name. [MPa]
+    density : float or None
+        Mass per volume. [kg/mm³]
+    source : str or mapping of str to str
+        Where the numbers come from; a mapping gives each field's own source.
+
+    Raises
+    ------
+    InputError
+        If a number is out of range, or if not exactly one of yield_strength and swift is given.
+
+    Notes
+    -----
+    Validity: isotropic metal, loaded once in one direction.
+
+    Source: standard constants of elasticity and plasticity, any strength text (from memory).
+
+    Examples
+    --------
+    >>> steel = Material("mine", elastic_modulus=205_000, poisson_ratio=0.3, yield_strength=250)
+    >>> steel.first_yield
+    250.0
+    """
+
+    name: str
+    elastic_modulus: FloatLike
+    poisson_ratio: FloatLike
+    yield_strength: FloatLike | None = None
+    hardening_modulus: FloatLike = 0.0
+    yield_range: tuple[float, float] | None = None
+    density: float | None = None
+    source: str | Mapping[str, str] = ""
+    swift: Swift | None = None
+
+    def __post_init__(self) -> None:
+        book = "take it from a data sheet"
+        if (self.yield_strength is None) == (self.swift is None):
+            given = "neither" if self.swift is None else "both"
+            raise InputError(f"{self.name} has {given} of yield_strength [MPa] and swift, but must have exactly one: "
+                             "give the yield strength, or a fitted power law.")  # fmt: skip
+        fields: dict[str, FloatLike] = {
+            "elastic_modulus": checked("elastic modulus", self.elastic_modulus, "MPa", above=0, advice=book),
+            "poisson_ratio": checked("Poisson's ratio", self.poisson_ratio, "", at_least=0, below=0.5, advice=book),
+            "hardening_modulus": checked("hardening modulus", self.hardening_modulus, "MPa", at_least=0, advice=book),
+        }
+        if self.yield_strength is not None:
+            fields["yield_strength"] = checked("yield strength", self.yield_strength, "MPa", above=0, advice=book)
+        if self.density is not None:
+            fields["density"] = checked("density", self.density, "kg/mm³", above=0, advice=book)
+        for field, number in fields.items():
+            object.__setattr__(self, field, number)
+        if self.yield_range is not None:
+            object.__setattr__(self, "yield_range", self._checked_range(self.yield_range))
+
+    def _checked_range(self, yield_range: tuple[float, float]) -> tuple[float, float]:
+        """Return the yield range as two floats, low before high."""
+        ends = checked("yield range", yield_range, "MPa", above=0, advice="give its lowest and highest value")
+        if np.shape(ends) != (2,) or ends[0] > ends[1]:  # type: ignore[index]
+            raise InputError(f"yield range is {yield_range!r} MPa, but must be two numbers, the lower first: "
+                             "give the lowest and highest yield strength.")  # fmt: skip
+        return float(ends[0]), float(ends[1])  # type: ignore[index]
+
+    @property
+    def first_yield(self) -> FloatLike:
+        """Stress at which the metal first yields in a tension test. [MPa]"""
+        return self.swift.first_yield if self.swift is not None else self.yield_strength  # type: ignore[return-value]
+
+    def with_yield(self, yield_strength: FloatLike) -> Material:
+        """Return the same metal with another first yield; a power law keeps its shape and is scaled. [MPa]"""
+        wanted = checked("yield strength", yield_strength, "MPa", above=0, advice="take it from a data sheet")
+        if self.swift is None:
+            return replace(self, yield_strength=wanted)
+        scaled = replace(self.swift, strength=self.swift.strength * wanted / self.swift.first_yield)
+        return replace(self, swift=scaled)

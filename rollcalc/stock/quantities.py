@@ -1,0 +1,169 @@
+"""Checked numbers: every public function reads its arguments through this door.
+
+A number that makes no sense is answered by one sentence that names the quantity,
+the value with its unit, what is allowed, and what to do. Nothing is clamped or
+turned into a NaN.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatLike = float | NDArray[np.float64]
+"""A number or an array of numbers; a number in gives a Python float out."""
+
+
+class InputError(ValueError):
+    """A value the library cannot work with, explained in one sentence."""
+
+
+def allowed_range(unit: str, *, above: float | None = None, at_least: float | None = None,
+                  below: float | None = None, at_most: float | None = None) -> str:  # fmt: skip
+    """Return the words for a range, such as ``above 0 mm and at most 50 mm``.
+
+    Parameters
+    ----------
+    unit : str
+        Unit written after each bound; empty for a plain number.
+    above, at_least : float or None
+        Lower bound, left out or included. [unit]
+    below, at_most : float or None
+        Upper bound, left out or included. [unit]
+
+    Returns
+    -------
+    words : str
+        The range in words.
+
+    Raises
+    ------
+    None
+        Every combination of bounds has words.
+
+    Notes
+    -----
+    With no bound at all the words are ``finite``. Validity: any bounds.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> allowed_range("mm", above=0, at_most=50)
+    'above 0 mm and at most 50 mm'
+    """
+    bounds = (("above", above), ("at least", at_least), ("below", below), ("at most", at_most))
+    words = [f"{word} {bound:g} {unit}".strip() for word, bound in bounds if bound is not None]
+    return " and ".join(words) or "finite"
+
+
+def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
+            below: float | None = None, at_most: float | None = None, advice: str) -> FloatLike:  # fmt: skip
+    """Return ``value`` as a float or float array, or raise the sentence that says what is wrong.
+
+    Parameters
+    ----------
+    name : str
+        The quantity in words, as the sentence shall name it.
+    value : number or array of numbers, shape (...)
+        The argument to read. [unit]
+    unit : str
+        Unit shown in the sentence; empty for a plain number.
+    above, at_least : float or None
+        Lower bound, left out or included. [unit]
+    below, at_most : float or None
+        Upper bound, left out or included. [unit]
+    advice : str
+        What the reader should do; ends the sentence, without a full stop.
+
+    Returns
+    -------
+    number : float or array, shape (...)
+        The value; a Python float when a single number came in. [unit]
+
+    Raises
+    ------
+    InputError
+        If the value is not a number, is not finite, or lies outside the range (any element of an array).
+
+    Notes
+    -----
+    Text, booleans, None and complex numbers are not numbers here. Validity: any shape.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked("thickness", 2, "mm", above=0, advice="measure the sheet")
+    2.0
+    >>> checked("thickness", -1, "mm", above=0, advice="measure the sheet")
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.quantities.InputError: thickness is -1 mm, but must be above 0 mm: measure the sheet.
+    """
+    allowed = allowed_range(unit, above=above, at_least=at_least, below=below, at_most=at_most)
+    array = _float_array(value)
+    if array is None:
+        shown = repr(value) if len(repr(value)) <= 40 else f"of type {type(value).__name__}"
+        raise InputError(f"{name} is {shown}, but must be a number {allowed}: {advice}.")
+    good = np.isfinite(array)
+    for passes, bound in ((np.greater, above), (np.greater_equal, at_least), (np.less, below), (np.less_equal, at_most)):
+        if bound is not None:
+            good &= passes(array, bound)
+    if not good.all():
+        where = tuple(np.argwhere(~good)[0].tolist())
+        place = f"[{', '.join(map(str, where))}]" if where else ""
+        shown = f"{array[where]:.6g} {unit}".strip()
+        raise InputError(f"{name}{place} is {shown}, but must be {allowed}: {advice}.")
+    return plain(array)
+
+
+def plain(value: Any) -> FloatLike:
+    """Return a 0-d array or numpy scalar as a Python float, an array unchanged.
+
+    Parameters
+    ----------
+    value : number or array, shape (...)
+        What a computation gave. [any]
+
+    Returns
+    -------
+    value : float or array, shape (...)
+        The same number or numbers. [any]
+
+    Raises
+    ------
+    None
+        Anything numpy can hold passes.
+
+    Notes
+    -----
+    Keeps the rule of the house: a scalar in gives a Python float out. Validity: any shape.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> plain(np.float64(2.5))
+    2.5
+    """
+    return float(value) if np.ndim(value) == 0 else value
+
+
+def _float_array(value: Any) -> NDArray[np.float64] | None:
+    """Return the value as a float array, or None where it is not made of real numbers."""
+    if isinstance(value, bool | np.bool_ | str | bytes) or value is None:
+        return None
+    if isinstance(value, float | int):
+        try:
+            return np.array(float(value))
+        except OverflowError:
+            return np.array(math.inf)
+    try:
+        array = np.asarray(value)
+    except ValueError:
+        return None
+    return array.astype(np.float64) if array.dtype.kind in "iuf" and array.size else None

@@ -1,0 +1,206 @@
+"""What goes through the rolls: sheet, flat bar and round bar, and the fibres they are made of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from typing import ClassVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from .quantities import FloatLike, checked
+
+
+@dataclass(frozen=True, eq=False)
+class Rectangle:
+    """The rectangular section shared by sheet and flat bar."""
+
+    thickness: FloatLike
+    width: FloatLike
+    exact_points: ClassVar[int] = 2
+    """Gauss points that integrate a straight-line stress over this section without error."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "thickness", checked("thickness", self.thickness, "mm", above=0,
+                                                      advice="measure it with a micrometer"))  # fmt: skip
+        object.__setattr__(self, "width", checked("width", self.width, "mm", above=0,
+                                                  advice="give the size along the rolls"))  # fmt: skip
+
+    @property
+    def depth(self) -> FloatLike:
+        """Size of the section in the direction it is bent. [mm]"""
+        return self.thickness
+
+    @property
+    def second_moment(self) -> FloatLike:
+        """Second moment of area about mid-thickness, w t³/12. [mm⁴]"""
+        return self.width * self.thickness**3 / 12
+
+    def outer_fibres(self, core: FloatLike, points: int) -> Iterator[tuple[FloatLike, FloatLike]]:
+        """Yield (height, area) of fibres that stand for everything further out than ``core``, both sides.
+
+        Heights are distances from mid-thickness [mm]; areas add up both sides [mm²]. The sum of
+        f(height) × area over the fibres is the Gauss–Legendre integral of f over the outer area.
+        """
+        span = self.thickness / 2 - core
+        for place, weight in gauss_points(points):
+            yield core + span * place, 2 * self.width * span * weight
+
+
+class Sheet(Rectangle):
+    """A sheet or plate: so wide along the rolls that it cannot narrow where it stretches.
+
+    Parameters
+    ----------
+    thickness : float or array, shape (...)
+        Thickness of the sheet. [mm]
+    width : float or array, broadcastable with thickness
+        Size along the rolls. [mm]
+
+    Raises
+    ------
+    InputError
+        If thickness or width is not a finite number above zero.
+
+    Notes
+    -----
+    Bends in plane strain. Validity: width²/(radius × thickness) large, say above 100; below about 1
+    the piece bends as a `FlatBar`, and in between the truth lies between the two.
+
+    Source: plane strain of wide plates, any text on plasticity (from memory).
+
+    Examples
+    --------
+    >>> Sheet(thickness=0.76, width=300).depth
+    0.76
+    """
+
+    plane_strain: ClassVar[bool] = True
+
+
+class FlatBar(Rectangle):
+    """A flat bar or narrow strip: free to narrow where it stretches.
+
+    Parameters
+    ----------
+    thickness : float or array, shape (...)
+        Size in the direction it is bent. [mm]
+    width : float or array, broadcastable with thickness
+        Size along the rolls. [mm]
+
+    Raises
+    ------
+    InputError
+        If thickness or width is not a finite number above zero.
+
+    Notes
+    -----
+    Bends in uniaxial stress. Validity: width²/(radius × thickness) below about 1; see `Sheet`.
+
+    Source: beam theory, any strength text (from memory).
+
+    Examples
+    --------
+    >>> round(FlatBar(thickness=3, width=25).second_moment, 2)
+    56.25
+    """
+
+    plane_strain: ClassVar[bool] = False
+
+
+@dataclass(frozen=True, eq=False)
+class RoundBar:
+    """A solid round bar.
+
+    Parameters
+    ----------
+    diameter : float or array, shape (...)
+        Diameter of the bar. [mm]
+
+    Raises
+    ------
+    InputError
+        If the diameter is not a finite number above zero.
+
+    Notes
+    -----
+    Bends in uniaxial stress. Validity: solid bar that keeps its round section.
+
+    Source: beam theory, any strength text (from memory).
+
+    Examples
+    --------
+    >>> round(RoundBar(diameter=6).second_moment, 2)
+    63.62
+    """
+
+    diameter: FloatLike
+    plane_strain: ClassVar[bool] = False
+    exact_points: ClassVar[int | None] = None
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "diameter", checked("diameter", self.diameter, "mm", above=0,
+                                                     advice="measure the bar with a calliper"))  # fmt: skip
+
+    @property
+    def depth(self) -> FloatLike:
+        """Size of the section in the direction it is bent. [mm]"""
+        return self.diameter
+
+    @property
+    def second_moment(self) -> FloatLike:
+        """Second moment of area about the middle, π d⁴/64. [mm⁴]"""
+        return np.pi * self.diameter**4 / 64
+
+    def outer_fibres(self, core: FloatLike, points: int) -> Iterator[tuple[FloatLike, FloatLike]]:
+        """Yield (height, area) of fibres that stand for everything further out than ``core``, both sides.
+
+        As for a rectangle, but stepped in the angle φ of height = r sin φ, where the breadth 2 r cos φ
+        is smooth, so that a few points are enough. Heights [mm], areas [mm²].
+        """
+        radius = self.diameter / 2
+        start = np.arcsin(np.minimum(core / radius, 1.0))
+        span = np.pi / 2 - start
+        for place, weight in gauss_points(points):
+            angle = start + span * place
+            yield radius * np.sin(angle), 4 * (radius * np.cos(angle)) ** 2 * span * weight
+
+
+Stock = Sheet | FlatBar | RoundBar
+"""Anything that goes through the rolls."""
+
+
+@cache
+def gauss_points(points: int) -> tuple[tuple[float, float], ...]:
+    """Return (place, weight) of the Gauss–Legendre rule on 0…1.
+
+    Parameters
+    ----------
+    points : int
+        Number of points.
+
+    Returns
+    -------
+    rule : tuple of (float, float)
+        Places between 0 and 1 and weights that add up to 1. [-]
+
+    Raises
+    ------
+    ValueError
+        If points is below 1 (from numpy).
+
+    Notes
+    -----
+    Exact for polynomials up to degree 2 × points − 1. Validity: points ≥ 1.
+
+    Source: numpy.polynomial.legendre.leggauss.
+
+    Examples
+    --------
+    >>> [round(place, 4) for place, weight in gauss_points(2)]
+    [0.2113, 0.7887]
+    """
+    rule: tuple[NDArray[np.float64], NDArray[np.float64]] = np.polynomial.legendre.leggauss(points)
+    return tuple(((1 + place) / 2, weight / 2) for place, weight in zip(*(r.tolist() for r in rule), strict=True))
