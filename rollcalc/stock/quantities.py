@@ -110,7 +110,12 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
         shown = repr(value) if len(repr(value)) <= 40 else f"of type {type(value).__name__}"
         raise InputError(f"{name} is {shown}, but must be a number {allowed}: {advice}.")
     good = np.isfinite(array)
-    for passes, bound in ((np.greater, above), (np.greater_equal, at_least), (np.less, below), (np.less_equal, at_most)):
+    for passes, bound in (
+        (np.greater, above),
+        (np.greater_equal, at_least),
+        (np.less, below),
+        (np.less_equal, at_most),
+    ):
         if bound is not None:
             good &= passes(array, bound)
     if not good.all():
@@ -151,6 +156,41 @@ def plain(value: Any) -> FloatLike:
     2.5
     """
     return float(value) if np.ndim(value) == 0 else value
+
+
+def first_where(wrong: Any, *values: FloatLike) -> tuple[float, ...]:
+    """Return the values at the first place where ``wrong`` is true, for the sentence about it.
+
+    Parameters
+    ----------
+    wrong : array of bool, shape (...)
+        Where something is out of range; true somewhere. [-]
+    values : floats or arrays, broadcastable with wrong
+        The quantities the sentence names. [any]
+
+    Returns
+    -------
+    numbers : tuple of float
+        One number for each of the values. [any]
+
+    Raises
+    ------
+    None
+        The callers have found something wrong.
+
+    Notes
+    -----
+    Validity: any shapes that broadcast.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> first_where(np.array([False, True]), np.array([1.0, 2.0]), 5.0)
+    (2.0, 5.0)
+    """
+    place = int(np.argmax(wrong))
+    return tuple(float(np.broadcast_to(value, np.shape(wrong)).flat[place]) for value in values)
 
 
 def _float_array(value: Any) -> NDArray[np.float64] | None:

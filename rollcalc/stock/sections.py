@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
-from typing import ClassVar
+from typing import ClassVar, Self
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +32,10 @@ class Rectangle:
     def depth(self) -> FloatLike:
         """Size of the section in the direction it is bent. [mm]"""
         return self.thickness
+
+    def with_depth(self, depth: FloatLike) -> Self:
+        """Return the same piece with another thickness. [mm]"""
+        return replace(self, thickness=depth)
 
     @property
     def second_moment(self) -> FloatLike:
@@ -148,6 +152,10 @@ class RoundBar:
     def depth(self) -> FloatLike:
         """Size of the section in the direction it is bent. [mm]"""
         return self.diameter
+
+    def with_depth(self, depth: FloatLike) -> Self:
+        """Return the same piece with another diameter. [mm]"""
+        return replace(self, diameter=depth)
 
     @property
     def second_moment(self) -> FloatLike:

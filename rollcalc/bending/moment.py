@@ -1,0 +1,384 @@
+"""Bending and letting go: the moment that holds a curvature, and the curvature that stays.
+
+Plane sections stay plane, so the strain at height y is y κ. Beyond the elastic core each fibre
+has stretched for good by its plastic strain ε_p. Two sentences carry this module:
+
+* what stays: the released curvature is the first moment of the plastic strain, κ_r = ∫ε_p y dA / I;
+* what springs back: the moment bends an elastic bar by the rest, M = E I (κ − κ_r).
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.sections import RoundBar, Stock
+
+from .law import FibreLaw, fibre_law
+
+
+def bending_stiffness(stock: Stock, material: Material) -> FloatLike:
+    r"""Return E I, the moment per unit of elastic curvature.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+
+    Returns
+    -------
+    stiffness : float or array, broadcast shape
+        Bending stiffness over the whole width. [N mm²]
+
+    Raises
+    ------
+    None
+        Stock and material have checked their own numbers.
+
+    Notes
+    -----
+    .. math:: E'I, \quad E' = E/(1-\nu^2) \text{ for a sheet, } E \text{ for a bar}
+
+    Validity: elastic bending.
+
+    Source: beam and plate theory, any strength text (from memory).
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=240)
+    >>> bending_stiffness(FlatBar(thickness=3, width=25), steel)
+    11250000.0
+    """
+    return plain(fibre_law(stock, material).modulus * stock.second_moment)
+
+
+def yield_curvature(stock: Stock, material: Material) -> FloatLike:
+    r"""Return the curvature at which the outermost fibre first yields.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+
+    Returns
+    -------
+    curvature : float or array, broadcast shape
+        Largest curvature that springs back completely. [1/mm]
+
+    Raises
+    ------
+    None
+        Stock and material have checked their own numbers.
+
+    Notes
+    -----
+    .. math:: \kappa_y = 2 \sigma' / (E' h)
+
+    with h the depth of the section. Validity: no residual stress left from earlier work.
+
+    Source: beam theory; checked against Gere, Example 5.2 (the wire that springs back fully).
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> round(1 / yield_curvature(Sheet(thickness=0.76, width=300), steel))
+    304
+    """
+    return plain(2 * fibre_law(stock, material).yield_strain / stock.depth)
+
+
+def yield_moment(stock: Stock, material: Material) -> FloatLike:
+    r"""Return the moment at which the outermost fibre first yields.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+
+    Returns
+    -------
+    moment : float or array, broadcast shape
+        Moment over the whole width. [N mm]
+
+    Raises
+    ------
+    None
+        Stock and material have checked their own numbers.
+
+    Notes
+    -----
+    .. math:: M_y = E' I \kappa_y
+
+    Validity: as `yield_curvature`.
+
+    Source: Beer, Johnston, DeWolf, Mechanics of Materials, Example 4.05 checks it (28.8 kN m).
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> steel = Material("book", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=240)
+    >>> round(yield_moment(FlatBar(thickness=120, width=50), steel) / 1e6, 3)
+    28.8
+    """
+    return plain(bending_stiffness(stock, material) * yield_curvature(stock, material))
+
+
+def plastic_moment(stock: Stock, material: Material) -> FloatLike:
+    r"""Return the moment at which a metal that does not harden has yielded right through.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal; only its first yield counts here.
+
+    Returns
+    -------
+    moment : float or array, broadcast shape
+        Full plastic moment over the whole width. [N mm]
+
+    Raises
+    ------
+    None
+        Stock and material have checked their own numbers.
+
+    Notes
+    -----
+    3/2 of the yield moment for a rectangle, 16/(3π) for a round bar. Validity: no hardening.
+
+    Source: exact integration of a constant stress over the section.
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> round(plastic_moment(Sheet(thickness=0.76, width=300), steel))
+    12505
+    """
+    return plain(plastic_shape_factor(stock) * yield_moment(stock, material))
+
+
+def plastic_shape_factor(stock: Stock) -> float:
+    """Return full plastic moment over yield moment of the section.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+
+    Returns
+    -------
+    factor : float
+        3/2 for a rectangle, 16/(3π) for a round bar. [-]
+
+    Raises
+    ------
+    None
+        Every stock has a factor.
+
+    Notes
+    -----
+    Validity: any size.
+
+    Source: exact integration of a constant stress over the section.
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import RoundBar
+    >>> round(plastic_shape_factor(RoundBar(6)), 4)
+    1.6977
+    """
+    return 16 / (3 * np.pi) if isinstance(stock, RoundBar) else 1.5
+
+
+def released_curvature(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
+    r"""Return the curvature that stays when a piece bent to ``loaded_curvature`` is let go.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece, flat before it is bent.
+    material : Material
+        The metal.
+    loaded_curvature : float or array, broadcastable with the stock's and material's numbers
+        Curvature while the rolls hold it, to mid-thickness; its sign is kept. [1/mm]
+
+    Returns
+    -------
+    curvature : float or array, broadcast shape
+        Curvature after release; zero where nothing yielded. [1/mm]
+
+    Raises
+    ------
+    InputError
+        If the curvature is not a finite number, or tighter than half the depth allows.
+
+    Notes
+    -----
+    .. math:: \kappa_r = \frac1I \int \varepsilon_p(y \kappa)\, y \, dA
+
+    For a rectangle of perfectly plastic metal with u = κ/κ_y this is κ_y (u − 3/2 + 1/(2u²)).
+    Validity: plane sections, elastic release, bent once in one direction; R/t above about 5.
+
+    Source: derived in rollcalc.lessons.derivations; Beer, Johnston, DeWolf, Examples 4.05 and 4.06
+    check it (loaded radius 33.3 m, released 225 m).
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> steel = Material("book", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=240)
+    >>> round(1 / released_curvature(FlatBar(thickness=120, width=50), steel, 0.6 / 20_000))
+    225000
+    """
+    curvature = checked_curvature(stock, "loaded curvature", loaded_curvature)
+    return plain(np.sign(curvature) * first_moments(stock, fibre_law(stock, material), np.abs(curvature))[0])
+
+
+def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
+    r"""Return the moment that holds a piece at ``loaded_curvature``.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece, flat before it is bent.
+    material : Material
+        The metal.
+    loaded_curvature : float or array, broadcastable with the stock's and material's numbers
+        Curvature while the rolls hold it, to mid-thickness; its sign is kept. [1/mm]
+
+    Returns
+    -------
+    moment : float or array, broadcast shape
+        Bending moment over the whole width. [N mm]
+
+    Raises
+    ------
+    InputError
+        If the curvature is not a finite number, or tighter than half the depth allows.
+
+    Notes
+    -----
+    .. math:: M = E' I (\kappa - \kappa_r)
+
+    For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as
+    `released_curvature`.
+
+    Source: derived in rollcalc.lessons.derivations; Hibbeler, Mechanics of Materials, Example 6.24
+    checks the hardening line (772 kip in).
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> steel = Material("book", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=240)
+    >>> round(bending_moment(FlatBar(thickness=120, width=50), steel, 0.6 / 20_000) / 1e6, 2)
+    36.8
+    """
+    released = released_curvature(stock, material, loaded_curvature)
+    return plain(bending_stiffness(stock, material) * (np.asarray(loaded_curvature, float) - released))
+
+
+def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLike:
+    """Return the curvature as float or array, or raise the sentence that says why it is impossible.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    name : str
+        The quantity in words.
+    curvature : float or array, broadcastable with the stock's numbers
+        The curvature to read, either sign. [1/mm]
+
+    Returns
+    -------
+    curvature : float or array, shape (...)
+        The same numbers. [1/mm]
+
+    Raises
+    ------
+    InputError
+        If it is not a finite number, or so tight that the inside radius would not be above zero.
+
+    Notes
+    -----
+    Validity: any stock.
+
+    Source: geometry.
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import Sheet
+    >>> checked_curvature(Sheet(thickness=2, width=10), "loaded curvature", 1.5)
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.quantities.InputError: loaded curvature is 1.5 1/mm, but must be between -1 and 1 1/mm for a \
+piece 2 mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger radius.
+    """
+    number = checked(name, curvature, "1/mm", advice="give 1/radius, or 0 for a flat piece")
+    too_tight = np.abs(number) >= 2 / np.asarray(stock.depth)
+    if np.any(too_tight):
+        wrong, depth = first_where(too_tight, number, stock.depth)
+        raise InputError(
+            f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm for a piece "
+            f"{depth:.6g} mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger radius."
+        )
+    return number
+
+
+def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike]:
+    """Return (released curvature, its slope dκ_r/dκ, its area ∫κ_r dκ) at a loaded curvature ≥ 0.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    law : LinearLaw or SwiftLaw
+        What its fibres do.
+    curvature : float or array, broadcastable
+        Loaded curvature, not negative. [1/mm]
+
+    Returns
+    -------
+    moments : tuple of three floats or arrays, broadcast shape
+        Released curvature [1/mm], slope [-], area [1/mm²].
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Sums over the yielded fibres only, so every term is positive and nothing cancels, however
+    little has yielded. Validity: curvature ≥ 0.
+
+    Source: derived in rollcalc.lessons.derivations.
+
+    Examples
+    --------
+    >>> from rollcalc.bending.law import LinearLaw
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> law = LinearLaw(modulus=200_000, yield_stress=200, tangent_ratio=0)
+    >>> [round(float(moment), 8) for moment in first_moments(FlatBar(2, 10), law, 0.002)]
+    [0.000625, 0.875, 2.5e-07]
+    """
+    core = law.yield_strain / np.maximum(curvature, 2 * law.yield_strain / stock.depth)
+    released: FloatLike = 0.0
+    slope: FloatLike = 0.0
+    area: FloatLike = 0.0
+    for height, fibre in stock.outer_fibres(core, law.points(stock)):
+        strain, share = height * curvature, fibre / stock.second_moment
+        released = released + law.plastic_strain(strain) * height * share
+        slope = slope + law.plastic_strain_slope(strain) * height**2 * share
+        area = area + law.plastic_strain_area(strain) * share
+    return released, slope, area
