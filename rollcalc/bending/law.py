@@ -65,7 +65,7 @@ class LinearLaw:
 
     def plastic_strain_slope(self, strain: FloatLike) -> FloatLike:
         """Return dε_p/dε at a strain ≥ 0. [-]"""
-        return (1 - self.tangent_ratio) * (strain > self.yield_strain)
+        return plain(np.where(strain > self.yield_strain, 1 - self.tangent_ratio, 0.0))
 
     def plastic_strain_area(self, strain: FloatLike) -> FloatLike:
         """Return ∫ε_p dε from zero to a strain ≥ 0. [-]"""
@@ -140,7 +140,7 @@ class SwiftLaw:
     def plastic_strain_slope(self, strain: FloatLike) -> FloatLike:
         """Return dε_p/dε at a strain ≥ 0. [-]"""
         slope = 1 / (1 + self._hardening_slope(self.plastic_strain(strain)) / self.modulus)
-        return slope * (strain > self.yield_strain)
+        return plain(np.where(strain > self.yield_strain, slope, 0.0))
 
     def plastic_strain_area(self, strain: FloatLike) -> FloatLike:
         """Return ∫ε_p dε from zero to a strain ≥ 0. [-]"""

@@ -322,15 +322,15 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
     Traceback (most recent call last):
         ...
     rollcalc.stock.quantities.InputError: loaded curvature is 1.5 1/mm, but must be between -1 and 1 1/mm for a \
-piece 2 mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger radius.
+piece 2 mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger one.
     """
     number = checked(name, curvature, "1/mm", advice="give 1/radius, or 0 for a flat piece")
     too_tight = np.abs(number) >= 2 / np.asarray(stock.depth)
     if np.any(too_tight):
         wrong, depth = first_where(too_tight, number, stock.depth)
         raise InputError(
-            f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm for a piece "
-            f"{depth:.6g} mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger radius."
+            f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm for "
+            f"a piece {depth:.6g} mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger one."
         )
     return number
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import Stock
 
 from .law import fibre_law
@@ -51,8 +51,13 @@ def loaded_curvature(stock: Stock, material: Material, released_curvature: Float
     wanted = checked_curvature(stock, "released curvature", released_curvature)
     target = np.abs(wanted)
     loaded = np.where(target > 0, _loaded(stock, material, np.where(target > 0, target, 1.0)), 0.0)
-    if np.any(loaded * stock.depth >= 2):
-        raise InputError(_too_tight(stock, loaded))
+    too_tight = loaded * stock.depth >= 2
+    if np.any(too_tight):
+        needed, depth = first_where(too_tight, loaded, stock.depth)
+        raise InputError(
+            f"loaded radius would be {1 / needed:.6g} mm, but must be above {depth / 2:.6g} mm, half the depth: "
+            "this metal springs back too far to keep so tight a radius, so ask for a larger one."
+        )
     return plain(np.sign(wanted) * loaded)
 
 
@@ -178,16 +183,13 @@ the thickness, so add half of it to an inside radius.
     number = checked(
         name, radius, "mm", above=0, advice="a flat piece has no radius, so ask for a curvature of 0 there"
     )
-    halves = np.asarray(stock.depth) / 2
-    for wrong, bound in zip(*(part.flat for part in np.broadcast_arrays(number, halves)), strict=True):
-        if wrong <= bound:
-            checked(
-                name,
-                wrong,
-                "mm",
-                above=bound,
-                advice="measure to the middle of the thickness, so add half of it to an inside radius",
-            )
+    too_tight = np.asarray(number) <= np.asarray(stock.depth) / 2
+    if np.any(too_tight):
+        wrong, depth = first_where(too_tight, number, stock.depth)
+        raise InputError(
+            f"{name} is {wrong:.6g} mm, but must be above {depth / 2:.6g} mm: measure to the middle of the thickness, "
+            "so add half of it to an inside radius."
+        )
     return number
 
 
@@ -207,13 +209,5 @@ def _loaded(stock: Stock, material: Material, target: FloatLike) -> FloatLike:
         step = np.minimum(step, (loaded - first_yield) / 2)
         loaded = loaded - step
         if np.all(np.abs(step) <= 1e-12 * loaded):
-            return loaded
+            return plain(loaded)
     raise ArithmeticError("the loaded curvature did not converge")  # no input is known to reach this line
-
-
-def _too_tight(stock: Stock, loaded: FloatLike) -> str:
-    """Return the sentence for a released curvature that would need too tight a loaded one."""
-    limit = 2 / np.asarray(stock.depth)
-    wrong, bound = (part.flat[np.argmax(loaded >= limit)] for part in np.broadcast_arrays(loaded, limit))
-    return (f"loaded radius would be {1 / wrong:.6g} mm, but must be above {1 / bound:.6g} mm, half the depth: this metal "
-            "springs back too far to keep so tight a radius, so ask for a larger one.")  # fmt: skip

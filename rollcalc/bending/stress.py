@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import Stock
 
 from .law import fibre_law
@@ -117,7 +117,7 @@ def _checked_height(stock: Stock, height: FloatLike) -> FloatLike:
     halves = np.asarray(stock.depth) / 2
     outside = np.abs(place) > halves * (1 + 1e-12)
     if np.any(outside):
-        wrong, half = (part.flat[np.argmax(outside)] for part in np.broadcast_arrays(place, halves))
+        wrong, half = first_where(outside, place, halves)
         raise InputError(f"height is {wrong:.6g} mm, but must be between {-half:.6g} and {half:.6g} mm: measure from "
                          "mid-thickness, and stay inside the piece.")  # fmt: skip
     return place
