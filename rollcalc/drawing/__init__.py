@@ -1,0 +1,22 @@
+"""Pictures: data first, then SVG for the screen or matplotlib for paper."""
+
+from .marks import (
+    angle_dimension,
+    arc,
+    arrow,
+    centre_lines,
+    circle,
+    dimension,
+    hatch,
+    leader,
+    radius_dimension,
+    strip,
+)
+from .paper import paper_figure
+from .picture import ROLES, Axes, Line, Mark, Picture, Role, Text
+from .svg import html_figure, svg_text
+
+__all__ = [
+    "ROLES", "Axes", "Line", "Mark", "Picture", "Role", "Text", "angle_dimension", "arc", "arrow", "centre_lines",
+    "circle", "dimension", "hatch", "html_figure", "leader", "paper_figure", "radius_dimension", "strip", "svg_text",
+]  # fmt: skip
