@@ -322,7 +322,7 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
     Traceback (most recent call last):
         ...
     rollcalc.stock.quantities.InputError: loaded curvature is 1.5 1/mm, but must be between -1 and 1 1/mm for a \
-piece 2 mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger one.
+piece 2 mm deep: the radius cannot be less than half the depth, so ask for a larger one.
     """
     number = checked(name, curvature, "1/mm", advice="give 1/radius, or 0 for a flat piece")
     too_tight = np.abs(number) >= 2 / np.asarray(stock.depth)
@@ -330,7 +330,7 @@ piece 2 mm deep: the radius to the middle cannot be less than half the depth, so
         wrong, depth = first_where(too_tight, number, stock.depth)
         raise InputError(
             f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm for "
-            f"a piece {depth:.6g} mm deep: the radius to the middle cannot be less than half the depth, so ask for a larger one."
+            f"a piece {depth:.6g} mm deep: the radius cannot be less than half the depth, so ask for a larger one."
         )
     return number
 
@@ -372,7 +372,8 @@ def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[Fl
     >>> [round(float(moment), 8) for moment in first_moments(FlatBar(2, 10), law, 0.002)]
     [0.000625, 0.875, 2.5e-07]
     """
-    core = law.yield_strain / np.maximum(curvature, 2 * law.yield_strain / stock.depth)
+    some_curvature = np.maximum(curvature, law.yield_strain / stock.depth)  # elastic, but not zero
+    core = np.minimum(law.yield_strain / some_curvature, stock.depth / 2)
     released: FloatLike = 0.0
     slope: FloatLike = 0.0
     area: FloatLike = 0.0

@@ -205,6 +205,7 @@ def _loaded(stock: Stock, material: Material, target: FloatLike) -> FloatLike:
     loaded = first_yield * np.minimum(1 + np.sqrt(share), plastic_shape_factor(stock) + share)
     for _ in range(100):
         released, slope, _area = first_moments(stock, law, loaded)
+        slope = np.where(slope > 0, slope, 1.0)  # zero only at first yield itself, where the step is zero too
         step = 2 * (released - np.sqrt(released * target)) / slope
         step = np.minimum(step, (loaded - first_yield) / 2)
         loaded = loaded - step

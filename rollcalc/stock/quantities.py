@@ -108,7 +108,9 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
     array = _float_array(value)
     if array is None:
         shown = repr(value) if len(repr(value)) <= 40 else f"of type {type(value).__name__}"
-        raise InputError(f"{name} is {shown}, but must be a number {allowed}: {advice}.")
+        raise InputError(
+            f"{name} is {shown}, but must be a number{f' in {unit}' if unit else ''}, {allowed}: {advice}."
+        )
     good = np.isfinite(array)
     for passes, bound in (
         (np.greater, above),
