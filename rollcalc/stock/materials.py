@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
 
 import numpy as np
 
+from .lookup import checked_single, data_text, shown, unknown_name
 from .quantities import FloatLike, InputError, checked
 
 
@@ -26,7 +29,7 @@ class Swift:
     Raises
     ------
     InputError
-        If strength or offset is not above zero, or the exponent not between 0 and 1.
+        If strength or offset is not above zero, the exponent not from 0 to below 1, or their shapes do not fit.
 
     Notes
     -----
@@ -49,6 +52,7 @@ class Swift:
         object.__setattr__(self, "strength", checked("strength", self.strength, "MPa", above=0, advice=fit))
         object.__setattr__(self, "offset", checked("offset", self.offset, "", above=0, advice=fit))
         object.__setattr__(self, "exponent", checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
+        _check_shapes("the power law", self.strength, self.offset, self.exponent)
 
     @property
     def first_yield(self) -> FloatLike:
@@ -71,7 +75,7 @@ class Material:
     yield_strength : float or array, broadcastable, or None
         Stress σ_y where yielding starts; give either this or ``swift``. [MPa]
     hardening_modulus : float or array, broadcastable
-        Slope H = dσ/dε_plastic of the straight hardening line. [MPa]
+        Slope H = dσ/dε_plastic of the straight hardening line; leave it out beside ``swift``. [MPa]
     swift : Swift or None
         A power law of hardening instead of a yield strength and a straight line.
     yield_range : tuple of two floats, or None
@@ -84,7 +88,7 @@ class Material:
     Raises
     ------
     InputError
-        If a number is out of range, or if not exactly one of yield_strength and swift is given.
+        If a number is out of range, if not exactly one of yield_strength and swift is given, or if shapes do not fit.
 
     Notes
     -----
@@ -111,10 +115,8 @@ class Material:
 
     def __post_init__(self) -> None:
         book = "take it from a data sheet"
-        if (self.yield_strength is None) == (self.swift is None):
-            given = "neither" if self.swift is None else "both"
-            raise InputError(f"{self.name} has {given} of yield_strength [MPa] and swift, but must have exactly one: "
-                             "give the yield strength, or a fitted power law.")  # fmt: skip
+        self._check_words()
+        self._check_yield()
         fields: dict[str, FloatLike] = {
             "elastic_modulus": checked("elastic modulus", self.elastic_modulus, "MPa", above=0, advice=book),
             "poisson_ratio": checked("Poisson's ratio", self.poisson_ratio, "", at_least=0, below=0.5, advice=book),
@@ -122,18 +124,40 @@ class Material:
         }
         if self.yield_strength is not None:
             fields["yield_strength"] = checked("yield strength", self.yield_strength, "MPa", above=0, advice=book)
+        _check_shapes(self.name, *fields.values(), *([self.swift.first_yield] if self.swift else []))
+        if self.swift is not None and np.any(fields["hardening_modulus"]):
+            raise InputError(f"{self.name} has both hardening_modulus [MPa] and swift, but must have one of them: "
+                             "leave the other out.")  # fmt: skip
         if self.density is not None:
-            fields["density"] = checked("density", self.density, "kg/mm³", above=0, advice=book)
+            fields["density"] = checked_single("density", self.density, "kg/mm³", above=0, advice=book)
         for field, number in fields.items():
             object.__setattr__(self, field, number)
         if self.yield_range is not None:
             object.__setattr__(self, "yield_range", self._checked_range(self.yield_range))
 
+    def _check_words(self) -> None:
+        """Refuse a name or a source that is not text."""
+        if not isinstance(self.name, str) or not self.name.strip():
+            raise InputError(f"the material's name is {shown(self.name)}, but must be text: say what it is called.")
+        if not isinstance(self.source, str | Mapping):
+            raise InputError(f"the source of {self.name} is {shown(self.source)}, but must be text, or text by field: "
+                             "say where the numbers come from.")  # fmt: skip
+
+    def _check_yield(self) -> None:
+        """Refuse a metal with no first yield, with two, or with a power law that is none."""
+        if self.swift is not None and not isinstance(self.swift, Swift):
+            raise InputError(f"swift of {self.name} is {shown(self.swift)}, but must be a power law: "
+                             "write Swift(strength=…, offset=…, exponent=…).")  # fmt: skip
+        if (self.yield_strength is None) == (self.swift is None):
+            given = "neither" if self.swift is None else "both"
+            raise InputError(f"{self.name} has {given} of yield_strength [MPa] and swift, but must have exactly one: "
+                             "give the yield strength, or a fitted power law.")  # fmt: skip
+
     def _checked_range(self, yield_range: tuple[float, float]) -> tuple[float, float]:
         """Return the yield range as two floats, low before high."""
         ends = checked("yield range", yield_range, "MPa", above=0, advice="give its lowest and highest value")
         if np.shape(ends) != (2,) or ends[0] > ends[1]:  # type: ignore[index]
-            raise InputError(f"yield range is {yield_range!r} MPa, but must be two numbers, the lower first: "
+            raise InputError(f"yield range is {shown(yield_range)} MPa, but must be two numbers, the lower first: "
                              "give the lowest and highest yield strength.")  # fmt: skip
         return float(ends[0]), float(ends[1])  # type: ignore[index]
 
@@ -147,5 +171,58 @@ class Material:
         wanted = checked("yield strength", yield_strength, "MPa", above=0, advice="take it from a data sheet")
         if self.swift is None:
             return replace(self, yield_strength=wanted)
+        _check_shapes(self.name, wanted, self.swift.first_yield)
         scaled = replace(self.swift, strength=self.swift.strength * wanted / self.swift.first_yield)
         return replace(self, swift=scaled)
+
+
+def _check_shapes(name: str, *numbers: FloatLike) -> None:
+    """Refuse arrays that do not broadcast together."""
+    try:
+        np.broadcast_shapes(*map(np.shape, numbers))
+    except ValueError:
+        shapes = ", ".join(str(np.shape(number)) for number in numbers if np.ndim(number))
+        raise InputError(f"the numbers of {name} have shapes {shapes}, but must fit together: "
+                         "give single numbers, or arrays of one length.") from None  # fmt: skip
+
+
+class _MaterialTable(Mapping[str, Material]):
+    """The metals of the data file, read at the first look-up."""
+
+    def __getitem__(self, name: str) -> Material:
+        """Return the metal of that name, or raise the sentence that names near ones."""
+        if not isinstance(name, str) or name not in _materials_by_name():
+            raise unknown_name("material", name, self)
+        return _materials_by_name()[name]
+
+    def __iter__(self) -> Iterator[str]:
+        """Yield the names in the order of the data file."""
+        return iter(_materials_by_name())
+
+    def __len__(self) -> int:
+        """Return how many metals there are."""
+        return len(_materials_by_name())
+
+    def __repr__(self) -> str:
+        """Return the names, one a line, as a lesson shows them."""
+        return "\n".join(self)
+
+
+MATERIALS: Mapping[str, Material] = _MaterialTable()
+"""Metals by name, each number with its source. A typo raises `UnknownNameError` and names near matches."""
+
+
+@cache
+def _materials_by_name() -> dict[str, Material]:
+    """Return the metals of the data file."""
+    import tomllib  # here and not above: it would slow every import, and is needed only at the first look-up
+
+    return {name: _material(name, entries) for name, entries in tomllib.loads(data_text("materials.toml")).items()}
+
+
+def _material(name: str, entries: Mapping[str, Mapping[str, Any]]) -> Material:
+    """Return one metal of the data file, in which every field holds a value and its source."""
+    values = {field: entry["value"] for field, entry in entries.items()}
+    if "swift" in values:
+        values["swift"] = Swift(**values["swift"])
+    return Material(name, source={field: str(entry["source"]) for field, entry in entries.items()}, **values)

@@ -1,0 +1,103 @@
+"""Lengths as a label shows them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from .gauges import MM_PER_INCH
+from .lookup import checked_single, unknown_name
+from .quantities import InputError
+
+
+def format_length(length: float, units: str = "mm", digits: int | None = None) -> str:
+    """Return a length as a label shows it.
+
+    Parameters
+    ----------
+    length : float
+        The length. [mm]
+    units : str
+        "mm" or "inch".
+    digits : int or None
+        Decimals; None chooses by size: in mm two below 10 and one from there, in inches three below 1 and two
+        from there. [-]
+
+    Returns
+    -------
+    label : str
+        Number and unit.
+
+    Raises
+    ------
+    InputError
+        If the length is not one finite number, the unit is not mm or inch, or digits is not 0 to 12.
+
+    Notes
+    -----
+    Rounds for reading, not for reckoning on. Validity: any finite length.
+
+    Source: workshop habit, no published source.
+
+    Examples
+    --------
+    >>> format_length(66.3), format_length(66.3, "inch"), format_length(0.76)
+    ('66.3 mm', '2.61 in', '0.76 mm')
+    """
+    number = checked_single("length", length, "mm", advice="give a number in mm")
+    shown_unit = {"mm": "mm", "inch": "in", "in": "in"}.get(units if isinstance(units, str) else "")
+    if shown_unit is None:
+        raise unknown_name("unit for a label", units, ("mm", "inch"))
+    number /= 1.0 if shown_unit == "mm" else MM_PER_INCH
+    if digits is None:
+        digits = (1 if abs(number) >= 10 else 2) if shown_unit == "mm" else (2 if abs(number) >= 1 else 3)
+    decimals = _whole("digits", digits, 0, 12)
+    return f"{round(number, decimals) + 0.0:.{decimals}f} {shown_unit}"  # + 0.0: no minus zero
+
+
+def format_fraction(length: float, denominator: int = 64) -> str:
+    """Return a length in inches and the nearest fraction, as on a tape measure.
+
+    Parameters
+    ----------
+    length : float
+        The length. [mm]
+    denominator : int
+        Finest division of the inch, 1 to 128. [-]
+
+    Returns
+    -------
+    label : str
+        Whole inches and a fraction in lowest terms.
+
+    Raises
+    ------
+    InputError
+        If the length is not one finite number, or the denominator not a whole number from 1 to 128.
+
+    Notes
+    -----
+    What is left over is at most half a division, 0.2 mm at the usual 64: it is
+    ``length - parse_length(format_fraction(length))``. Validity: any finite length.
+
+    Source: the inch is 25.4 mm by definition.
+
+    Examples
+    --------
+    >>> format_fraction(30.2), format_fraction(30.2, denominator=8)
+    ('1 3/16 in', '1 1/4 in')
+    """
+    inches = checked_single("length", length, "mm", advice="give a number in mm") / MM_PER_INCH
+    divisions = _whole("denominator", denominator, 1, 128)
+    nearest = Fraction(round(abs(Fraction(inches)) * divisions), divisions)
+    whole, rest = divmod(nearest, 1)
+    parts = [str(part) for part in (whole, rest) if part] or ["0"]
+    return f"{'-' if inches < 0 and nearest else ''}{' '.join(parts)} in"
+
+
+def _whole(name: str, value: Any, low: int, high: int) -> int:
+    """Return a whole number between two bounds, or raise the sentence."""
+    number = checked_single(name, value, "", at_least=low, at_most=high, advice="give a whole number")
+    if number != int(number):
+        raise InputError(f"{name} is {number:g}, but must be whole: give a number from {low} to {high}.")
+    return int(number)

@@ -1,0 +1,235 @@
+"""Tables: reading them, and asking them by name or by a single number."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Iterable
+from functools import cache
+from typing import Any
+
+from .quantities import InputError, checked
+
+
+class UnknownNameError(InputError, KeyError):
+    """A name that is in no table, explained in one sentence with the names that come near."""
+
+    def __str__(self) -> str:
+        """Return the sentence itself; a plain KeyError would put it in quotes."""
+        return str(self.args[0]) if self.args else ""
+
+
+def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameError:
+    """Return the error that says a name is unknown, and which names come near.
+
+    Parameters
+    ----------
+    kind : str
+        What the names stand for, in words.
+    asked : str
+        The name that was not found; anything else is shown as it is.
+    names : iterable of str
+        The names there are.
+
+    Returns
+    -------
+    error : UnknownNameError
+        The error, for the caller to raise.
+
+    Raises
+    ------
+    None
+        The error is returned.
+
+    Notes
+    -----
+    Near are names that have every word asked for; failing that, names spelled alike. American
+    spelling finds the metals too. Where nothing is near, all names are listed. Validity: any names.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> print(unknown_name("metal", "aluminum", ["steel", "aluminium"]))
+    there is no metal 'aluminum': did you mean 'aluminium'?
+    """
+    table = list(names)
+    near = _near_names(asked, table) if isinstance(asked, str) else []
+    choice = f"did you mean {_listed(near)}?" if near else f"it must be {_listed(table)}."
+    return UnknownNameError(f"there is no {kind} {shown(asked)}: {choice}")
+
+
+def shown(value: Any) -> str:
+    """Return a value as a sentence shows it: as Python writes it, or by its type where that is long.
+
+    Parameters
+    ----------
+    value : any
+        What was given.
+
+    Returns
+    -------
+    words : str
+        At most 40 characters of it, or its type.
+
+    Raises
+    ------
+    None
+        Everything can be shown.
+
+    Notes
+    -----
+    Validity: any value.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> shown("half an inch")
+    "'half an inch'"
+    """
+    written = repr(value)
+    return written if len(written) <= 40 else f"of type {type(value).__name__}"
+
+
+def checked_single(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
+                   at_most: float | None = None, advice: str) -> float:  # fmt: skip
+    """Return ``value`` as one float, or raise the sentence that says what is wrong.
+
+    Parameters
+    ----------
+    name : str
+        The quantity in words, as the sentence shall name it.
+    value : number
+        The argument to read. [unit]
+    unit : str
+        Unit shown in the sentence; empty for a plain number.
+    above, at_least : float or None
+        Lower bound, left out or included. [unit]
+    at_most : float or None
+        Upper bound, included. [unit]
+    advice : str
+        What the reader should do; ends the sentence, without a full stop.
+
+    Returns
+    -------
+    number : float
+        The value. [unit]
+
+    Raises
+    ------
+    InputError
+        If the value is not one finite number in the range.
+
+    Notes
+    -----
+    As `checked`, where an array makes no sense. Validity: single numbers.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked_single("density", 7.85e-6, "kg/mm³", above=0, advice="look it up")
+    7.85e-06
+    """
+    number = checked(name, value, unit, above=above, at_least=at_least, at_most=at_most, advice=advice)
+    if not isinstance(number, float):
+        raise InputError(f"{name} is {number.size} numbers in {unit or 'a row'}, but must be one number: {advice}.")
+    return number
+
+
+@cache
+def data_text(file_name: str) -> str:
+    """Return the text of one of the package's data files.
+
+    Parameters
+    ----------
+    file_name : str
+        Its name in the data folder.
+
+    Returns
+    -------
+    text : str
+        What the file says.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such file.
+
+    Notes
+    -----
+    Read once, then kept. Validity: files that belong to the package.
+
+    Source: none needed, this only reads.
+
+    Examples
+    --------
+    >>> "EN 10131:2006" in data_text("cold_rolled_thickness_tolerance.csv")
+    True
+    """
+    from importlib.resources import files  # here and not above: loading it takes longer than the rest of the package
+
+    return (files("rollcalc.stock") / "data" / file_name).read_text(encoding="utf-8")
+
+
+@cache
+def table_rows(file_name: str) -> tuple[dict[str, str], ...]:
+    """Return the rows of one of the package's tables; lines that start with # are its sources.
+
+    Parameters
+    ----------
+    file_name : str
+        Name of the table in the data folder.
+
+    Returns
+    -------
+    rows : tuple of dict of str to str
+        One mapping of column to text for each row.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is no such file.
+
+    Notes
+    -----
+    Validity: comma-separated tables with one line of column names.
+
+    Source: none needed, this only reads.
+
+    Examples
+    --------
+    >>> table_rows("cold_rolled_thickness_tolerance.csv")[0]["thickness_to"]
+    '0.40'
+    """
+    return tuple(csv.DictReader(line for line in data_text(file_name).splitlines() if not line.startswith("#")))
+
+
+def _listed(names: list[str]) -> str:
+    """Return quoted names with commas and a last "or" between them."""
+    *first, last = map(repr, names)
+    return f"{', '.join(first)} or {last}" if first else last
+
+
+def _near_names(asked: str, names: list[str]) -> list[str]:
+    """Return up to four names that have all the words asked for, or else up to three spelled alike."""
+    words = _plain_words(asked)
+    having_all = [name for name in names if words and all(_has_word(name, word) for word in words)]
+    if having_all:
+        return having_all[:4]
+    from difflib import get_close_matches  # here and not above: needed only once something went wrong
+
+    by_spelling = {" ".join(_plain_words(name)): name for name in names}
+    return [by_spelling[near] for near in get_close_matches(" ".join(words), by_spelling, n=3, cutoff=0.55)]
+
+
+def _has_word(name: str, word: str) -> bool:
+    """Whether a word of the name starts with the word asked for."""
+    return any(own.startswith(word) for own in _plain_words(name))
+
+
+def _plain_words(name: str) -> list[str]:
+    """Return the words of a name in small letters and one spelling."""
+    spelled = name[:100].lower().replace("aluminum", "aluminium").replace("galvanised", "galvanized")
+    return re.findall(r"[a-z0-9]+", spelled)
