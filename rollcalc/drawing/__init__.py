@@ -1,17 +1,7 @@
 """Pictures: data first, then SVG for the screen or matplotlib for paper."""
 
-from .marks import (
-    angle_dimension,
-    arc,
-    arrow,
-    centre_lines,
-    circle,
-    dimension,
-    hatch,
-    leader,
-    radius_dimension,
-    strip,
-)
+from .dimensions import angle_dimension, arrow, dimension, leader, radius_dimension
+from .marks import arc, centre_lines, circle, hatch, strip
 from .paper import paper_figure
 from .picture import ROLES, Axes, Line, Mark, Picture, Role, Text
 from .svg import html_figure, svg_text

@@ -1,6 +1,7 @@
 """The shapes a shop drawing is made of, each returned as a tuple of marks.
 
-Lengths called px stay the same on the page at every scale; all others are in the drawing's own units.
+They belong in drawings to scale, and refuse numbers that are not finite. Lengths in px stay the same on
+the page at every scale; all others are in the drawing's own units.
 Put marks together with a star: ``marks = (*circle(…), *centre_lines(…), *dimension(…))``.
 """
 
@@ -11,12 +12,7 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .page import HALF_CAPITAL
-from .picture import Line, Mark, Pair, Points, Text
-
-GAP = 3.0
-OVERSHOOT = 6.0
-"""How far extension lines start from the object and reach beyond the dimension line. [px]"""
+from .picture import Line, Pair, Points
 
 
 def circle(centre: Pair, radius: float, role: str, points: int = 96) -> tuple[Line]:
@@ -33,21 +29,9 @@ def circle(centre: Pair, radius: float, role: str, points: int = 96) -> tuple[Li
     points : int
         Corners of the polygon drawn in its place.
 
-    Returns
-    -------
-    marks : tuple of Line
-        One closed line.
-
-    Raises
-    ------
-    ValueError
-        If centre or radius is not finite.
-
     Notes
     -----
     Validity: drawings to scale; 96 points miss a circle of 200 px by 0.1 px.
-
-    Source: geometry.
 
     Examples
     --------
@@ -77,22 +61,6 @@ def arc(centre: Pair, radius: float, start: float, stop: float, role: str, point
     arrows : str
         Which ends carry an arrowhead, as for `Line`.
 
-    Returns
-    -------
-    marks : tuple of Line
-        One open line.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite.
-
-    Notes
-    -----
-    Validity: drawings to scale.
-
-    Source: geometry.
-
     Examples
     --------
     >>> arc((0, 0), 100, 0, math.pi, "released")[0].points[-1].round(9).tolist()
@@ -113,21 +81,9 @@ def strip(middle: ArrayLike, thickness: float, role: str = "section") -> tuple[L
     role : str
         A key of ``ROLES``; ``"section"`` hatches the cut metal.
 
-    Returns
-    -------
-    marks : tuple of Line
-        One closed line.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite or there are fewer than two points.
-
     Notes
     -----
     Validity: radius of the line above half the thickness, points spaced evenly enough to show its bends.
-
-    Source: geometry.
 
     Examples
     --------
@@ -150,16 +106,6 @@ def hatch(region: ArrayLike, role: str = "hatch") -> tuple[Line]:
         Corners of the area. [mm]
     role : str
         A role with hatching; ``"hatch"`` has nothing else.
-
-    Returns
-    -------
-    marks : tuple of Line
-        One closed line.
-
-    Raises
-    ------
-    ValueError
-        If the corners are not finite.
 
     Notes
     -----
@@ -187,20 +133,8 @@ def centre_lines(centre: Pair, radius: float, beyond: float = 8.0) -> tuple[Line
     beyond : float
         How far the cross reaches beyond the circle. [px]
 
-    Returns
-    -------
-    marks : tuple of Line
-        The horizontal and the vertical line.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite.
-
     Notes
     -----
-    Validity: drawings to scale.
-
     Source: centre lines after ISO 128-2 (from memory).
 
     Examples
@@ -213,249 +147,6 @@ def centre_lines(centre: Pair, radius: float, beyond: float = 8.0) -> tuple[Line
             Line([(x, y - radius), (x, y + radius)], "centre", offset=[(0, -beyond), (0, beyond)]))  # fmt: skip
 
 
-def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, outside: bool = False,
-              role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
-    """Return a length between two points: extension lines, dimension line, arrowheads, words above it.
-
-    Parameters
-    ----------
-    start, stop : tuple of float
-        The two points measured. [mm]
-    words : str
-        The length with its unit.
-    distance : float
-        From the points to the dimension line, to the left as seen going from start to stop; negative
-        puts it to the right. [px]
-    outside : bool
-        For a short length: arrows point inwards from outside, and the words stand beyond ``stop``.
-    role : str
-        A key of ``ROLES``.
-
-    Returns
-    -------
-    marks : tuple of Line and Text
-        The parts of the dimension.
-
-    Raises
-    ------
-    ValueError
-        If a point is not finite.
-
-    Notes
-    -----
-    Words run along the line and read from below or from the right. Validity: drawings to scale, or
-    along an axis of a graph.
-
-    Source: dimension and extension lines after ISO 129-1 (from memory).
-
-    Examples
-    --------
-    >>> [type(mark).__name__ for mark in dimension((0, 0), (100, 0), "100 mm")]
-    ['Line', 'Line', 'Line', 'Text']
-    """
-    along = _unit(np.subtract(stop, start))
-    away = np.array([-along[1], along[0]]) * math.copysign(1.0, distance)
-    ends = abs(distance) * away
-    lines = [Line([point, point], role, offset=[GAP * away, ends + OVERSHOOT * away]) for point in (start, stop)]
-    if not outside:
-        label = _along(np.add(start, stop) / 2, words, along, ends, role)
-        return (*lines, Line([start, stop], role, arrows="both", offset=ends), label)
-    before = Line([start, start], role, arrows="end", offset=[ends - 24 * along, ends])
-    after = Line([stop, stop], role, arrows="end", offset=[ends + 24 * along, ends])
-    return (*lines, before, after, _beside(stop, words, ends + 28 * along, along, role))
-
-
-def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, reach: float | None = None,
-                     role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
-    """Return a radius: a line from the centre with its arrowhead on the arc, and words along it.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Centre of the arc. [mm]
-    radius : float
-        Radius of the arc. [mm]
-    angle : float
-        Direction of the line, counter-clockwise from +x. [rad]
-    words : str
-        The radius with its unit, such as ``"R 90 mm"``.
-    reach : float or None
-        Draw only this much of the line, from the arc inwards, when the centre is far away; None draws it
-        from the centre. [px]
-    role : str
-        A key of ``ROLES``.
-
-    Returns
-    -------
-    marks : tuple of Line and Text
-        The parts of the dimension.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite.
-
-    Notes
-    -----
-    Validity: drawings to scale.
-
-    Source: radii after ISO 129-1 (from memory).
-
-    Examples
-    --------
-    >>> radius_dimension((0, 0), 90, 0.5, "R 90 mm")[1].words
-    'R 90 mm'
-    """
-    out = np.array([math.cos(angle), math.sin(angle)])
-    middle, tip = np.array(centre, dtype=float), centre + radius * out
-    if reach is None:
-        return (Line([middle, tip], role, arrows="end"), _along((middle + tip) / 2, words, out, 0 * out, role))
-    line = Line([tip, tip], role, arrows="end", offset=[-reach * out, 0 * out])
-    return (line, _along(tip, words, out, -0.55 * reach * out, role))
-
-
-def angle_dimension(centre: Pair, radius: float, start: float, stop: float, words: str, *,
-                    role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
-    """Return an angle: an arc with two arrowheads, and words beside its middle.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Corner of the angle. [mm]
-    radius : float
-        Radius of the dimension arc. [mm]
-    start, stop : float
-        The two directions, counter-clockwise from +x. [rad]
-    words : str
-        The angle with its unit.
-    role : str
-        A key of ``ROLES``.
-
-    Returns
-    -------
-    marks : tuple of Line and Text
-        The parts of the dimension.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite.
-
-    Notes
-    -----
-    Validity: drawings to scale.
-
-    Source: angles after ISO 129-1 (from memory).
-
-    Examples
-    --------
-    >>> angle_dimension((0, 0), 30, 0, 1, "57°")[0].arrows
-    'both'
-    """
-    middle = (start + stop) / 2
-    out = np.array([math.cos(middle), math.sin(middle)])
-    lines = arc(centre, radius, start, stop, role, points=24, arrows="both")
-    return (*lines, _beside(centre + radius * out, words, 8 * out, out, role))
-
-
-def arrow(start: Pair, stop: Pair, role: str = "dimension") -> tuple[Line]:
-    """Return a straight arrow.
-
-    Parameters
-    ----------
-    start, stop : tuple of float
-        Tail and tip. [mm]
-    role : str
-        A key of ``ROLES``.
-
-    Returns
-    -------
-    marks : tuple of Line
-        One line with an arrowhead at its end.
-
-    Raises
-    ------
-    ValueError
-        If a point is not finite.
-
-    Notes
-    -----
-    Validity: longer on the page than its head, about 12 px.
-
-    Source: house style, no published source.
-
-    Examples
-    --------
-    >>> arrow((0, 0), (10, 0))[0].arrows
-    'end'
-    """
-    return (Line([start, stop], role, arrows="end"),)
-
-
-def leader(at: Pair, words: str, offset: Pair, role: str = "dimension") -> tuple[Mark, ...]:
-    """Return words with a thin line that points to a place.
-
-    Parameters
-    ----------
-    at : tuple of float
-        The place pointed to. [mm]
-    words : str
-        What to say about it.
-    offset : tuple of float
-        From the place to the bend of the line, to the right and up. [px]
-    role : str
-        A key of ``ROLES``; the line is thin in its colour.
-
-    Returns
-    -------
-    marks : tuple of Line and Text
-        The leader line and its words.
-
-    Raises
-    ------
-    ValueError
-        If a number is not finite.
-
-    Notes
-    -----
-    The words stand beyond the bend, on the side the line leans to. Validity: any scale.
-
-    Source: leader lines after ISO 128-2 (from memory).
-
-    Examples
-    --------
-    >>> leader((0, 0), "upper roll", (-30, 20))[1].anchor
-    'end'
-    """
-    side = np.array([math.copysign(1.0, offset[0]), 0.0])
-    bend = np.array(offset, dtype=float)
-    line = Line([at, at, at], "dimension", arrows="start", offset=[(0.0, 0.0), bend, bend + 12 * side])
-    return (line, _beside(at, words, bend + 16 * side, side, role))
-
-
 def _on_circle(centre: Pair, radius: float, angle: Points) -> Points:
     """Return points of a circle at the given angles, shape (n, 2)."""
     return np.column_stack([centre[0] + radius * np.cos(angle), centre[1] + radius * np.sin(angle)])
-
-
-def _unit(vector: Points) -> Points:
-    """Return the vector at length 1; +x for a vector of no length."""
-    length = math.hypot(*vector)
-    return vector / length if length else np.array([1.0, 0.0])
-
-
-def _along(at: Points, words: str, along: Points, offset: Points, role: str) -> Text:
-    """Return words centred above a line, running with it, read from below or from the right."""
-    angle = math.degrees(math.atan2(along[1], along[0]))
-    angle = (angle + 89.9) % 180 - 89.9
-    up = np.array([-math.sin(math.radians(angle)), math.cos(math.radians(angle))])
-    x, y = (offset + 5 * up).tolist()
-    return Text((float(at[0]), float(at[1])), words, role, "middle", (x, y), angle)
-
-
-def _beside(at: ArrayLike, words: str, offset: Points, out: Points, role: str) -> Text:
-    """Return level words that stand clear of a place, on the side ``out`` points to."""
-    anchor = "middle" if abs(out[0]) < 0.35 else "start" if out[0] > 0 else "end"
-    x, y = np.asarray(at, dtype=float).tolist()
-    down = HALF_CAPITAL * (1 - float(out[1]))
-    return Text((x, y), words, role, anchor, (float(offset[0]), float(offset[1]) - down))

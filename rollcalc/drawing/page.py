@@ -9,6 +9,7 @@ import numpy as np
 
 from .picture import ROLES, Line, Pair, Picture, Points, Role, Text
 
+Box = tuple[float, float, float, float]
 FONT_SIZE = 15
 HALF_CAPITAL = 5.0
 """Half the height of a capital letter: lowers words to the middle of a line. [px]"""
@@ -17,7 +18,17 @@ MARGIN = 40.0
 
 @dataclass(frozen=True, eq=False)
 class Stroke:
-    """One or more runs of points in px (y down) that share a role."""
+    """One or more runs of points that share a role.
+
+    Parameters
+    ----------
+    runs : tuple of array, each of shape (n, 2)
+        Points on the page, y down. [px]
+    role : Role
+        How they look.
+    closed : bool
+        Whether each run closes on itself.
+    """
 
     runs: tuple[Points, ...]
     role: Role
@@ -26,16 +37,28 @@ class Stroke:
 
 @dataclass(frozen=True, eq=False)
 class Page:
-    """A laid-out picture: strokes behind, strokes cut off at the window, and words; all in px, y down."""
+    """A picture laid out in px, y down.
 
-    window: tuple[float, float, float, float]
+    Parameters
+    ----------
+    window : tuple of float
+        Left, top, right and bottom of the part where lines may show. [px]
+    behind : tuple of Stroke
+        Grid and axes.
+    inside : tuple of Stroke
+        Everything cut off at the window.
+    words : tuple of Text
+        Words with their place on the page, on top of all lines.
+    """
+
+    window: Box
     behind: tuple[Stroke, ...]
     inside: tuple[Stroke, ...]
     words: tuple[Text, ...]
 
 
 @dataclass(frozen=True, eq=False)
-class Scale:
+class _Scale:
     """The step from drawing to page: px = origin + factor × point, then the offset."""
 
     origin: Points
@@ -55,21 +78,9 @@ def page(picture: Picture) -> Page:
     picture : Picture
         What to lay out.
 
-    Returns
-    -------
-    page : Page
-        Strokes and words in px, y down.
-
-    Raises
-    ------
-    None
-        A picture that could be made can be laid out.
-
     Notes
     -----
-    Words are never measured. Validity: see `Picture`.
-
-    Source: house style, no published source.
+    Words are never measured.
 
     Examples
     --------
@@ -100,17 +111,6 @@ def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
     decimals : int
         Decimals that show the step exactly.
 
-    Raises
-    ------
-    None
-        Axes refuse limits that are not finite or not in order.
-
-    Notes
-    -----
-    Validity: low below high.
-
-    Source: house style, no published source.
-
     Examples
     --------
     >>> ticks(0, 1)
@@ -124,7 +124,7 @@ def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
     return [round(n * step, decimals) for n in range(first, last + 1)], decimals
 
 
-def hatch_lines(outline: Points, spacing: float, slope: float, window: tuple[float, float, float, float]) -> Points:
+def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> Points:
     """Return the hatching of an area: parallel lines cut off at its outline.
 
     Parameters
@@ -142,11 +142,6 @@ def hatch_lines(outline: Points, spacing: float, slope: float, window: tuple[flo
     -------
     segments : array, shape (m, 2, 2)
         Start and end of each line. [px]
-
-    Raises
-    ------
-    None
-        An area of no size has no hatching.
 
     Notes
     -----
@@ -177,7 +172,7 @@ def hatch_lines(outline: Points, spacing: float, slope: float, window: tuple[flo
     return segments
 
 
-def _drawing(picture: Picture) -> tuple[Scale, tuple[float, float, float, float], list[Stroke], list[Text]]:
+def _drawing(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     """Return the scale of a drawing: the same in x and y, centred in the page."""
     (left, right), (bottom, top) = _bounds(picture)
     if picture.frame is not None:
@@ -185,10 +180,10 @@ def _drawing(picture: Picture) -> tuple[Scale, tuple[float, float, float, float]
     width, height = picture.size
     factor = min((width - 2 * MARGIN) / max(right - left, 1e-9), (height - 2 * MARGIN) / max(top - bottom, 1e-9))
     origin = np.array([width - factor * (left + right), height + factor * (bottom + top)]) / 2
-    return Scale(origin, np.array([factor, -factor])), (0.0, 0.0, float(width), float(height)), [], []
+    return _Scale(origin, np.array([factor, -factor])), (0.0, 0.0, float(width), float(height)), [], []
 
 
-def _graph(picture: Picture) -> tuple[Scale, tuple[float, float, float, float], list[Stroke], list[Text]]:
+def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     """Return the scale of a graph, its window, grid and axis words."""
     axes, (width, height) = picture.axes, picture.size
     assert axes is not None
@@ -198,7 +193,7 @@ def _graph(picture: Picture) -> tuple[Scale, tuple[float, float, float, float], 
     left, top = 22.0 + 9 * max(len(words) for _, words in y_words), 40.0
     right, bottom = width - 28.0, height - 52.0
     factor = np.array([(right - left) / (x1 - x0), (top - bottom) / (y1 - y0)])
-    scale = Scale(np.array([left, bottom]) - factor * (x0, y0), factor)
+    scale = _Scale(np.array([left, bottom]) - factor * (x0, y0), factor)
     x_ticks = [(float(scale.origin[0] + factor[0] * x), words) for x, words in x_words]
     y_ticks = [(float(scale.origin[1] + factor[1] * y), words) for y, words in y_words]
     grid = [np.array([(x, top), (x, bottom)]) for x, _ in x_ticks]
@@ -233,19 +228,19 @@ def _labels(low: float, high: float) -> list[tuple[float, str]]:
     return [(value, f"{value:.{decimals}f}".replace("-", "\N{MINUS SIGN}")) for value in values]
 
 
-def _placed(text: Text, scale: Scale) -> Text:
+def _placed(text: Text, scale: _Scale) -> Text:
     """Return the words with their place on the page."""
     x, y = scale(np.array(text.at), np.array(text.offset)).tolist()
     return replace(text, at=(x, y), offset=(0.0, 0.0))
 
 
-def _strokes(line: Line, scale: Scale, window: tuple[float, float, float, float]) -> list[Stroke]:
+def _strokes(line: Line, scale: _Scale, window: Box) -> list[Stroke]:
     """Return the strokes of one line: hatching, the line itself, arrowheads."""
     role, points = ROLES[line.role], scale(line.points, line.offset)
     strokes = []
     if line.closed and role.hatch:
         segments = hatch_lines(points, role.hatch, role.slope, window)
-        strokes.append(Stroke(tuple(segments), Role(role.colour, 0.8)))
+        strokes.append(Stroke(tuple(segments), Role(role.colour, 0.7)))
     heads = []
     for end, tip, behind in (("start", 0, 1), ("end", -1, -2)):
         if line.arrows in (end, "both"):

@@ -32,16 +32,9 @@ def paper_figure(picture: Picture) -> Figure:
     figure : matplotlib.figure.Figure
         The same strokes and words as on the screen, at 96 px to the inch.
 
-    Raises
-    ------
-    None
-        A picture that could be made can be drawn.
-
     Notes
     -----
-    Touches no global matplotlib setting and opens no window. Validity: see `Picture`.
-
-    Source: house style, no published source.
+    Touches no global matplotlib setting and opens no window.
 
     Examples
     --------

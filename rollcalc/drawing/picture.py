@@ -36,11 +36,6 @@ class Role:
     slope : float
         Direction of the hatching, counted from the horizontal. [deg]
 
-    Raises
-    ------
-    None
-        Roles are written by us, in one table.
-
     Notes
     -----
     Validity: colours of the table keep a contrast of 4.5 on white; a test computes it.
@@ -70,11 +65,11 @@ ROLES: dict[str, Role] = {
     "band": Role("#C24E00", 1, fill=0.12),
     # The kinds of line of a technical drawing.
     "outline": Role("#222222", 2),
-    "section": Role("#222222", 2, hatch=6),
+    "section": Role("#222222", 2, hatch=7),
     "hidden": Role("#555555", 1, dash=(6, 3)),
     "centre": Role("#555555", 1, dash=(18, 3, 3, 3)),
     "dimension": Role("#444444", 1),
-    "hatch": Role("#555555", 0, hatch=6),
+    "hatch": Role("#555555", 0, hatch=7),
     "guide": Role("#767676", 1),
     "grid": Role("#DDDDDD", 1),
 }
@@ -106,8 +101,6 @@ class Line:
     Notes
     -----
     Validity: at least two points; a NaN is a mistake of the caller and is refused, never skipped.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -163,8 +156,6 @@ class Text:
     -----
     The words stand on their baseline. Validity: one line of text.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> Text((0, 0), "bending roll", "roll").anchor
@@ -208,8 +199,6 @@ class Axes:
     Notes
     -----
     Lines are cut off at the limits; words are not. Validity: straight (not logarithmic) scales.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -256,8 +245,6 @@ class Picture:
     Notes
     -----
     A drawing is centred in its page with a margin of 40 px. Validity: flat pictures of lines and words.
-
-    Source: house style, no published source.
 
     Examples
     --------

@@ -22,14 +22,9 @@ def svg_text(picture: Picture) -> str:
     svg : str
         One ``<svg>`` element on its own white ground, named for screen readers by the picture's alt.
 
-    Raises
-    ------
-    None
-        A picture that could be made can be drawn.
-
     Notes
     -----
-    Has no identifiers, styles or scripts, so that many may stand in one web page. Validity: see `Picture`.
+    Has no identifiers, styles or scripts, so that many may stand in one web page.
 
     Source: SVG 1.1, W3C Recommendation; ``paint-order`` from SVG 2.
 
@@ -65,15 +60,6 @@ def html_figure(picture: Picture, note: str = "") -> str:
     -------
     html : str
         A ``<figure>`` with the SVG as a data image, and the sentence as its caption.
-
-    Raises
-    ------
-    None
-        A picture that could be made can be shown.
-
-    Notes
-    -----
-    Validity: see `Picture`.
 
     Source: measured in JupyterLab with an untrusted notebook: a data image and its caption stay visible.
 

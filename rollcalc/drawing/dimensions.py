@@ -1,0 +1,206 @@
+"""Lengths, radii and angles written into a drawing, and words that point at things; tuples of marks.
+
+Like the shapes of `marks`, they belong in drawings to scale and refuse numbers that are not finite.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from .marks import arc
+from .page import HALF_CAPITAL
+from .picture import Line, Mark, Pair, Points, Text
+
+GAP = 3.0
+OVERSHOOT = 6.0
+"""How far extension lines start from the object and reach beyond the dimension line. [px]"""
+
+
+def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, outside: bool = False,
+              role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
+    """Return a length between two points: extension lines, dimension line, arrowheads, words above it.
+
+    Parameters
+    ----------
+    start, stop : tuple of float
+        The two points measured. [mm]
+    words : str
+        The length with its unit.
+    distance : float
+        From the points to the dimension line, to the left as seen going from start to stop; negative
+        puts it to the right. [px]
+    outside : bool
+        For a short length: arrows point inwards from outside, and the words stand beyond ``stop``.
+    role : str
+        A key of ``ROLES``.
+
+    Notes
+    -----
+    Words run along the line and read from below or from the right. Validity: drawings to scale, or
+    along an axis of a graph.
+
+    Source: dimension and extension lines after ISO 129-1 (from memory).
+
+    Examples
+    --------
+    >>> [type(mark).__name__ for mark in dimension((0, 0), (100, 0), "100 mm")]
+    ['Line', 'Line', 'Line', 'Text']
+    """
+    along = _unit(np.subtract(stop, start))
+    away = np.array([-along[1], along[0]]) * math.copysign(1.0, distance)
+    ends = abs(distance) * away
+    lines = [Line([point, point], role, offset=[GAP * away, ends + OVERSHOOT * away]) for point in (start, stop)]
+    if not outside:
+        label = _along(np.add(start, stop) / 2, words, along, ends, role)
+        return (*lines, Line([start, stop], role, arrows="both", offset=ends), label)
+    before = Line([start, start], role, arrows="end", offset=[ends - 24 * along, ends])
+    after = Line([stop, stop], role, arrows="end", offset=[ends + 24 * along, ends])
+    return (*lines, before, after, _beside(stop, words, ends + 28 * along, along, role))
+
+
+def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, reach: float | None = None,
+                     role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
+    """Return a radius: a line from the centre with its arrowhead on the arc, and words along it.
+
+    Parameters
+    ----------
+    centre : tuple of float
+        Centre of the arc. [mm]
+    radius : float
+        Radius of the arc. [mm]
+    angle : float
+        Direction of the line, counter-clockwise from +x. [rad]
+    words : str
+        The radius with its unit, such as ``"R 90 mm"``.
+    reach : float or None
+        Draw only this much of the line, from the arc inwards, when the centre is far away; None draws it
+        from the centre. [px]
+    role : str
+        A key of ``ROLES``.
+
+    Notes
+    -----
+    Source: radii after ISO 129-1 (from memory).
+
+    Examples
+    --------
+    >>> radius_dimension((0, 0), 90, 0.5, "R 90 mm")[1].words
+    'R 90 mm'
+    """
+    out = np.array([math.cos(angle), math.sin(angle)])
+    middle, tip = np.array(centre, dtype=float), centre + radius * out
+    if reach is None:
+        return (Line([middle, tip], role, arrows="end"), _along((middle + tip) / 2, words, out, 0 * out, role))
+    line = Line([tip, tip], role, arrows="end", offset=[-reach * out, 0 * out])
+    return (line, _along(tip, words, out, -0.55 * reach * out, role))
+
+
+def angle_dimension(centre: Pair, radius: float, start: float, stop: float, words: str, *,
+                    role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
+    """Return an angle: an arc with two arrowheads, and words beside its middle.
+
+    Parameters
+    ----------
+    centre : tuple of float
+        Corner of the angle. [mm]
+    radius : float
+        Radius of the dimension arc. [mm]
+    start, stop : float
+        The two directions, counter-clockwise from +x. [rad]
+    words : str
+        The angle with its unit.
+    role : str
+        A key of ``ROLES``.
+
+    Notes
+    -----
+    Source: angles after ISO 129-1 (from memory).
+
+    Examples
+    --------
+    >>> angle_dimension((0, 0), 30, 0, 1, "57°")[0].arrows
+    'both'
+    """
+    middle = (start + stop) / 2
+    out = np.array([math.cos(middle), math.sin(middle)])
+    lines = arc(centre, radius, start, stop, role, points=24, arrows="both")
+    return (*lines, _beside(centre + radius * out, words, 8 * out, out, role))
+
+
+def arrow(start: Pair, stop: Pair, role: str = "dimension") -> tuple[Line]:
+    """Return a straight arrow.
+
+    Parameters
+    ----------
+    start, stop : tuple of float
+        Tail and tip. [mm]
+    role : str
+        A key of ``ROLES``.
+
+    Notes
+    -----
+    Validity: longer on the page than its head, about 12 px.
+
+    Examples
+    --------
+    >>> arrow((0, 0), (10, 0))[0].arrows
+    'end'
+    """
+    return (Line([start, stop], role, arrows="end"),)
+
+
+def leader(at: Pair, words: str, offset: Pair, role: str = "dimension") -> tuple[Mark, ...]:
+    """Return words with a thin line that points to a place.
+
+    Parameters
+    ----------
+    at : tuple of float
+        The place pointed to. [mm]
+    words : str
+        What to say about it.
+    offset : tuple of float
+        From the place to the bend of the line, to the right and up. [px]
+    role : str
+        A key of ``ROLES``; the line is thin in its colour.
+
+    Notes
+    -----
+    The words stand beyond the bend, on the side the line leans to. Validity: any scale.
+
+    Source: leader lines after ISO 128-2 (from memory).
+
+    Examples
+    --------
+    >>> leader((0, 0), "upper roll", (-30, 20))[1].anchor
+    'end'
+    """
+    side = np.array([math.copysign(1.0, offset[0]), 0.0])
+    bend = np.array(offset, dtype=float)
+    line = Line([at, at, at], "dimension", arrows="start", offset=[(0.0, 0.0), bend, bend + 12 * side])
+    return (line, _beside(at, words, bend + 16 * side, side, role))
+
+
+def _unit(vector: Points) -> Points:
+    """Return the vector at length 1; +x for a vector of no length."""
+    length = math.hypot(*vector)
+    return vector / length if length else np.array([1.0, 0.0])
+
+
+def _along(at: Points, words: str, along: Points, offset: Points, role: str) -> Text:
+    """Return words centred above a line, running with it, read from below or from the right."""
+    angle = math.degrees(math.atan2(along[1], along[0]))
+    angle = (angle + 89.9) % 180 - 89.9
+    up = np.array([-math.sin(math.radians(angle)), math.cos(math.radians(angle))])
+    x, y = (offset + 5 * up).tolist()
+    return Text((float(at[0]), float(at[1])), words, role, "middle", (x, y), angle)
+
+
+def _beside(at: ArrayLike, words: str, offset: Points, out: Points, role: str) -> Text:
+    """Return level words that stand clear of a place, on the side ``out`` points to."""
+    anchor = "middle" if abs(out[0]) < 0.35 else "start" if out[0] > 0 else "end"
+    x, y = np.asarray(at, dtype=float).tolist()
+    down = HALF_CAPITAL * (1 - float(out[1]))
+    return Text((x, y), words, role, anchor, (float(offset[0]), float(offset[1]) - down))
