@@ -122,5 +122,5 @@ def _gauge_tables() -> dict[str, dict[int, float]]:
     """Return table name -> gauge -> thickness [mm]."""
     tables: dict[str, dict[int, float]] = {}
     for row in table_rows("sheet_gauges.csv"):
-        tables.setdefault(row["metal"], {})[int(row["gauge"])] = float(row["inch"]) * MM_PER_INCH
+        tables.setdefault(row["metal"], {})[int(row["gauge"])] = round(float(row["inch"]) * MM_PER_INCH, 9)
     return tables

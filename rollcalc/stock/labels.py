@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+import math
 from typing import Any
 
 from .gauges import MM_PER_INCH
@@ -73,12 +73,12 @@ def format_fraction(length: float, denominator: int = 64) -> str:
     Raises
     ------
     InputError
-        If the length is not one finite number, or the denominator not a whole number from 1 to 128.
+        If the length is not one number within a thousand kilometres, or the denominator not whole, 1 to 128.
 
     Notes
     -----
     What is left over is at most half a division, 0.2 mm at the usual 64: it is
-    ``length - parse_length(format_fraction(length))``. Validity: any finite length.
+    ``length - parse_length(format_fraction(length))``. Validity: lengths within a thousand kilometres.
 
     Source: the inch is 25.4 mm by definition.
 
@@ -87,12 +87,13 @@ def format_fraction(length: float, denominator: int = 64) -> str:
     >>> format_fraction(30.2), format_fraction(30.2, denominator=8)
     ('1 3/16 in', '1 1/4 in')
     """
-    inches = checked_single("length", length, "mm", advice="give a number in mm") / MM_PER_INCH
+    number = checked_single("length", length, "mm", at_least=-1e9, at_most=1e9, advice="give a number in mm")
     divisions = _whole("denominator", denominator, 1, 128)
-    nearest = Fraction(round(abs(Fraction(inches)) * divisions), divisions)
-    whole, rest = divmod(nearest, 1)
-    parts = [str(part) for part in (whole, rest) if part] or ["0"]
-    return f"{'-' if inches < 0 and nearest else ''}{' '.join(parts)} in"
+    nearest = round(abs(number) / MM_PER_INCH * divisions)
+    whole, top = divmod(nearest, divisions)
+    shared = math.gcd(top, divisions)
+    parts = [str(whole)] * (whole > 0) + [f"{top // shared}/{divisions // shared}"] * (top > 0)
+    return f"{'-' if number < 0 < nearest else ''}{' '.join(parts) or '0'} in"
 
 
 def _whole(name: str, value: Any, low: int, high: int) -> int:

@@ -134,7 +134,8 @@ def checked_single(name: str, value: Any, unit: str, *, above: float | None = No
     """
     number = checked(name, value, unit, above=above, at_least=at_least, at_most=at_most, advice=advice)
     if not isinstance(number, float):
-        raise InputError(f"{name} is {number.size} numbers in {unit or 'a row'}, but must be one number: {advice}.")
+        wanted = f"one number in {unit}" if unit else "one number"
+        raise InputError(f"{name} is an array of shape {number.shape}, but must be {wanted}: {advice}.")
     return number
 
 

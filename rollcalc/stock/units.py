@@ -9,9 +9,7 @@ from __future__ import annotations
 import math
 import re
 import unicodedata
-from dataclasses import dataclass
-from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 from .gauges import MM_PER_INCH, gauge_thickness
 from .lookup import checked_single, shown, unknown_name
@@ -23,16 +21,17 @@ NEWTONS_PER_POUND = 4.4482216152605
 _PSI = NEWTONS_PER_POUND / MM_PER_INCH**2  # [MPa]
 _DEGREE = math.pi / 180  # [rad]
 
-_LENGTHS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH, "inch": MM_PER_INCH, "inches": MM_PER_INCH,
-            '"': MM_PER_INCH, "ft": 12 * MM_PER_INCH, "foot": 12 * MM_PER_INCH, "feet": 12 * MM_PER_INCH,
-            "'": 12 * MM_PER_INCH}  # fmt: skip
-"""Unit of length -> its size. [mm]"""
+_INCH, _FOOT = (127, 5), (1524, 5)  # 25.4 as a ratio of whole numbers, so that 1.5 in is 38.1 mm to the last digit
+_LENGTHS = {
+    "mm": (1, 1), "cm": (10, 1), "m": (1000, 1), "in": _INCH, "inch": _INCH, "inches": _INCH, '"': _INCH,
+    "ft": _FOOT, "foot": _FOOT, "feet": _FOOT, "'": _FOOT,
+}  # fmt: skip
+"""Unit of length -> so many mm are so many of it."""
 
 _LENGTH_ADVICE = 'write it like "0.8 mm", "1 3/16 in", "2 ft 6 in" or "22 ga steel"'
 
 
-@dataclass(frozen=True)
-class _Dimension:
+class _Dimension(NamedTuple):
     """What a kind of quantity is called, an example of it, and the size of each unit it may be written in."""
 
     name: str
@@ -54,11 +53,11 @@ _DIMENSIONS = (
     _Dimension("number", "1.5", {"": 1.0}),
 )  # fmt: skip
 
-_NUMBER = re.compile(r"(?:(?:(\d+)(?: ?- ?| ))?(\d+) ?/ ?(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+)(e[+-]?\d+)?)", re.ASCII)
+_NUMBER = r"(?:(?:(\d+)(?: ?- ?| ))?(\d+) ?/ ?(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+)(e[+-]?\d+)?)"
 """A fraction or mixed number (whole, top, bottom), or a decimal number (digits, exponent)."""
 
-_FEET_INCHES = re.compile(r"(.+?(?:ft|foot|feet|'))(?: ?- ?| ?)(\d.*(?:in|inch|inches|\"))", re.ASCII)
-_GAUGE = re.compile(r"(\d+) ?(?:ga|gauge|gage)\.? ?(.*)", re.ASCII)
+_FEET_INCHES = r"(.+?(?:ft|foot|feet|'))(?: ?- ?| ?)(\d.*(?:in|inch|inches|\"))"
+_GAUGE = r"(\d+) ?(?:gauge|gage|ga)\b\.? ?(.*)"
 
 
 def parse_length(text: str | float, default_unit: str = "mm") -> float:
@@ -110,7 +109,8 @@ like "0.8 mm", "1 3/16 in", "2 ft 6 in" or "22 ga steel".
     if isinstance(text, str):
         length = _read_length(text, unit)
     else:
-        length = checked_single("length", text, unit, at_least=0, advice=_LENGTH_ADVICE) * _LENGTHS[unit]
+        length = checked_single("length", text, unit, at_least=0, advice=_LENGTH_ADVICE)
+        length = _millimetres(length, unit)
     return abs(checked_single("length", length, "mm", at_least=0, advice=_LENGTH_ADVICE))  # abs: no minus zero
 
 
@@ -155,7 +155,8 @@ def parse_quantity(text: str | float, unit: str) -> float:
 like "250 MPa".
     """
     if _clean_unit(unit) in _LENGTHS:
-        return parse_length(text, unit) / _LENGTHS[_clean_unit(unit)]
+        millimetres, units = _LENGTHS[_clean_unit(unit)]
+        return parse_length(text, unit) * units / millimetres
     dimension, size = _dimension_of(unit)
     advice = f'write it like "{dimension.example}"'
     if not isinstance(text, str):
@@ -168,8 +169,7 @@ like "250 MPa".
     return checked_single(dimension.name, number, unit, advice=advice)
 
 
-@dataclass(frozen=True)
-class _Reading:
+class _Reading(NamedTuple):
     """A number taken from text, whether it was a fraction, and what stood after it."""
 
     value: float
@@ -180,13 +180,13 @@ class _Reading:
 def _read_length(text: str, default_unit: str) -> float:
     """Return a length [mm] from text; it may still be negative or infinite."""
     cleaned = _clean(text)
-    gauge = _GAUGE.fullmatch(cleaned)
+    gauge = re.fullmatch(_GAUGE, cleaned, re.ASCII)
     if gauge and not gauge[2]:
         raise InputError(f"length is {shown(text)}, but a gauge must name its metal, as each metal has its own: "
                          'write it like "22 ga steel".')  # fmt: skip
     if gauge:
         return gauge_thickness(int(gauge[1]), gauge[2])
-    both = _FEET_INCHES.fullmatch(cleaned)
+    both = re.fullmatch(_FEET_INCHES, cleaned, re.ASCII)
     readings = [_read_number(part) for part in (both.groups() if both else [cleaned])]
     length = 0.0
     for reading in readings:
@@ -195,14 +195,20 @@ def _read_length(text: str, default_unit: str) -> float:
         if reading.is_fraction and not reading.unit and default_unit in ("mm", "cm", "m"):
             raise InputError(f"length is {shown(text)}, but a fraction must have its unit, as it may be in inches: "
                              f'write "{cleaned} in" or "{cleaned} mm".')  # fmt: skip
-        length += reading.value * _LENGTHS[_clean_unit(reading.unit or default_unit)]
+        length += _millimetres(reading.value, reading.unit or default_unit)
     return length
+
+
+def _millimetres(number: float, unit: str) -> float:
+    """Return a length in mm."""
+    millimetres, units = _LENGTHS[_clean_unit(unit)]
+    return number * millimetres / units
 
 
 def _read_number(cleaned: str) -> _Reading | None:
     """Return the number that cleaned text starts with, or None where there is none."""
     sign, unsigned = (-1.0, cleaned[1:].lstrip()) if cleaned.startswith("-") else (1.0, cleaned)
-    match = _NUMBER.match(unsigned)
+    match = re.match(_NUMBER, unsigned, re.ASCII)
     if match is None:
         return None
     whole, top, bottom, digits, exponent = match.groups()
@@ -212,7 +218,7 @@ def _read_number(cleaned: str) -> _Reading | None:
         return _Reading(sign * float(digits.replace(",", ".") + (exponent or "")), False, rest)
     if int(bottom) == 0 or (whole is not None and int(top) >= int(bottom)):
         return None
-    return _Reading(sign * float(int(whole or 0) + Fraction(int(top), int(bottom))), True, rest)
+    return _Reading(sign * (int(whole or 0) * int(bottom) + int(top)) / int(bottom), True, rest)
 
 
 def _refuse_thousands(digits: str) -> None:
