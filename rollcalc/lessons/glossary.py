@@ -1,0 +1,164 @@
+"""One word for one thing: the words of the trade, and the names the library gives to quantities.
+
+A test holds every public signature to this table, so a quantity has the same name and the same
+unit wherever it is met.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from html import escape
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A word, and what it stands for.
+
+    Parameters
+    ----------
+    name : str
+        Its name in code; empty for a word of the trade that no function asks for.
+    words : str
+        Its name in the shop.
+    symbol : str
+        Its letter in formulas; empty where it has none.
+    unit : str
+        Its unit, ``-`` for a plain number; empty for a thing that is not a number.
+    meaning : str
+        What it is, in one sentence.
+    """
+
+    name: str
+    words: str
+    symbol: str
+    unit: str
+    meaning: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A small table that a notebook shows as one and a terminal as lines of text.
+
+    Parameters
+    ----------
+    caption : str
+        What the table holds.
+    heads : tuple of str
+        The heading of each column.
+    rows : tuple of tuple of str
+        The cells; the first of each row is what the row is about.
+    """
+
+    caption: str
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    def __repr__(self) -> str:
+        widths = [max(map(len, column)) for column in zip(self.heads, *self.rows, strict=True)]
+        lines = ["  ".join(map(str.ljust, row, widths)).rstrip() for row in (self.heads, *self.rows)]
+        return "\n".join((self.caption, *lines))
+
+    def _repr_html_(self) -> str:
+        heads = "".join(f'<th scope="col" style="text-align:left">{escape(head)}</th>' for head in self.heads)
+        rows = "\n".join(f"<tr>{_row(row)}</tr>" for row in self.rows)
+        caption = f"<caption>{escape(self.caption)}</caption>"
+        return f"<table>{caption}\n<thead><tr>{heads}</tr></thead>\n<tbody>{rows}</tbody></table>"
+
+
+TRADE = (
+    Entry("", "nip, pinch rolls", "", "", "The two driven front rolls, and the line where they grip the sheet."),
+    Entry("", "bending roll", "", "", "The adjustable rear roll that sets the curve."),
+    Entry("", "travel", "", "mm", "How far the bending roll has moved from where it just touches the flat sheet."),
+    Entry("", "turns", "", "turns", "Travel as turns of the screws: travel divided by the pitch of the screw."),
+    Entry("", "loaded", "κ", "1/mm", "While the rolls hold the piece."),
+    Entry("", "released", "κ_r", "1/mm", "After the piece has left the rolls and sprung back."),
+    Entry("", "springback", "κ − κ_r", "1/mm", "How much curvature is lost on release; the radius grows."),
+    Entry("", "curvature", "κ", "1/mm", "One over the radius; a flat sheet has curvature zero."),
+    Entry("", "yield", "σ_y", "MPa", "The stress at which metal stops springing back completely."),
+    Entry(
+        "",
+        "mid-thickness",
+        "",
+        "",
+        "Half way through the sheet; a radius is measured to it unless its name says otherwise.",
+    ),
+    Entry("", "moment", "M", "N mm", "The turning effect that bends the piece: force times distance."),
+    Entry("", "blank", "", "", "The flat piece that is cut before rolling."),
+    Entry("", "flat end", "", "mm", "The length at an edge that does not get the full curve."),
+    Entry("", "pass", "", "", "One feed through the rolls at one setting."),
+    Entry(
+        "",
+        "chord and rise",
+        "c, h",
+        "mm",
+        "How a radius is measured: a straight line across the curve, and the height above it.",
+    ),
+    Entry("", "frustum", "", "", "A cone with its point cut off."),
+)
+"""Words of the trade, in the order a lesson meets them."""
+
+QUANTITIES = (
+    Entry("stock", "stock", "", "", "What goes through the rolls: a sheet, a flat bar or a round bar."),
+    Entry("thickness", "thickness", "t", "mm", "Size of a sheet or flat bar in the direction it is bent."),
+    Entry("width", "width", "w", "mm", "Size of a sheet or flat bar along the rolls."),
+    Entry("diameter", "bar diameter", "d", "mm", "Diameter of a round bar."),
+    Entry("length", "length", "", "mm", "Any length that is written out for the shop."),
+    Entry("gauge", "gauge", "", "-", "Number that stands for a thickness; each metal has its own list."),
+    Entry("metal", "metal of a gauge", "", "", "Whose list a gauge is read from."),
+    Entry("thickness_tolerance", "thickness tolerance", "Δt", "mm", "How far the thickness may be off, either way."),
+    Entry("material", "material", "", "", "The metal: its stiffness, its yield and how it hardens."),
+    Entry("name", "name", "", "", "What a metal is called."),
+    Entry(
+        "elastic_modulus", "elastic modulus", "E", "MPa", "Stress per strain while the metal still springs back fully."
+    ),
+    Entry("poisson_ratio", "Poisson's ratio", "ν", "-", "How much metal narrows for each part it stretches."),
+    Entry("yield_strength", "yield strength", "σ_y", "MPa", "Stress at which the metal starts to keep a set."),
+    Entry("yield_range", "yield range", "", "MPa", "Lowest and highest yield strength sold under one name."),
+    Entry("hardening_modulus", "hardening modulus", "H", "MPa", "How much stress rises per part of lasting stretch."),
+    Entry("swift", "power law", "", "", "A curved hardening law, instead of a straight line."),
+    Entry("strength", "strength coefficient", "K", "MPa", "Height of the power law of hardening."),
+    Entry("offset", "strain offset", "ε₀", "-", "Strain that gives the power law a yield point."),
+    Entry("exponent", "hardening exponent", "n", "-", "How steeply the power law rises."),
+    Entry("density", "density", "ρ", "kg/mm³", "Mass of a cubic millimetre."),
+    Entry("source", "source", "", "", "Where a metal's numbers come from."),
+    Entry("loaded_curvature", "loaded curvature", "κ", "1/mm", "Curvature while the rolls hold the piece."),
+    Entry("released_curvature", "released curvature", "κ_r", "1/mm", "Curvature that stays after release."),
+    Entry("loaded_radius", "loaded radius", "R", "mm", "Radius while the rolls hold the piece."),
+    Entry("released_radius", "released radius", "R_r", "mm", "Radius that stays after release."),
+    Entry("height", "height", "y", "mm", "Distance from mid-thickness, positive towards the outside of the bend."),
+    Entry("low", "low", "", "mm", "Lowest value of a band."),
+    Entry("nominal", "nominal", "", "mm", "Value for the nominal numbers."),
+    Entry("high", "high", "", "mm", "Highest value of a band."),
+)
+"""Every name that a public function of stock and bending asks for."""
+
+
+def glossary_table() -> Table:
+    """Return the words of the trade as a table.
+
+    Returns
+    -------
+    table : Table
+        Word, symbol, unit and meaning.
+    """
+    rows = tuple((entry.words, entry.symbol, entry.unit, entry.meaning) for entry in TRADE)
+    return Table("Words of the trade", ("word", "symbol", "unit", "meaning"), rows)
+
+
+def names_table() -> Table:
+    """Return the names of quantities in code as a table.
+
+    Returns
+    -------
+    table : Table
+        Name in code, words, symbol, unit and meaning.
+    """
+    rows = tuple((entry.name, entry.words, entry.symbol, entry.unit, entry.meaning) for entry in QUANTITIES)
+    return Table("Names in the library", ("name in code", "words", "symbol", "unit", "meaning"), rows)
+
+
+def _row(cells: tuple[str, ...]) -> str:
+    """Return the cells of one row as HTML; the first heads the row."""
+    head, *rest = (escape(cell) for cell in cells)
+    left = 'style="text-align:left"'
+    return f'<th scope="row" {left}>{head}</th>' + "".join(f"<td {left}>{cell}</td>" for cell in rest)
