@@ -108,6 +108,8 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("files", nargs="*", type=Path, help="notebooks; all of them when none is named")
     parser.add_argument("--check", action="store_true", help="change nothing, only report")
     asked = parser.parse_args(arguments)
+    for missing in (path for path in asked.files if not path.is_file()):
+        parser.error(f"there is no notebook {missing}")
     os.environ["JUPYTER_PREFER_ENV_PATH"] = "1"  # The kernel of this environment, not of the user's desk.
     different = 0
     for path in asked.files or lessons():

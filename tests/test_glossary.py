@@ -69,13 +69,17 @@ class Cells(HTMLParser):
             self.rows.append([])
         elif tag in ("th", "td"):
             self.rows[-1].append("")
+        elif tag == "sub":
+            self.rows[-1][-1] += "_"
 
     def handle_data(self, data: str) -> None:
         if self.rows and self.rows[-1] and data.strip():
             self.rows[-1][-1] += data
 
 
-@pytest.mark.parametrize("table", [glossary_table(), names_table(), Table("a", ("x", "y"), (("<b>", "1 & 2"),))])
+@pytest.mark.parametrize(
+    "table", [glossary_table(), names_table(), Table("a", ("x_a", "symbol"), (("<b_c>", "1 & 2"),))]
+)
 def test_both_forms_of_a_table_hold_the_same_words(table: Table) -> None:
     assert Cells(table._repr_html_()).rows == [list(row) for row in (table.heads, *table.rows)]
     lines = repr(table).splitlines()

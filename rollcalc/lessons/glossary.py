@@ -6,6 +6,7 @@ unit wherever it is met.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from html import escape
 
@@ -44,7 +45,7 @@ class Table:
     caption : str
         What the table holds.
     heads : tuple of str
-        The heading of each column.
+        The heading of each column; one of them is ``symbol``.
     rows : tuple of tuple of str
         The cells; the first of each row is what the row is about.
     """
@@ -60,7 +61,7 @@ class Table:
 
     def _repr_html_(self) -> str:
         heads = "".join(f'<th scope="col" style="text-align:left">{escape(head)}</th>' for head in self.heads)
-        rows = "\n".join(f"<tr>{_row(row)}</tr>" for row in self.rows)
+        rows = "\n".join(f"<tr>{_row(row, self.heads.index('symbol'))}</tr>" for row in self.rows)
         caption = f"<caption>{escape(self.caption)}</caption>"
         return f"<table>{caption}\n<thead><tr>{heads}</tr></thead>\n<tbody>{rows}</tbody></table>"
 
@@ -157,8 +158,9 @@ def names_table() -> Table:
     return Table("Names in the library", ("name in code", "words", "symbol", "unit", "meaning"), rows)
 
 
-def _row(cells: tuple[str, ...]) -> str:
-    """Return the cells of one row as HTML; the first heads the row."""
-    head, *rest = (escape(cell) for cell in cells)
+def _row(cells: tuple[str, ...], symbol: int) -> str:
+    """Return the cells of one row as HTML; the first heads the row, and the symbol has a real subscript."""
+    html = [escape(cell) for cell in cells]
+    html[symbol] = re.sub(r"_(\w)", r"<sub>\1</sub>", html[symbol])
     left = 'style="text-align:left"'
-    return f'<th scope="row" {left}>{head}</th>' + "".join(f"<td {left}>{cell}</td>" for cell in rest)
+    return f'<th scope="row" {left}>{html[0]}</th>' + "".join(f"<td {left}>{cell}</td>" for cell in html[1:])
