@@ -19,44 +19,43 @@ function render({ model, el }) {
 
   function slider(c) {
     const name = make("span", {}), range = make("input", { type: "range", min: c.low, max: c.high, step: c.step });
-    const number = make("input", { type: "number" });
+    const number = make("input", { type: "number" }), scale = () => c.scales[model.get("units")];
     range.dataset.name = number.dataset.name = c.name;
-    const scale = () => c.scales[model.get("units")];
-    const words = (mm) => (mm / scale().factor).toFixed(scale().decimals);
     range.oninput = () => change(c.name, range.valueAsNumber);
     number.oninput = () => change(c.name, number.value === "" ? null : number.valueAsNumber * scale().factor);
-    number.onchange = () => show();
     const show = () => {
-      const value = model.get("values")[c.name], { unit, low, high, step } = scale();
+      const value = model.get("values")[c.name], { unit, factor, decimals, low, high, step } = scale();
       name.textContent = c.label + (unit && ` (${unit})`);
-      number.ariaLabel = `${name.textContent}, exact value`;
-      Object.assign(number, { min: low, max: high, step });
-      if (typeof value !== "number") return;
-      range.value = value;
-      range.ariaValueText = `${words(value)} ${unit}`.trim();
-      if (number !== document.activeElement) number.value = words(value);
+      Object.assign(number, { min: low, max: high, step, ariaLabel: `${name.textContent}, exact value` });
+      if (typeof value !== "number") return; // the field was emptied: leave it to the one who types
+      const round = (value / factor).toFixed(decimals), words = factor === 1 && +round !== value ? `${+value.toFixed(6)}` : round;
+      Object.assign(range, { value, ariaValueText: `${words} ${unit}`.trim() });
+      if (number !== document.activeElement) number.value = words;
     };
     return { row: make("div", { className: "rollcalc-row" }, make("label", {}, name, range), number), show };
   }
 
   const units = make("select", { className: "rollcalc-units", oninput: () => send("units", units.value) }, new Option("mm"), new Option("inch"));
-  const reset = make("button", { className: "rollcalc-reset", type: "button", textContent: "Reset", onclick: () => send("values", model.get("start")) });
+  const reset = make("button", { className: "rollcalc-reset", type: "button", onclick: () => send("values", model.get("start")) }, "Reset");
   const foot = make("div", { className: "rollcalc-foot" }, ...(model.get("has_units") ? [make("label", {}, "Lengths in ", units)] : []), reset);
   const picture = make("div", { className: "rollcalc-picture" }), sentence = make("p", { className: "rollcalc-sentence", ariaLive: "polite" });
-  const root = make("div", { className: "rollcalc-panel" },
+  const root = make("div", { className: "rollcalc-panel", onkeydown: (event) => event.stopPropagation() },
     make("div", { className: "rollcalc-controls" }, ...rows.map((r) => r.row), foot), make("div", { className: "rollcalc-result" }, picture, sentence));
   root.dataset.lmSuppressShortcuts = "true"; // keys typed here belong to the inputs, not to the notebook
-  root.onkeydown = (event) => event.stopPropagation();
 
-  const refresh = {
-    "change:values change:units": () => { units.value = model.get("units"); rows.forEach((r) => r.show()); },
-    "change:svg": () => { picture.innerHTML = model.get("svg"); },
-    "change:sentence": () => { sentence.textContent = model.get("sentence"); },
-    "change:problem": () => { sentence.classList.toggle("rollcalc-problem", model.get("problem")); },
+  const inputs = () => { units.value = model.get("units"); rows.forEach((r) => r.show()); };
+  const drawn = () => {
+    picture.innerHTML = model.get("svg");
+    const box = picture.firstChild?.viewBox.baseVal;
+    if (box) picture.style.aspectRatio = box.width / box.height; // a picture taken away leaves its room
   };
-  for (const [events, show] of Object.entries(refresh)) { show(); events.split(" ").forEach((event) => model.on(event, show)); }
+  const said = () => {
+    sentence.textContent = model.get("sentence");
+    sentence.classList.toggle("rollcalc-problem", model.get("problem"));
+  };
+  const listen = { values: inputs, units: inputs, svg: drawn, sentence: said, problem: said };
+  Object.entries(listen).forEach(([name, show]) => { show(); model.on(`change:${name}`, show); });
   el.append(root);
-  return () => Object.entries(refresh).forEach(([events, show]) => events.split(" ").forEach((event) => model.off(event, show)));
 }
 
 export default { render };

@@ -87,7 +87,7 @@ class Control:
         scale = self.scale(units)
         allowed = allowed_range(scale.unit, at_least=scale.low, at_most=scale.high)
         advice = "move the slider or type another number"
-        if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+        if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e300:  # nor NaN
             raise InputError(f"{self.label} is not a number, but must be {allowed}: {advice}.")
         if not self.low - 1e-9 * abs(self.low) <= value <= self.high + 1e-9 * abs(self.high):
             shown = f"{value / scale.factor:.6g} {scale.unit}".strip()
