@@ -59,8 +59,7 @@ def gauge_thickness(gauge: int, metal: str) -> float:
     aluminium 0.81
     """
     table = _gauge_table(metal)
-    whole = isinstance(gauge, int | np.integer) and not isinstance(gauge, bool)
-    if not whole or int(gauge) not in table:
+    if not isinstance(gauge, int | np.integer) or int(gauge) not in table:
         raise InputError(f"gauge is {shown(gauge)}, but must be a whole number from {min(table)} to {max(table)} "
                          f"for {metal.strip().lower()}: measure the sheet and give its thickness instead.")  # fmt: skip
     return table[int(gauge)]

@@ -183,6 +183,15 @@ def test_a_typo_names_near_matches(asked, near):
     assert all(repr(name) in sentence for name in near)
 
 
+def test_american_spelling_finds_the_metal_and_only_that():
+    with pytest.raises(UnknownNameError) as caught:
+        MATERIALS["aluminum 3003"]
+    assert str(caught.value) == "there is no material 'aluminum 3003': did you mean 'aluminium 3003-H14'?"
+    with pytest.raises(UnknownNameError) as caught:
+        MATERIALS["aluminum"]
+    assert str(caught.value).count("aluminium") == 4
+
+
 @pytest.mark.parametrize("asked", ["unobtainium", "", "  ", 3, None, ["copper, soft"], "x" * 5000])
 def test_a_name_like_no_other_gets_the_whole_list(asked):
     with pytest.raises(UnknownNameError) as caught:
