@@ -1,0 +1,139 @@
+"""The lessons in JupyterLab, as a learner meets them."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+TOP = Path(__file__).resolve().parents[2]
+LESSON = "04_see_springback.ipynb"
+CLIPPED = """() => [...document.querySelectorAll('.rollcalc-panel, .rollcalc-panel *')].filter(e => !e.closest('svg') &&
+    (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && getComputedStyle(e).display !== 'inline' && e.tagName !== 'INPUT' ||
+     e.getBoundingClientRect().right > e.closest('.rollcalc-panel').getBoundingClientRect().right + 1)).map(e => e.outerHTML.slice(0, 120))"""
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture
+def running(lab, screen):
+    """Lesson 04 in JupyterLab, all cells run."""
+    screen.show(lab.address(lab.fresh(LESSON)), LESSON)
+    screen.run_all()
+    return screen
+
+
+def test_the_command_opens_lesson_00_and_nothing_in_front_of_it(lab, screen):
+    screen.show(f"{lab.url}?token={lab.token}", "00_start_here.ipynb")
+    screen.run_all()
+    assert screen.errors() == []
+    assert screen.page.locator(".jp-Dialog").count() == 0
+    assert screen.page.locator(".Toastify__toast").count() == 0
+    assert (screen.outside, screen.console) == ([], [])
+
+
+def test_every_cell_runs_and_the_panel_answers_keyboard_and_mouse(running):
+    assert running.errors() == []
+    panel = running.panel()
+    start = running.state()
+    slider = panel.locator("input[type=range]").first
+    slider.focus()
+    running.page.keyboard.press("ArrowRight")
+    after_key = running.wait_for_change(start)
+
+    box = slider.bounding_box()
+    middle = box["y"] + box["height"] / 2
+    running.page.mouse.move(box["x"] + box["width"] * 0.5, middle)
+    running.page.mouse.down()
+    running.page.mouse.move(box["x"] + box["width"] * 0.9, middle, steps=5)
+    running.page.mouse.up()
+    running.wait_for_change(after_key)
+
+    panel.locator(".rollcalc-reset").click()
+    running.wait_for_return(start)
+    assert running.console == []
+
+
+@pytest.mark.parametrize("typed", ["999999", "-1", "e"])
+def test_nonsense_in_a_number_field_is_answered_by_a_sentence(running, typed):
+    panel = running.panel()
+    start = running.state()
+    number = panel.locator("input[type=number]").first
+    number.focus()
+    running.page.keyboard.press("Control+a")
+    running.page.keyboard.type(typed)
+    problem = panel.locator(".rollcalc-sentence.rollcalc-problem")
+    problem.wait_for()
+    assert problem.inner_text().strip().endswith(".")
+    assert panel.locator(".rollcalc-picture svg").count() == 0, "the picture of the last good setting is still shown"
+    assert "Traceback" not in running.page.inner_text("body")
+    panel.locator(".rollcalc-reset").click()
+    running.wait_for_return(start)
+
+
+def test_an_untrusted_copy_shows_the_still_and_its_caption(lab, screen):
+    screen.show(lab.address(lab.fresh(LESSON)), LESSON)
+    figure = screen.page.locator(".jp-OutputArea-output figure").first
+    figure.scroll_into_view_if_needed()
+    assert figure.locator("img").evaluate("i => i.decode().then(() => i.naturalWidth)") > 0
+    assert figure.locator("figcaption").inner_text().strip()
+    assert screen.page.locator(".rollcalc-panel").count() == 0
+    assert "Error displaying widget" not in screen.page.inner_text("body")
+
+
+def test_axe_finds_nothing_serious_in_the_outputs(running):
+    axe = os.environ.get("ROLLCALC_AXE") or TOP / "node_modules" / "axe-core" / "axe.min.js"
+    if not Path(axe).is_file():
+        (pytest.fail if os.environ.get("ROLLCALC_BROWSER") == "required" else pytest.skip)(
+            "no axe-core: run npm pack axe-core, unpack it, and name its axe.min.js in ROLLCALC_AXE"
+        )
+    running.panel()
+    running.page.add_script_tag(path=str(axe))
+    found = running.page.evaluate("() => axe.run('.jp-OutputArea-output')")
+    assert found["passes"], "axe looked at nothing"
+    serious = [(rule["id"], rule["impact"], rule["nodes"][0]["html"][:200])
+               for rule in found["violations"] if rule["impact"] in ("serious", "critical")]  # fmt: skip
+    assert serious == []
+
+
+@pytest.mark.parametrize("theme", ["JupyterLab Light", "JupyterLab Dark"])
+@pytest.mark.parametrize(("width", "height"), [(1300, 900), (650, 450), (360, 740)], ids=["full", "zoom 200 %", "narrow"])
+def test_nothing_of_the_panel_is_cut_off(lab, new_screen, width, height, theme):
+    """A page at 200 % zoom is a page with half as many pixels each way."""
+    screen = new_screen(width, height)
+    screen.show(lab.address(lab.fresh(LESSON)), LESSON)
+    screen.page.evaluate("theme => jupyterapp.commands.execute('apputils:change-theme', {theme})", theme)
+    screen.page.wait_for_function("dark => document.body.dataset.jpThemeLight === String(!dark)", arg="Dark" in theme)
+    screen.page.evaluate("() => jupyterapp.shell.collapseLeft()")
+    screen.run_all()
+    panel = screen.panel()
+    assert screen.page.evaluate(CLIPPED) == []
+    output = panel.locator("xpath=ancestor::*[contains(@class, 'jp-OutputArea-output')]").first
+    assert output.evaluate("e => e.scrollWidth <= e.clientWidth + 1"), "the output scrolls sideways"
+
+
+def test_the_static_page_has_the_pictures_and_not_the_hidden_code(screen, tmp_path):
+    command = [sys.executable, "-m", "nbconvert", "--to", "html", "--output-dir", str(tmp_path),
+               "--TagRemovePreprocessor.enabled=True", "--TagRemovePreprocessor.remove_input_tags=hide-input",
+               str(TOP / "notebooks" / LESSON)]  # fmt: skip
+    subprocess.run(command, check=True, capture_output=True)
+    page = tmp_path / Path(LESSON).with_suffix(".html")
+    screen.page.goto(page.as_uri())
+    pictures = screen.page.locator("figure img")
+    assert pictures.count() > 0
+    for place in range(pictures.count()):
+        assert pictures.nth(place).evaluate("i => i.decode().then(() => i.naturalWidth)") > 0
+    hidden = [c for c in _code_cells() if "hide-input" in c["metadata"].get("tags", [])]
+    shown = screen.page.inner_text("body")
+    assert not [c for c in hidden if "".join(c["source"]).splitlines()[0] in shown]
+
+
+def _code_cells():
+    """Return the lesson's code cells."""
+    import json
+
+    cells = json.loads((TOP / "notebooks" / LESSON).read_text(encoding="utf-8"))["cells"]
+    return [cell for cell in cells if cell["cell_type"] == "code"]
