@@ -167,7 +167,7 @@ def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> P
     rise = np.where(next_y == y, 1.0, next_y - y)
     crossing = np.where((y <= levels) != (next_y <= levels), x + (levels - y) * (next_x - x) / rise, np.inf)
     crossing = np.sort(crossing, axis=1)[:, : 2 * (len(x) // 2)].reshape(len(levels), -1, 2)
-    rows, pairs = np.nonzero(np.isfinite(crossing[:, :, 1]))
+    rows, pairs = np.nonzero((crossing[:, :, 1] > crossing[:, :, 0] + 1e-6) & (crossing[:, :, 1] < np.inf))
     segments: Points = np.stack([crossing[rows, pairs], np.broadcast_to(levels[rows], (len(rows), 2))], axis=2) @ turn.T
     return segments
 
@@ -191,7 +191,7 @@ def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
                           in zip((axes.x_range, axes.y_range), _bounds(picture), strict=True))  # fmt: skip
     x_words, y_words = _labels(x0, x1), _labels(y0, y1)
     left, top = 22.0 + 9 * max(len(words) for _, words in y_words), 40.0
-    right, bottom = width - 28.0, height - 52.0
+    right, bottom = width - max(28.0, 5 + 5 * len(x_words[-1][1])), height - 52.0
     factor = np.array([(right - left) / (x1 - x0), (top - bottom) / (y1 - y0)])
     scale = _Scale(np.array([left, bottom]) - factor * (x0, y0), factor)
     x_ticks = [(float(scale.origin[0] + factor[0] * x), words) for x, words in x_words]
