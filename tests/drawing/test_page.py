@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from rollcalc.drawing import (
@@ -159,6 +159,7 @@ def test_section_hatching_covers_the_metal_and_nothing_else() -> None:
     assert ROLES["section"].slope == 45
 
 
+@example(corners=[(0.0, 0.0), (0.0, 17.0), (236.0, 5e-324)], slope=0.0)
 @given(
     corners=st.lists(st.tuples(st.floats(0, 400), st.floats(0, 300)), min_size=3, max_size=12),
     slope=st.sampled_from([0.0, 45.0, 135.0]),
