@@ -159,9 +159,8 @@ def main() -> None:
     parser.add_argument("--browser", action="store_true", help="also measure in JupyterLab, through Chromium")
     parser.add_argument("--panel", default=PANEL, metavar="MODULE:NAME", help=f"the panel to measure (default {PANEL})")
     chosen = parser.parse_args()
-    print(
-        f"Python {sys.version.split()[0]}, numpy {np.__version__}; best times for the springback, medians for the rest\n"
-    )
+    print(f"Python {sys.version.split()[0]}, numpy {np.__version__}")
+    print("best times for the springback, medians for the rest\n")
     springback()
     import_time()
     panel = panel_named(chosen.panel)
