@@ -8,8 +8,8 @@ from typing import Any
 
 import numpy as np
 
-from .lookup import checked_single, shown, table_rows, unknown_name
-from .quantities import InputError
+from .lookup import table_rows, unknown_name
+from .quantities import InputError, checked_single, shown
 
 MM_PER_INCH = 25.4
 """Exact by definition of the inch. [mm]"""

@@ -6,8 +6,8 @@ import math
 from typing import Any
 
 from .gauges import MM_PER_INCH
-from .lookup import checked_single, unknown_name
-from .quantities import InputError
+from .lookup import unknown_name
+from .quantities import InputError, checked_single
 
 
 def format_length(length: float, units: str = "mm", digits: int | None = None) -> str:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from functools import cache
 from typing import Any
 
-from .quantities import InputError, checked
+from .quantities import InputError, shown
 
 
 class UnknownNameError(InputError, KeyError):
@@ -57,86 +57,6 @@ def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameErro
     near = _near_names(asked, table) if isinstance(asked, str) else []
     choice = f"did you mean {_listed(near)}?" if near else f"it must be {_listed(table)}."
     return UnknownNameError(f"there is no {kind} {shown(asked)}: {choice}")
-
-
-def shown(value: Any) -> str:
-    """Return a value as a sentence shows it: as Python writes it, or by its type where that is long.
-
-    Parameters
-    ----------
-    value : any
-        What was given.
-
-    Returns
-    -------
-    words : str
-        At most 40 characters of it, or its type.
-
-    Raises
-    ------
-    None
-        Everything can be shown.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Source: house style, no published source.
-
-    Examples
-    --------
-    >>> shown("half an inch")
-    "'half an inch'"
-    """
-    written = repr(value)
-    return written if len(written) <= 40 else f"of type {type(value).__name__}"
-
-
-def checked_single(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
-                   at_most: float | None = None, advice: str) -> float:  # fmt: skip
-    """Return ``value`` as one float, or raise the sentence that says what is wrong.
-
-    Parameters
-    ----------
-    name : str
-        The quantity in words, as the sentence shall name it.
-    value : number
-        The argument to read. [unit]
-    unit : str
-        Unit shown in the sentence; empty for a plain number.
-    above, at_least : float or None
-        Lower bound, left out or included. [unit]
-    at_most : float or None
-        Upper bound, included. [unit]
-    advice : str
-        What the reader should do; ends the sentence, without a full stop.
-
-    Returns
-    -------
-    number : float
-        The value. [unit]
-
-    Raises
-    ------
-    InputError
-        If the value is not one finite number in the range.
-
-    Notes
-    -----
-    As `checked`, where an array makes no sense. Validity: single numbers.
-
-    Source: house style, no published source.
-
-    Examples
-    --------
-    >>> checked_single("density", 7.85e-6, "kg/mm³", above=0, advice="look it up")
-    7.85e-06
-    """
-    number = checked(name, value, unit, above=above, at_least=at_least, at_most=at_most, advice=advice)
-    if not isinstance(number, float):
-        wanted = f"one number in {unit}" if unit else "one number"
-        raise InputError(f"{name} is an array of shape {number.shape}, but must be {wanted}: {advice}.")
-    return number
 
 
 @cache

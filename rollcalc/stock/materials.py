@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from .lookup import checked_single, data_text, shown, unknown_name
-from .quantities import FloatLike, InputError, checked
+from .lookup import data_text, unknown_name
+from .quantities import FloatLike, InputError, check_shapes, checked, checked_single, shown
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,7 +52,7 @@ class Swift:
         object.__setattr__(self, "strength", checked("strength", self.strength, "MPa", above=0, advice=fit))
         object.__setattr__(self, "offset", checked("offset", self.offset, "", above=0, advice=fit))
         object.__setattr__(self, "exponent", checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
-        _check_shapes("the power law", self.strength, self.offset, self.exponent)
+        check_shapes("the numbers of the power law", self.strength, self.offset, self.exponent)
 
     @property
     def first_yield(self) -> FloatLike:
@@ -124,7 +124,7 @@ class Material:
         }
         if self.yield_strength is not None:
             fields["yield_strength"] = checked("yield strength", self.yield_strength, "MPa", above=0, advice=book)
-        _check_shapes(self.name, *fields.values(), *([self.swift.first_yield] if self.swift else []))
+        check_shapes(f"the numbers of {self.name}", *fields.values(), *([self.swift.first_yield] if self.swift else []))
         if self.swift is not None and np.any(fields["hardening_modulus"]):
             raise InputError(f"{self.name} has both hardening_modulus [MPa] and swift, but must have one of them: "
                              "leave the other out.")  # fmt: skip
@@ -171,19 +171,9 @@ class Material:
         wanted = checked("yield strength", yield_strength, "MPa", above=0, advice="take it from a data sheet")
         if self.swift is None:
             return replace(self, yield_strength=wanted)
-        _check_shapes(self.name, wanted, self.swift.first_yield)
+        check_shapes(f"the numbers of {self.name}", wanted, self.swift.first_yield)
         scaled = replace(self.swift, strength=self.swift.strength * wanted / self.swift.first_yield)
         return replace(self, swift=scaled)
-
-
-def _check_shapes(name: str, *numbers: FloatLike) -> None:
-    """Refuse arrays that do not broadcast together."""
-    try:
-        np.broadcast_shapes(*map(np.shape, numbers))
-    except ValueError:
-        shapes = ", ".join(str(np.shape(number)) for number in numbers if np.ndim(number))
-        raise InputError(f"the numbers of {name} have shapes {shapes}, but must fit together: "
-                         "give single numbers, or arrays of one length.") from None  # fmt: skip
 
 
 class _MaterialTable(Mapping[str, Material]):

@@ -60,6 +60,39 @@ def allowed_range(unit: str, *, above: float | None = None, at_least: float | No
     return " and ".join(words) or "finite"
 
 
+def shown(value: Any) -> str:
+    """Return a value as a sentence shows it: as Python writes it, or by its type where that is long.
+
+    Parameters
+    ----------
+    value : any
+        What was given.
+
+    Returns
+    -------
+    words : str
+        At most 40 characters of it, or its type.
+
+    Raises
+    ------
+    None
+        Everything can be shown.
+
+    Notes
+    -----
+    Validity: any value.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> shown("half an inch")
+    "'half an inch'"
+    """
+    written = repr(value)
+    return written if len(written) <= 40 else f"of type {type(value).__name__}"
+
+
 def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
             below: float | None = None, at_most: float | None = None, advice: str) -> FloatLike:  # fmt: skip
     """Return ``value`` as a float or float array, or raise the sentence that says what is wrong.
@@ -107,10 +140,8 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
     allowed = allowed_range(unit, above=above, at_least=at_least, below=below, at_most=at_most)
     array = _float_array(value)
     if array is None:
-        shown = repr(value) if len(repr(value)) <= 40 else f"of type {type(value).__name__}"
-        raise InputError(
-            f"{name} is {shown}, but must be a number{f' in {unit}' if unit else ''}, {allowed}: {advice}."
-        )
+        wanted = f"a number{f' in {unit}' if unit else ''}"
+        raise InputError(f"{name} is {shown(value)}, but must be {wanted}, {allowed}: {advice}.")
     good = np.isfinite(array)
     for passes, bound in (
         (np.greater, above),
@@ -123,9 +154,89 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
     if not good.all():
         where = tuple(np.argwhere(~good)[0].tolist())
         place = f"[{', '.join(map(str, where))}]" if where else ""
-        shown = f"{array[where]:.6g} {unit}".strip()
-        raise InputError(f"{name}{place} is {shown}, but must be {allowed}: {advice}.")
+        number = f"{array[where]:.6g} {unit}".strip()
+        raise InputError(f"{name}{place} is {number}, but must be {allowed}: {advice}.")
     return plain(array)
+
+
+def checked_single(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
+                   at_most: float | None = None, advice: str) -> float:  # fmt: skip
+    """Return ``value`` as one float, or raise the sentence that says what is wrong.
+
+    Parameters
+    ----------
+    name : str
+        The quantity in words, as the sentence shall name it.
+    value : number
+        The argument to read. [unit]
+    unit : str
+        Unit shown in the sentence; empty for a plain number.
+    above, at_least : float or None
+        Lower bound, left out or included. [unit]
+    at_most : float or None
+        Upper bound, included. [unit]
+    advice : str
+        What the reader should do; ends the sentence, without a full stop.
+
+    Returns
+    -------
+    number : float
+        The value. [unit]
+
+    Raises
+    ------
+    InputError
+        If the value is not one finite number in the range.
+
+    Notes
+    -----
+    As `checked`, where an array makes no sense. Validity: single numbers.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked_single("density", 7.85e-6, "kg/mm³", above=0, advice="look it up")
+    7.85e-06
+    """
+    number = checked(name, value, unit, above=above, at_least=at_least, at_most=at_most, advice=advice)
+    if not isinstance(number, float):
+        wanted = f"one number in {unit}" if unit else "one number"
+        raise InputError(f"{name} is an array of shape {number.shape}, but must be {wanted}: {advice}.")
+    return number
+
+
+def check_shapes(subject: str, *numbers: FloatLike) -> None:
+    """Refuse arrays that do not broadcast together.
+
+    Parameters
+    ----------
+    subject : str
+        What the numbers are, as the sentence shall name them.
+    numbers : floats or arrays
+        The numbers, checked already. [any]
+
+    Raises
+    ------
+    InputError
+        If the arrays do not fit together.
+
+    Notes
+    -----
+    Single numbers fit anything. Validity: any shapes.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> check_shapes("thickness and width", 0.76, np.array([30.0, 60.0]))
+    """
+    shapes = [np.shape(number) for number in numbers if not isinstance(number, float)]
+    try:
+        np.broadcast_shapes(*shapes)
+    except ValueError:
+        raise InputError(f"{subject} have shapes {', '.join(map(str, shapes))}, but must fit together: "
+                         "give single numbers, or arrays of one length.") from None  # fmt: skip
 
 
 def plain(value: Any) -> FloatLike:

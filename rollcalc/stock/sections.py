@@ -10,12 +10,37 @@ from typing import ClassVar, Self
 import numpy as np
 from numpy.typing import NDArray
 
-from .quantities import FloatLike, checked
+from .quantities import FloatLike, check_shapes, checked
 
 
 @dataclass(frozen=True, eq=False)
 class Rectangle:
-    """The rectangular section shared by sheet and flat bar."""
+    """The rectangular section that sheet and flat bar share.
+
+    Parameters
+    ----------
+    thickness : float or array, shape (...)
+        Size in the direction it is bent. [mm]
+    width : float or array, broadcastable with thickness
+        Size along the rolls. [mm]
+
+    Raises
+    ------
+    InputError
+        If thickness or width is not a finite number above zero, or their shapes do not fit.
+
+    Notes
+    -----
+    Geometry only: whether the piece may narrow where it stretches is what tells a `Sheet` from a `FlatBar`.
+    Validity: sharp corners; a rounded edge has a little less area far from mid-thickness.
+
+    Source: second moment of area of a rectangle, any strength text (from memory).
+
+    Examples
+    --------
+    >>> Rectangle(thickness=2, width=30).second_moment
+    20.0
+    """
 
     thickness: FloatLike
     width: FloatLike
@@ -27,6 +52,7 @@ class Rectangle:
                                                       advice="measure it with a micrometer"))  # fmt: skip
         object.__setattr__(self, "width", checked("width", self.width, "mm", above=0,
                                                   advice="give the size along the rolls"))  # fmt: skip
+        check_shapes("thickness and width", self.thickness, self.width)
 
     @property
     def depth(self) -> FloatLike:
@@ -66,7 +92,7 @@ class Sheet(Rectangle):
     Raises
     ------
     InputError
-        If thickness or width is not a finite number above zero.
+        If thickness or width is not a finite number above zero, or their shapes do not fit.
 
     Notes
     -----
@@ -97,7 +123,7 @@ class FlatBar(Rectangle):
     Raises
     ------
     InputError
-        If thickness or width is not a finite number above zero.
+        If thickness or width is not a finite number above zero, or their shapes do not fit.
 
     Notes
     -----
@@ -187,7 +213,7 @@ def gauss_points(points: int) -> tuple[tuple[float, float], ...]:
     Parameters
     ----------
     points : int
-        Number of points.
+        Number of points. [-]
 
     Returns
     -------

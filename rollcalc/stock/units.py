@@ -12,8 +12,8 @@ import unicodedata
 from typing import Any, NamedTuple
 
 from .gauges import MM_PER_INCH, gauge_thickness
-from .lookup import checked_single, shown, unknown_name
-from .quantities import InputError
+from .lookup import unknown_name
+from .quantities import InputError, checked_single, shown
 
 NEWTONS_PER_POUND = 4.4482216152605
 """One pound-force; exact by the definitions of the pound and standard gravity. [N]"""

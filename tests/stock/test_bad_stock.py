@@ -119,6 +119,18 @@ def test_arrays_that_do_not_fit_together_are_refused():
         Material("mine", 200_000, 0.3, swift=Swift(two, 0.01, 0.3)).with_yield(three)
 
 
+@pytest.mark.parametrize("piece", [Sheet, FlatBar])
+def test_thickness_and_width_that_do_not_fit_together_are_refused(piece):
+    two, three = np.array([0.76, 0.91]), np.array([30.0, 60.0, 240.0])
+    sentence = r"^thickness and width have shapes \(2,\), \(3,\), but must fit together: give .*\.$"
+    with pytest.raises(InputError, match=sentence):
+        piece(thickness=two, width=three)
+    with pytest.raises(InputError, match=sentence):
+        piece(thickness=0.76, width=three).with_depth(two)
+    assert np.shape(piece(thickness=two[:, None], width=three).second_moment) == (2, 3)
+    assert piece(thickness=two, width=300).with_depth(three).second_moment.shape == (3,)
+
+
 @given(st.one_of(not_numbers, not_finite, not_positive), st.sampled_from(["copper, soft", "stainless 304, power law"]))
 def test_another_yield_must_be_a_good_number_too(bad, name):
     with pytest.raises(InputError, match=r"^yield strength is .*MPa"):
