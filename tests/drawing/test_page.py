@@ -22,7 +22,7 @@ from rollcalc.drawing import (
     radius_dimension,
     strip,
 )
-from rollcalc.drawing.page import Page, hatch_lines, page, ticks
+from rollcalc.drawing.page import HALF_CAPITAL, Page, hatch_lines, page, ticks
 from rollcalc.drawing.picture import Mark
 
 
@@ -217,6 +217,8 @@ def test_given_ranges_are_kept_and_tick_labels_stand_at_their_values() -> None:
     drawn = page(Picture("A line.", [Line([(0, 0), (7, 1)], "loaded")], axes, alt="Graph"))
     left, top, right, bottom = drawn.window
     at = {text.words: text.at for text in drawn.words if text.anchor == "middle"}
+    up = {text.words: text.at for text in drawn.words if text.anchor == "end"}
+    assert up["2"] == pytest.approx((left - 8, bottom - 3 / 4 * (bottom - top) + HALF_CAPITAL))
     assert at["2"][0] == pytest.approx(left + 2 / 7 * (right - left))
     assert drawn.inside[0].runs[0][0] == pytest.approx([left, bottom - (bottom - top) / 4])
 
