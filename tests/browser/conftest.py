@@ -30,12 +30,14 @@ PATIENCE = 60_000  # ms; a limit on hope, not a claim about speed
 
 NOTEBOOK = "window.jupyterapp.shell.currentWidget"
 OPENED = f"name => window.jupyterapp && {NOTEBOOK}?.context?.isReady && {NOTEBOOK}.context.path.endsWith(name)"
-KERNEL_IS_IDLE = f"() => {NOTEBOOK}.sessionContext.session?.kernel?.status === 'idle'"
-FORGET_COUNTS = f"() => {{ for (const c of {NOTEBOOK}.content.model.cells) if (c.type === 'code') c.executionCount = null }}"
+IDLE = f"() => {NOTEBOOK}.sessionContext.session?.kernel?.status === 'idle'"
+FORGET = f"() => {{ for (const c of {NOTEBOOK}.content.model.cells) if (c.type === 'code') c.executionCount = null }}"
 CELLS = f"() => {NOTEBOOK}.context.model.toJSON().cells"
-ALL_RAN = f"() => ({KERNEL_IS_IDLE})() && ({CELLS})().every(c => c.cell_type !== 'code' || c.execution_count !== null)"
-STATE = """() => { const panel = document.querySelector('.rollcalc-panel');
-    return [panel.querySelector('.rollcalc-picture').innerHTML, panel.querySelector('.rollcalc-sentence').textContent] }"""
+ALL_RAN = f"() => ({IDLE})() && ({CELLS})().every(c => c.cell_type !== 'code' || c.execution_count !== null)"
+STATE = """() => {
+    const panel = document.querySelector('.rollcalc-panel'), part = name => panel.querySelector('.rollcalc-' + name);
+    return [part('picture').innerHTML, part('sentence').textContent];
+}"""
 
 
 def unavailable(reason: str) -> NoReturn:
@@ -57,11 +59,11 @@ class Screen:
         """Open a notebook and wait until it is there and its kernel is ready."""
         self.page.goto(address)
         self.page.wait_for_function(OPENED, arg=name, timeout=PATIENCE)
-        self.page.wait_for_function(KERNEL_IS_IDLE, timeout=PATIENCE)
+        self.page.wait_for_function(IDLE, timeout=PATIENCE)
 
     def run_all(self) -> None:
         """Choose Run, Run All Cells in the menu, and wait until every cell has run."""
-        self.page.evaluate(FORGET_COUNTS)
+        self.page.evaluate(FORGET)
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
         self.page.wait_for_function(ALL_RAN, timeout=4 * PATIENCE)
@@ -91,7 +93,7 @@ class Screen:
 
     def wait_for_return(self, before: list[str]) -> None:
         """Wait until picture and sentence of the first panel are again what they were."""
-        self.page.wait_for_function(f"then => {{ const now = ({STATE})(); return now.join() === then.join() }}", arg=before)
+        self.page.wait_for_function(f"then => ({STATE})().join() === then.join()", arg=before)
 
     def report(self) -> str:
         """Return what is on the page, and save how it looks."""
@@ -199,7 +201,8 @@ class Lab:
 def running_lab(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Lab]:
     """The lessons opened as a learner opens them, but with settings of their own and no window."""
     home = tmp_path_factory.mktemp("home")
-    places = {name: str(home / name) for name in ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")}
+    own = ("JUPYTER_CONFIG_DIR", "JUPYTER_DATA_DIR", "JUPYTER_RUNTIME_DIR", "IPYTHONDIR")
+    places = {name: str(home / name) for name in own}
     (home / "JUPYTER_CONFIG_DIR").mkdir()
     (home / "JUPYTER_CONFIG_DIR" / "jupyter_lab_config.json").write_text('{"LabApp": {"expose_app_in_browser": true}}')
     command = [sys.executable, "-m", "rollcalc", "--no-browser", str(home / "my-lessons")]

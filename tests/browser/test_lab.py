@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import subprocess
 import sys
@@ -11,9 +12,12 @@ import pytest
 
 TOP = Path(__file__).resolve().parents[2]
 LESSON = "04_see_springback.ipynb"
-CLIPPED = """() => [...document.querySelectorAll('.rollcalc-panel, .rollcalc-panel *')].filter(e => !e.closest('svg') &&
-    (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && getComputedStyle(e).display !== 'inline' && e.tagName !== 'INPUT' ||
-     e.getBoundingClientRect().right > e.closest('.rollcalc-panel').getBoundingClientRect().right + 1)).map(e => e.outerHTML.slice(0, 120))"""
+CLIPPED = """() => [...document.querySelectorAll('.rollcalc-panel')].flatMap(panel =>
+    [panel, ...panel.querySelectorAll('*:not(svg *)')].filter(part => {
+        const overflows = part.matches('div, p, label') && part.scrollWidth > part.clientWidth + 1;
+        return overflows || part.getBoundingClientRect().right > panel.getBoundingClientRect().right + 1;
+    }).map(part => part.outerHTML.slice(0, 120)))"""
+SCREENS = {"full": (1300, 900), "zoom 200 %": (650, 450), "narrow": (360, 740)}
 
 pytestmark = pytest.mark.browser
 
@@ -100,10 +104,10 @@ def test_axe_finds_nothing_serious_in_the_outputs(running):
 
 
 @pytest.mark.parametrize("theme", ["JupyterLab Light", "JupyterLab Dark"])
-@pytest.mark.parametrize(("width", "height"), [(1300, 900), (650, 450), (360, 740)], ids=["full", "zoom 200 %", "narrow"])
-def test_nothing_of_the_panel_is_cut_off(lab, new_screen, width, height, theme):
+@pytest.mark.parametrize("size", SCREENS)
+def test_nothing_of_the_panel_is_cut_off(lab, new_screen, size, theme):
     """A page at 200 % zoom is a page with half as many pixels each way."""
-    screen = new_screen(width, height)
+    screen = new_screen(*SCREENS[size])
     screen.show(lab.address(lab.fresh(LESSON)), LESSON)
     screen.page.evaluate("theme => jupyterapp.commands.execute('apputils:change-theme', {theme})", theme)
     screen.page.wait_for_function("dark => document.body.dataset.jpThemeLight === String(!dark)", arg="Dark" in theme)
@@ -133,7 +137,5 @@ def test_the_static_page_has_the_pictures_and_not_the_hidden_code(screen, tmp_pa
 
 def _code_cells():
     """Return the lesson's code cells."""
-    import json
-
     cells = json.loads((TOP / "notebooks" / LESSON).read_text(encoding="utf-8"))["cells"]
     return [cell for cell in cells if cell["cell_type"] == "code"]

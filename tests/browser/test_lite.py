@@ -1,0 +1,54 @@
+"""The lessons as a web site that computes in the browser alone, with the rest of the world cut off."""
+
+from __future__ import annotations
+
+import functools
+import http.server
+import os
+import threading
+from pathlib import Path
+
+import pytest
+
+LESSON = "04_see_springback.ipynb"
+TYPES = {**http.server.SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript"}
+
+pytestmark = pytest.mark.browser
+
+
+class Quiet(http.server.SimpleHTTPRequestHandler):
+    """A file server that does not write about each file."""
+
+    extensions_map = TYPES
+
+    def log_message(self, *_):
+        pass
+
+
+@pytest.fixture
+def site():
+    """The built site, served on this computer; its address."""
+    place = os.environ.get("ROLLCALC_LITE_SITE", "")
+    if not place:
+        pytest.skip("no site given in ROLLCALC_LITE_SITE (build one with binder/build_lite.py)")
+    assert (Path(place) / "lab" / "index.html").is_file(), f"{place} holds no site"
+    server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), functools.partial(Quiet, directory=place))
+    thread = threading.Thread(target=server.serve_forever)
+    thread.start()
+    yield f"http://127.0.0.1:{server.server_port}/"
+    server.shutdown()
+    thread.join()
+    server.server_close()
+
+
+def test_lesson_04_runs_and_its_panel_moves(site, screen):
+    screen.show(f"{site}lab/index.html?path={LESSON}", LESSON)
+    screen.run_all()
+    assert screen.errors() == []
+    panel = screen.panel()
+    start = screen.state()
+    panel.locator("input[type=range]").first.focus()
+    screen.page.keyboard.press("ArrowRight")
+    screen.wait_for_change(start)
+    assert screen.outside == []
+    assert screen.console == []
