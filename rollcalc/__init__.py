@@ -22,11 +22,28 @@ from .bending import (
     yield_curvature,
     yield_moment,
 )
-from .stock.materials import Material, Swift
-from .stock.quantities import FloatLike, InputError
-from .stock.sections import FlatBar, RoundBar, Sheet, Stock
+from .stock import (
+    MATERIALS,
+    FlatBar,
+    FloatLike,
+    InputError,
+    Material,
+    RoundBar,
+    Sheet,
+    Stock,
+    Swift,
+    UnknownNameError,
+    format_fraction,
+    format_length,
+    gauge_thickness,
+    nearest_gauge,
+    parse_length,
+    parse_quantity,
+    thickness_tolerance,
+)
 
 __all__ = [
+    "MATERIALS",
     "Band",
     "FlatBar",
     "FloatLike",
@@ -36,18 +53,26 @@ __all__ = [
     "Sheet",
     "Stock",
     "Swift",
+    "UnknownNameError",
     "bending_moment",
     "bending_stiffness",
     "complementary_energy",
+    "format_fraction",
+    "format_length",
+    "gauge_thickness",
     "loaded_curvature",
     "loaded_radius",
     "loaded_stress",
+    "nearest_gauge",
+    "parse_length",
+    "parse_quantity",
     "plastic_moment",
     "plastic_work",
     "released_curvature",
     "released_radius",
     "residual_stress",
     "springback_band",
+    "thickness_tolerance",
     "yield_curvature",
     "yield_moment",
 ]

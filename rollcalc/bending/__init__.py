@@ -1,14 +1,8 @@
 """What the metal does: moment and curvature, release, stress, energy, scatter."""
 
 from .energy import complementary_energy, plastic_work
-from .moment import (
-    bending_moment,
-    bending_stiffness,
-    plastic_moment,
-    released_curvature,
-    yield_curvature,
-    yield_moment,
-)
+from .first_yield import bending_stiffness, plastic_moment, yield_curvature, yield_moment
+from .moment import bending_moment, released_curvature
 from .release import loaded_curvature, loaded_radius, released_radius
 from .scatter import Band, springback_band
 from .stress import loaded_stress, residual_stress

@@ -8,8 +8,9 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Stock
 
+from .first_yield import bending_stiffness
 from .law import fibre_law
-from .moment import bending_stiffness, checked_curvature, first_moments
+from .moment import checked_curvature, first_moments
 
 
 def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:

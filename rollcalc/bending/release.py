@@ -8,8 +8,9 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import Stock
 
+from .first_yield import plastic_shape_factor
 from .law import fibre_law
-from .moment import checked_curvature, first_moments, plastic_shape_factor, released_curvature
+from .moment import checked_curvature, first_moments, released_curvature
 
 
 def loaded_curvature(stock: Stock, material: Material, released_curvature: FloatLike) -> FloatLike:

@@ -62,6 +62,8 @@ ROLES: dict[str, Role] = {
     "roll": Role("#0072B2", 1.2, fill=0.07, hatch=9, slope=135),
     "released": Role("#C24E00", 2.2, dash=(9, 5)),
     "loaded": Role("#8A3F7A", 2.2, dash=(11, 4, 2, 4)),
+    "held piece": Role("#8A3F7A", 1.2, dash=(14, 3, 2, 3, 2, 3)),  # a position it passes through, ISO 128 kind 05.1
+    "released piece": Role("#C24E00", 1.6, fill=0.12, hatch=6),
     "band": Role("#C24E00", 1, fill=0.12),
     # The kinds of line of a technical drawing.
     "outline": Role("#222222", 2),

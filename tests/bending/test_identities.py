@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import rollcalc as rc
 from rollcalc.bending import law as fibre_laws
-from rollcalc.bending.moment import plastic_shape_factor
+from rollcalc.bending.first_yield import plastic_shape_factor
 from tests.strategies import line_materials, materials, perfect_materials, stocks, tightness
 
 STEEL = rc.Material("steel", 210_000, 0.3, 250)

@@ -1,0 +1,179 @@
+"""The side view of a bent piece: as the rolls hold it, as it opens when let go, and how sure that is."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rollcalc.bending import springback_band
+from rollcalc.stock import FlatBar, Material, RoundBar, Sheet, Stock, format_length
+
+from .marks import strip
+from .picture import Line, Mark, Pair, Picture, Points, Text
+
+PIECE = 80.0
+"""Length of the piece in the side view. [mm]"""
+
+
+def side_view(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
+    """Return a piece seen from its edge: as the rolls hold it, as it opens, and how sure that is.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal, with its yield range.
+    loaded_radius : float
+        Radius while the rolls hold it, to mid-thickness. [mm]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        A drawing to scale of 80 mm of the piece, fixed in its middle.
+
+    Raises
+    ------
+    InputError
+        If the radius is impossible, or the material has no yield range.
+
+    Notes
+    -----
+    Validity: as `springback_band`.
+
+    Examples
+    --------
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> side_view(Sheet(thickness=0.76, width=300), steel, 60).alt
+    'Side view of the bent sheet, held and let go'
+    """
+    band = springback_band(stock, material, loaded_radius)
+    held, opened = 1 / loaded_radius, 1 / float(band.nominal)
+    inner, outer = piece_line(1 / float(band.low)), piece_line(1 / float(band.high))
+    marks: list[Mark] = [
+        Line(np.concatenate([inner, outer[::-1]]), "band", closed=True),
+        *strip(piece_line(opened), float(stock.depth), "released piece"),
+        *strip(piece_line(held), float(stock.depth), "held piece"),
+        *_pointer(
+            (-42, 38), "held by the rolls", f"R {format_length(loaded_radius, units)}", piece_line(held)[0], "loaded"
+        ),
+        *_pointer((42, 38), "let go", _radius_words(float(band.nominal), units), piece_line(opened)[-1], "released"),
+    ]
+    return Picture(
+        _release_sentence(stock, material, loaded_radius, float(band.nominal), units)
+        + _band_sentence(material, float(band.low), float(band.high), units),
+        tuple(marks),
+        size=(640, 340),
+        alt="Side view of the bent sheet, held and let go",
+        frame=(-42, -2, 42, 40),
+    )
+
+
+def piece_line(curvature: float) -> Points:
+    """Return the middle line of the piece at a curvature, tangent to the x axis at its middle.
+
+    Parameters
+    ----------
+    curvature : float
+        Curvature of the piece; zero for a flat one. [1/mm]
+
+    Returns
+    -------
+    points : array, shape (97, 2)
+        Points along it, left to right for a gentle curve. [mm]
+
+    Notes
+    -----
+    Validity: curves of less than a full turn look like a piece of sheet.
+
+    Examples
+    --------
+    >>> piece_line(0.0)[0].tolist()
+    [-40.0, 0.0]
+    """
+    along = np.linspace(-PIECE / 2, PIECE / 2, 97)
+    # sin(κs)/κ and (1 − cos κs)/κ, written with sinc so that a flat piece is no special case
+    half = along * curvature / 2
+    x = along * np.sinc(along * curvature / math.pi)
+    y = along * np.sin(half) * np.sinc(half / math.pi)
+    return np.column_stack([x, y])
+
+
+def piece_words(stock: Stock, material: Material, units: str, *, yield_too: bool = True) -> str:
+    """Return the piece in words, for the sentence of a picture.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    units : str
+        "mm" or "inch".
+    yield_too : bool
+        Whether to say its yield.
+
+    Returns
+    -------
+    words : str
+        Thickness, kind and metal.
+
+    Notes
+    -----
+    Validity: one piece, no arrays.
+
+    Examples
+    --------
+    >>> from rollcalc.stock import MATERIALS
+    >>> piece_words(FlatBar(3, 25), MATERIALS["mild steel bar, hot rolled"], "mm")
+    '3.00 mm flat bar of mild steel bar, hot rolled (yield 275 MPa)'
+    """
+    kind = {Sheet: "", FlatBar: "flat bar of ", RoundBar: "round bar of "}[type(stock)]
+    strength = f" (yield {float(material.first_yield):.0f} MPa)" if yield_too else ""
+    return f"{format_length(float(stock.depth), units)} {kind}{material.name}{strength}"
+
+
+def _pointer(at: Pair, what: str, value: str, end: Points, role: str) -> list[Mark]:
+    """Return two lines of words in an upper corner, with a thin arrow to the end of the piece."""
+    side = "start" if at[0] < 0 else "end"
+    return [
+        Text(at, what, role, side, (0, 12)),
+        Text(at, value, role, side, (0, -6)),
+        Line(
+            [at, (float(end[0]), float(end[1]))],
+            "dimension",
+            arrows="end",
+            offset=[(40 if at[0] < 0 else -40, -12), (0, 0)],
+        ),
+    ]
+
+
+def _radius_words(radius: float, units: str) -> str:
+    """Return a radius as a label, or the word for none."""
+    return f"R {format_length(radius, units)}" if math.isfinite(radius) and radius < 1e5 else "flat"
+
+
+def _release_sentence(stock: Stock, material: Material, loaded_radius: float, radius: float, units: str) -> str:
+    """Return what happens on release, with its numbers."""
+    start = f"{piece_words(stock, material, units)}, held at a radius of {format_length(loaded_radius, units)}, "
+    if math.isinf(radius):
+        return f"{start}has not yielded: let go, it springs back flat."
+    percent = 100 * (1 - loaded_radius / radius)
+    return f"{start}opens to {format_length(radius, units)} when let go: {percent:.0f} % of the curve springs back."
+
+
+def _band_sentence(material: Material, low: float, high: float, units: str) -> str:
+    """Return how far the yield range could move the result."""
+    if material.yield_range is None or math.isinf(low):
+        return ""
+    weakest, strongest = material.yield_range
+    ends = (
+        f"{format_length(low, units)} to {format_length(high, units)}"
+        if math.isfinite(high)
+        else f"{format_length(low, units)} to flat"
+    )
+    return f" Sold under this name, its yield may be {weakest:.0f} to {strongest:.0f} MPa: it would open to {ends}."

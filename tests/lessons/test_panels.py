@@ -1,0 +1,82 @@
+"""Every panel of every lesson, moved to all its corners and through its middle."""
+
+import math
+import re
+
+import pytest
+
+from rollcalc.drawing import svg_text
+from rollcalc.lessons import panels
+from rollcalc.lessons.panel import Control, corners
+from tests.drawing.layout import clipped, overlaps
+
+
+@pytest.fixture(params=panels.ALL, ids=lambda make: make.__name__)
+def panel(request):
+    return request.param()
+
+
+def test_every_corner_draws_a_picture_that_can_be_read(panel):
+    for corner in corners(panel):
+        panel.set(**corner)
+        assert panel.svg, (corner, panel.sentence)
+        assert "nan" not in panel.sentence
+        assert "inf" not in panel.sentence
+        picture = panel._drawn(panel.values, panel.units, panel.has_units)
+        assert overlaps(picture) == [], corner
+        assert clipped(picture) == [], corner
+
+
+def test_every_slider_can_be_dragged_end_to_end(panel):
+    for control in panel._controls:
+        if not isinstance(control, Control):
+            continue
+        for share in range(33):
+            steps = round((control.high - control.low) / control.step)
+            value = control.low + control.step * round(steps * share / 32)
+            picture = panel._drawn({**panel.start, control.name: value}, "mm", panel.has_units)
+            assert overlaps(picture) == clipped(picture) == [], (control.name, value)
+            assert svg_text(picture)
+
+
+def test_labels_carry_the_unit_the_function_s_docstring_states(panel):
+    documented = panel._picture_function.__doc__
+    for control in panel._controls:
+        if isinstance(control, Control):
+            assert re.search(
+                rf"^ +{control.name} : float\n[^\[]*\[{re.escape(control.unit or '-')}\]", documented, re.MULTILINE
+            )
+
+
+def test_the_slider_s_step_is_the_step_the_picture_uses(panel):
+    sentences = {}
+    for control in panel._controls:
+        if isinstance(control, Control):
+            moved = {**panel.start, control.name: control.start + control.step}
+            sentences[control.name] = panel._drawn(moved, "mm", panel.has_units).sentence
+    assert panel._still.sentence not in sentences.values()
+    assert len(set(sentences.values())) == len(sentences)
+
+
+def test_springback_says_what_the_library_computes():
+    import rollcalc as rc
+
+    panel = panels.springback()
+    panel.set(metal="stainless 304, annealed", thickness=1.0, yield_place=50, loaded_radius=40)
+    metal = panels.metal_with_yield_at("stainless 304, annealed", 50)
+    radius = rc.released_radius(rc.Sheet(1.0, 300), metal, 40)
+    assert f"opens to {radius:.1f} mm" in panel.sentence
+    panel.set(units="inch")
+    assert f"opens to {radius / 25.4:.2f} in" in panel.sentence
+
+
+def test_a_sheet_that_never_yields_is_told_flat():
+    panel = panels.springback()
+    panel.set(thickness=0.4, loaded_radius=300)
+    assert "springs back flat" in panel.sentence
+
+
+def test_yield_places_span_the_range():
+    ends = [panels.metal_with_yield_at("copper, half hard", place).first_yield for place in (0, 100)]
+    assert ends == list(panels.MATERIALS["copper, half hard"].yield_range)
+    assert math.isclose(panels.metal_with_yield_at("stainless 304, power law", 0).first_yield, 205)
