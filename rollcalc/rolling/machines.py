@@ -1,0 +1,273 @@
+"""The machines: how big the rolls are, where they stand, and how they move.
+
+Side view of a pinch machine: origin in the nip at the sheet's mid-thickness, x in the feed
+direction, y up towards the upper roll. Side view of a pyramid machine: origin at mid-thickness
+where the top roll touches the flat sheet. Travel is counted from touch.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, fields
+from typing import Any
+
+import numpy as np
+
+from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+
+Place = tuple[FloatLike, FloatLike]
+"""x and y in the side view. [mm]"""
+
+_MEASURE = "measure it on the machine"
+
+
+class _Machine:
+    """What both kinds of machine check in the same way."""
+
+    def _check_numbers(self, *arrays: str) -> None:
+        """Read every field through the door for numbers; those named may be arrays."""
+        for field in fields(self):  # type: ignore[arg-type]
+            value, (unit, bounds) = getattr(self, field.name), _FIELDS.get(field.name, ("", None))
+            if bounds is not None and value is not None:
+                check: Any = checked if field.name in arrays else checked_single
+                words = field.name.removesuffix("_degrees").replace("_", " ")
+                object.__setattr__(self, field.name, check(words, value, unit, advice=_MEASURE, **bounds))
+
+    def _check_words(self, name: Any, rated_material: Any) -> None:
+        """Refuse a name or a rated material that is not text."""
+        for what, value in (("name", name), ("rated material", rated_material)):
+            if value is not None and not isinstance(value, str):
+                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
+
+
+_ABOVE, _FROM = {"above": 0.0}, {"at_least": 0.0}
+_FIELDS: dict[str, tuple[str, dict[str, float]]] = {
+    "guide_angle_degrees": ("deg", {"at_least": 1.0, "at_most": 179.0}),
+    "pinch_force": ("N", _ABOVE), "nip_slack": ("mm", _FROM), "gear_ratio": ("", _ABOVE),
+} | dict.fromkeys((
+    "upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter", "bottom_roll_diameter",
+    "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width", "nip_opening", "max_travel",
+    "rated_thickness", "crank_radius",
+), ("mm", _ABOVE))  # fmt: skip
+"""Field -> its unit, and the bounds it must keep."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PinchMachine(_Machine):
+    """A machine whose two front rolls pinch the sheet and whose rear roll bends it.
+
+    Parameters
+    ----------
+    upper_roll_diameter, lower_roll_diameter : float
+        Diameters of the driven front rolls. [mm]
+    bending_roll_diameter : float
+        Diameter of the rear roll that sets the curve. [mm]
+    guide_distance : float
+        How far behind the nip the bending roll's centre is when it touches the flat sheet. [mm]
+    guide_angle_degrees : float
+        Direction in which the bending roll rises: 90 is straight up, more leans back towards the nip. [deg]
+    screw_pitch : float
+        Travel for one turn of the screws. [mm]
+    working_width : float
+        Length of the rolls that can bend. [mm]
+    nip_slack : float or array, shape (...)
+        How much wider than the stock the nip is set; 0 is a perfect nip. [mm]
+    pinch_force : float or array, shape (...), or None
+        Force with which the lower roll presses the stock against the upper, instead of a slack. [N]
+    nip_opening : float or None
+        Thickest stock the nip lets in. [mm]
+    max_travel : float or None
+        Travel at which the screws or the frame stop. [mm]
+    rated_thickness : float or None
+        Thickness on the machine's plate, over the working width. [mm]
+    rated_material : str or None
+        Metal on the machine's plate, a name in `MATERIALS`.
+    groove_diameters : tuple of float
+        Bars that the grooves at the ends of the rolls take. [mm]
+    crank_radius : float or None
+        From the axle of the crank to its grip. [mm]
+    gear_ratio : float
+        Turns of the crank for one turn of the front rolls. [-]
+    name : str
+        What the machine is called.
+
+    Raises
+    ------
+    InputError
+        If a number is out of range, or both a nip slack and a pinch force are given.
+
+    Notes
+    -----
+    Rolls that would overlap are refused at the setting, not here. A perfect nip is a teaching ideal:
+    a set-up has a slack or a pinch force. Validity: straight parallel rolls in a stiff frame.
+
+    Source: side view in the module's first lines; geometry.
+
+    Examples
+    --------
+    >>> machine = PinchMachine(upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
+    ...                        guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760)
+    >>> [round(place, 2) for place in machine.bending_roll_centre(thickness=0.76, travel=10)]
+    [56.58, -15.98]
+    """
+
+    upper_roll_diameter: float
+    lower_roll_diameter: float
+    bending_roll_diameter: float
+    guide_distance: float
+    guide_angle_degrees: float
+    screw_pitch: float
+    working_width: float
+    nip_slack: FloatLike = 0.0
+    pinch_force: FloatLike | None = None
+    nip_opening: float | None = None
+    max_travel: float | None = None
+    rated_thickness: float | None = None
+    rated_material: str | None = None
+    groove_diameters: tuple[float, ...] = ()
+    crank_radius: float | None = None
+    gear_ratio: float = 1.0
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        self._check_numbers("nip_slack", "pinch_force")
+        self._check_words(self.name, self.rated_material)
+        if self.groove_diameters != ():
+            grooves = checked("groove diameters", self.groove_diameters, "mm", above=0, advice=_MEASURE)
+            object.__setattr__(self, "groove_diameters", tuple(np.ravel(grooves).tolist()))
+        if self.pinch_force is not None and np.any(self.nip_slack):
+            raise InputError("the machine has both nip_slack [mm] and pinch_force [N], but must have at most one: "
+                             "a nip that presses has no slack, so leave one out.")  # fmt: skip
+
+    @property
+    def inside_roll_diameter(self) -> float:
+        """Diameter of the roll that the sheet curls around. [mm]"""
+        return self.upper_roll_diameter
+
+    def upper_roll_centre(self, thickness: FloatLike) -> Place:
+        """Return x and y of the upper roll's centre. [mm]"""
+        return 0.0, plain(self.upper_roll_diameter / 2 + np.asarray(thickness) / 2)
+
+    def lower_roll_centre(self, thickness: FloatLike) -> Place:
+        """Return x and y of the lower roll's centre. [mm]"""
+        return 0.0, plain(-self.lower_roll_diameter / 2 - np.asarray(thickness) / 2 - self.nip_slack)
+
+    def bending_roll_centre(self, thickness: FloatLike, travel: FloatLike) -> Place:
+        """Return x and y of the bending roll's centre at a travel. [mm]"""
+        right, up = self.guide_direction
+        touch = -self.bending_roll_diameter / 2 - np.asarray(thickness) / 2
+        return plain(self.guide_distance + np.asarray(travel) * right), plain(touch + np.asarray(travel) * up)
+
+    @property
+    def guide_direction(self) -> tuple[float, float]:
+        """Unit vector along which the bending roll rises. [-]"""
+        angle = math.radians(self.guide_angle_degrees)
+        return math.cos(angle), math.sin(angle)
+
+    def roll_pairs(self, thickness: FloatLike) -> tuple[tuple[Place, Place, float], ...]:
+        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        start = self.bending_roll_centre(thickness, 0.0)
+        return tuple(
+            ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
+            for (x, y), diameter in ((self.upper_roll_centre(thickness), self.upper_roll_diameter),
+                                     (self.lower_roll_centre(thickness), self.lower_roll_diameter))
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PyramidMachine(_Machine):
+    """A machine whose top roll presses the sheet down between two bottom rolls.
+
+    Parameters
+    ----------
+    top_roll_diameter : float
+        Diameter of the roll that comes down. [mm]
+    bottom_roll_diameter : float
+        Diameter of the two rolls the sheet lies on. [mm]
+    bottom_roll_spacing : float
+        From axle to axle of the bottom rolls. [mm]
+    screw_pitch : float
+        Travel for one turn of the screws. [mm]
+    working_width : float
+        Length of the rolls that can bend. [mm]
+    max_travel : float or None
+        Travel at which the screws or the frame stop. [mm]
+    rated_thickness : float or None
+        Thickness on the machine's plate, over the working width. [mm]
+    rated_material : str or None
+        Metal on the machine's plate, a name in `MATERIALS`.
+    crank_radius : float or None
+        From the axle of the crank to its grip. [mm]
+    gear_ratio : float
+        Turns of the crank for one turn of the driven rolls. [-]
+    name : str
+        What the machine is called.
+
+    Raises
+    ------
+    InputError
+        If a number is out of range.
+
+    Notes
+    -----
+    Travel is the drop of the top roll from where it touches the flat sheet. Rolls that would overlap
+    are refused at the setting, not here. Validity: straight parallel rolls in a stiff frame.
+
+    Source: side view in the module's first lines; geometry.
+
+    Examples
+    --------
+    >>> machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
+    ...                          screw_pitch=6, working_width=1500)
+    >>> machine.top_roll_centre(thickness=6, travel=10)
+    (0.0, 93.0)
+    """
+
+    top_roll_diameter: float
+    bottom_roll_diameter: float
+    bottom_roll_spacing: float
+    screw_pitch: float
+    working_width: float
+    max_travel: float | None = None
+    rated_thickness: float | None = None
+    rated_material: str | None = None
+    crank_radius: float | None = None
+    gear_ratio: float = 1.0
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        self._check_numbers()
+        self._check_words(self.name, self.rated_material)
+
+    @property
+    def inside_roll_diameter(self) -> float:
+        """Diameter of the roll that the sheet curls around. [mm]"""
+        return self.top_roll_diameter
+
+    def top_roll_centre(self, thickness: FloatLike, travel: FloatLike) -> Place:
+        """Return x and y of the top roll's centre at a travel. [mm]"""
+        return 0.0, plain(self.top_roll_diameter / 2 + np.asarray(thickness) / 2 - travel)
+
+    def bottom_roll_centre(self, thickness: FloatLike) -> Place:
+        """Return x and y of the centre of the bottom roll that the sheet leaves over; the other mirrors it. [mm]"""
+        return self.bottom_roll_spacing / 2, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
+
+    def roll_pairs(self, thickness: FloatLike) -> tuple[tuple[Place, Place, float], ...]:
+        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        side, bottom = self.bottom_roll_centre(thickness)
+        apart = (self.top_roll_diameter + self.bottom_roll_diameter) / 2
+        to_top = (side, bottom - self.top_roll_centre(thickness, 0.0)[1])
+        return (to_top, (0.0, 1.0), apart), ((2 * side, 0.0), (0.0, 0.0), self.bottom_roll_diameter)
+
+
+Machine = PinchMachine | PyramidMachine
+"""Anything that curves stock between three rolls."""
+
+DEMO_MACHINE = PinchMachine(
+    name="the bench roll (invented for these lessons)",
+    upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
+    guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760,
+    rated_thickness=0.76, rated_material="low-carbon steel, cold rolled",
+    groove_diameters=(5, 6, 8), crank_radius=250,
+)  # fmt: skip
+"""The lantern class's machine. Every number of it is invented: measure your own."""
