@@ -25,8 +25,17 @@ PYTHON = os.path.join(VENV, *(("Scripts", "python.exe") if os.name == "nt" else 
 READY = os.path.join(VENV, "ready")
 LOG = os.path.join(VENV, "install.log")
 CONSTRAINTS = os.path.join(TOP, "binder", "constraints.txt")
-NO_NETWORK = ("connectionerror", "connecttimeout", "name resolution", "failed to resolve", "network is unreachable",
-              "failed to establish a new connection", "read timed out", "cannot connect to proxy")  # fmt: skip
+NO_NETWORK = (
+    "connectionerror",
+    "connecttimeout",
+    "name resolution",
+    "failed to resolve",
+    "failed to establish a new connection",
+    "network is unreachable",
+    "read timed out",
+    "cannot connect to proxy",
+    "(from versions: none)",
+)
 
 
 def main(words):
