@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from html import escape
@@ -77,8 +78,8 @@ class Derivation:
 
     def _html(self) -> str:
         """Return the folded derivation, its equations in LaTeX."""
-        names = ", ".join(f"\\({sp.latex(symbol)}\\) {escape(words)}" for symbol, words in self.symbols.items())
-        lines = "".join(f"<li>{escape(step.sentence)} \\[{sp.latex(step.equation)}\\]</li>" for step in self.steps)
+        names = ", ".join(f"\\({sp.latex(symbol)}\\) {_words(words)}" for symbol, words in self.symbols.items())
+        lines = "".join(f"<li>{_words(step.sentence)} \\[{sp.latex(step.equation)}\\]</li>" for step in self.steps)
         checked = (
             f"SymPy worked out {self.verify()} of these {len(self.steps)} lines again. "
             "The others are where something new is said."
@@ -95,3 +96,32 @@ class Derivation:
             for number, step in enumerate(self.steps, 1)
         ]
         return "\n".join([f"Derivation: {self.title}", *lines])
+
+
+@dataclass(frozen=True)
+class Derivations:
+    """Several derivations, shown one after the other.
+
+    Parameters
+    ----------
+    parts : tuple of Derivation
+        In the order they build on each other.
+    """
+
+    parts: tuple[Derivation, ...]
+
+    def verify(self) -> int:
+        """Return how many steps were worked out again, or raise at the first that differs."""
+        return sum(part.verify() for part in self.parts)
+
+    def _repr_mimebundle_(self, include: object = None, exclude: object = None) -> dict[str, str]:
+        shown = [part._repr_mimebundle_() for part in self.parts]
+        return {
+            "text/html": "".join(one["text/html"] for one in shown),
+            "text/plain": "\n\n".join(one["text/plain"] for one in shown),
+        }
+
+
+def _words(text: str) -> str:
+    """Return a sentence as HTML, with real subscripts on its symbols."""
+    return re.sub(r"_(\w)", r"<sub>\1</sub>", escape(text))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from .derivation import Derivation, Equations, Step
+from .derivation import Derivation, Derivations, Equations, Step
 
 # Greek names are the symbols of design and lessons; all quantities here are positive.
 kappa, kappa_y, kappa_r = sp.symbols("kappa kappa_y kappa_r", positive=True)
@@ -194,4 +194,9 @@ def what_stays_is_plastic() -> Derivation:
     )  # fmt: skip
 
 
-ALL = (rectangle_moment, round_bar_moment, springback_cubic, residual_stress_in_a_rectangle, what_stays_is_plastic)
+ALL = (rectangle_moment, springback_cubic, residual_stress_in_a_rectangle, what_stays_is_plastic, round_bar_moment)
+
+
+def springback() -> Derivations:
+    """Return the derivations of lesson 04, in the order they build on each other."""
+    return Derivations(tuple(derive() for derive in ALL))

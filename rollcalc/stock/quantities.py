@@ -20,6 +20,10 @@ FloatLike = float | NDArray[np.float64]
 class InputError(ValueError):
     """A value the library cannot work with, explained in one sentence."""
 
+    def _render_traceback_(self) -> list[str]:
+        """Return what a notebook shows: the sentence, without the library's own lines of code."""
+        return [f"{type(self).__name__}: {self}"]
+
 
 def allowed_range(unit: str, *, above: float | None = None, at_least: float | None = None,
                   below: float | None = None, at_most: float | None = None) -> str:  # fmt: skip

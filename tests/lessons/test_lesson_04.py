@@ -1,0 +1,76 @@
+"""Every number that lesson 04 says in words is worked out again here."""
+
+import re
+from pathlib import Path
+
+import nbformat
+import pytest
+
+import rollcalc as rc
+from rollcalc.lessons import panels
+from rollcalc.lessons.published import PUBLISHED
+
+BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "04_see_springback.ipynb", 4)
+PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
+BODY = rc.Sheet(thickness=0.76, width=240)
+BAND = rc.springback_band(BODY, STEEL, 60)
+HELD_BAR = 200_000 * 40 / 240
+
+
+def opened(metal: str, thickness: float = 0.76, place: float = 50) -> float:
+    """Return the radius the panel's sheet opens to from 60 mm. [mm]"""
+    return rc.released_radius(rc.Sheet(thickness, 300), panels.metal_with_yield_at(metal, place), 60)
+
+
+def kept(radius: float) -> float:
+    """Return the curvature that stays of a loaded radius. [1/mm]"""
+    return rc.released_curvature(BODY, STEEL, 1 / radius)
+
+
+STRENGTHS = rc.MATERIALS["aluminium 6061-T6"].first_yield, rc.MATERIALS["aluminium 1100-O"].first_yield
+
+SAID = [
+    (f"the {180 / 2 + 0.76 / 2:.1f} mm that the lantern needs", "radius of the body"),
+    (f"it opens to {opened('low-carbon steel, cold rolled', 1.52):.1f} mm instead of", "double thickness"),
+    (f"instead of {BAND.nominal:.1f} mm", "start of the panel"),
+    (f"opens to {opened('aluminium 1100-O'):.1f} mm. 6061-T6", "1100-O"),
+    (f"opens to {opened('aluminium 6061-T6'):.1f} mm", "6061-T6"),
+    ({8: "about eight times the yield"}[round(STRENGTHS[0] / STRENGTHS[1])], "yield ratio"),
+    (f"From {BAND.low:.1f} mm to {BAND.high:.1f} mm: over {int(BAND.high - BAND.low)} mm", "yield slider end to end"),
+    (f"gives {BAND.low:.1f} mm at the weak end and {BAND.high:.1f} mm at the strong end", "solution 04.3"),
+    (f"from 60 mm to about {BAND.nominal:.0f} mm", "back to the guess"),
+    (f"can mean {BAND.high - BAND.low:.0f} mm of difference", "last bullet"),
+    (f"anywhere between {STEEL.yield_range[0]:.0f} and {STEEL.yield_range[1]:.0f} MPa", "yield range"),
+    (f"a sheet of 0.76 mm may be {rc.thickness_tolerance(0.76):.2f} mm thicker or thinner", "EN 10131"),
+    (f"1/45 = {1 / 45:.4f} 1/mm", "solution 04.1, held"),
+    (f"takes away {1 / 45 - kept(45):.4f} 1/mm", "solution 04.1, springs back"),
+    (f"leaves {kept(45):.4f} 1/mm", "solution 04.1, stays"),
+    (f"hold it {90.38 - rc.loaded_radius(BODY, STEEL, 90.38):.0f} mm tighter", "solution 04.2"),
+]
+
+
+@pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
+def test_the_lesson_says_what_the_library_computes(words, where):
+    assert words in PROSE, where
+
+
+def test_the_textbook_sheet_springs_back_as_said():
+    book = PUBLISHED["S1"]
+    share = 1 - book.given("loaded_radius") / book.answers["released_radius_unrounded"].house
+    assert f"only {100 * share:.0f} % springs back" in PROSE
+    assert f"{book.inputs['thickness'].value} in thick" in PROSE
+    assert "yield 40 000 psi, E 29 million psi, held at 0.5 in" in PROSE
+
+
+def test_the_last_formula_is_the_derived_one():
+    assert r"\frac{R}{R_r} = 4x^3 - 3x + 1" in PROSE
+    assert re.search(r"At \$x = 0.5\$ nothing stays", PROSE)
+
+
+def test_the_plane_strain_factors_are_the_library_s():
+    assert r"E' = E/(1-\nu^2)" in PROSE
+    assert r"\sigma' = 2\sigma_y/\sqrt3" in PROSE
+    bar = rc.FlatBar(0.76, 240)
+    assert rc.bending_stiffness(BODY, STEEL) == pytest.approx(rc.bending_stiffness(bar, STEEL) / (1 - 0.3**2))
+    assert rc.plastic_moment(BODY, STEEL) == pytest.approx(rc.plastic_moment(bar, STEEL) * 2 / 3**0.5)
