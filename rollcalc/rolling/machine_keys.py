@@ -1,0 +1,286 @@
+"""What a machine file asks for: each key, its unit, and how to measure it at the machine."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from rollcalc.stock.quantities import InputError
+from rollcalc.stock.units import parse_length, parse_quantity
+
+
+@dataclass(frozen=True)
+class MachineKey:
+    """One key of a machine file.
+
+    Parameters
+    ----------
+    name : str
+        The key, which is also the name of the machine's argument.
+    kind_of_value : str
+        "text", "length", "lengths" for a list of them, or the unit of a number.
+    example : str
+        A value as the file would have it; a key that is left out is shown with it, as a note.
+    how : str
+        What it is and how to measure it, in plain sentences.
+
+    Raises
+    ------
+    None
+        The table below is all there is.
+
+    Notes
+    -----
+    Validity: keys whose machine has an argument of the same name; a test holds the two together.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> MACHINE_KEYS["screw_pitch"].kind_of_value
+    'length'
+    """
+
+    name: str
+    kind_of_value: str
+    example: str
+    how: str
+
+
+_KEYS = (
+    MachineKey(
+        "name", "text", '"our roller"',
+        "What you call the machine.",
+    ),
+    MachineKey(
+        "upper_roll_diameter", "length", "50",
+        "Upper front roll: measure it with a calliper at both ends and in the middle, away from any groove, "
+        "and take the mean.",
+    ),
+    MachineKey(
+        "lower_roll_diameter", "length", "50",
+        "Lower front roll: measure it in the same way.",
+    ),
+    MachineKey(
+        "bending_roll_diameter", "length", "50",
+        "Bending roll, at the back: measure it in the same way.",
+    ),
+    MachineKey(
+        "guide_distance", "length", "60",
+        "From the grip to the bending roll, along the sheet. Pinch a flat offcut and raise the bending roll "
+        "until it just touches. Mark on the offcut the line where the front rolls grip and the line where "
+        "the bending roll touches: this is the distance between the two lines.",
+    ),
+    MachineKey(
+        "guide_angle_degrees", "deg", "110",
+        "Which way the bending roll moves, in degrees. 90 is straight up from the sheet, more than 90 leans "
+        "back towards the front rolls. Hold an angle gauge between the sheet, on the side away from the "
+        "front rolls, and the slot the roll moves in.",
+    ),
+    MachineKey(
+        "top_roll_diameter", "length", "200",
+        "Top roll: measure it with a calliper at both ends and in the middle, away from any groove, and "
+        "take the mean.",
+    ),
+    MachineKey(
+        "bottom_roll_diameter", "length", "170",
+        "The two bottom rolls, which are alike: measure them in the same way.",
+    ),
+    MachineKey(
+        "bottom_roll_spacing", "length", "240",
+        "From the centre of one bottom roll to the centre of the other. Measure the gap between the rolls "
+        "and add one diameter.",
+    ),
+    MachineKey(
+        "screw_pitch", "length", "1.5",
+        "How far the roll moves along its guide for one turn of a screw. Turn ten times, measure how far "
+        'the roll has moved, divide by ten. A screw of 20 threads to the inch is written "1/20 in".',
+    ),
+    MachineKey(
+        "working_width", "length", "760",
+        "Length of the rolls that sheet may use, between the frames.",
+    ),
+    MachineKey(
+        "nip_slack", "length", "0.02",
+        "How much wider than the sheet the nip is while you roll. Close the front rolls on the sheet as you "
+        "always do and try feeler gauges between sheet and roll. 0 is a perfect nip, which the lessons use "
+        "and no machine has. Leave the key out if you give pinch_force.",
+    ),
+    MachineKey(
+        "pinch_force", "N", '"3 kN"',
+        "Force with which the front rolls squeeze the sheet, both ends together, in newtons. Few machines "
+        "show it. Leave the key out if you do not know it, or if you give a nip_slack.",
+    ),
+    MachineKey(
+        "nip_opening", "length", "3",
+        "How far the front rolls open: the thickest flat piece that goes between them. Leave the key out if "
+        "you have not measured it.",
+    ),
+    MachineKey(
+        "max_travel", "length", "35",
+        "How far the roll can move from where it just touches the flat sheet, to its stop or until it meets "
+        "another roll. Leave the key out if only the rolls themselves stop it.",
+    ),
+    MachineKey(
+        "rated_thickness", "length", "0.76",
+        "Thickest sheet over the full width, as the machine's plate says. The plate outranks every number "
+        "here.",
+    ),
+    MachineKey(
+        "rated_material", "text", '"low-carbon steel, cold rolled"',
+        "The metal the plate speaks of, by its name in the lessons.",
+    ),
+    MachineKey(
+        "groove_diameters", "lengths", "[5, 6, 8]",
+        "The round bars the grooves are cut for, in brackets, with commas between. Try a bar in each "
+        "groove: it should touch the bottom and not stand on the edges. Leave the key out if there are no "
+        "grooves.",
+    ),
+    MachineKey(
+        "crank_radius", "length", "250",
+        "From the middle of the crank's shaft to the middle of the handle you hold.",
+    ),
+    MachineKey(
+        "gear_ratio", "", "1",
+        "Turns of the crank for one turn of the driven roll. Mark both and count. 1 where the crank turns "
+        "the roll itself.",
+    ),
+)  # fmt: skip
+
+MACHINE_KEYS: dict[str, MachineKey] = {key.name: key for key in _KEYS}
+"""Every key of both kinds of machine, in the order a file has them."""
+
+
+def read_value(name: str, written: Any, units: str) -> Any:
+    """Return what a key of a machine file stands for, in the library's own units.
+
+    Parameters
+    ----------
+    name : str
+        The key, one of `MACHINE_KEYS`.
+    written : any
+        Its value, as the TOML reader gives it.
+    units : str
+        What a length without a unit is in, "mm" or "inch".
+
+    Returns
+    -------
+    value : str, number or tuple of numbers
+        Text; a length in mm; a number in the key's own unit.
+
+    Raises
+    ------
+    InputError
+        If the value is not of the key's kind; the sentence starts with the key and the value.
+
+    Notes
+    -----
+    Says nothing about which numbers make sense: the machine does. Validity: any value.
+
+    Source: units as in `parse_length` and `parse_quantity`.
+
+    Examples
+    --------
+    >>> read_value("upper_roll_diameter", "2 in", "mm"), read_value("groove_diameters", [0.25], "inch")
+    (50.8, (6.35,))
+    """
+    kind = MACHINE_KEYS[name].kind_of_value
+    try:
+        if kind == "text":
+            return _text(written)
+        if kind == "lengths":
+            return tuple(parse_length(one, units) for one in _list(written))
+        return parse_length(written, units) if kind == "length" else parse_quantity(written, kind)
+    except InputError as problem:
+        raise spoilt(name, written, problem) from None
+
+
+def spoilt(name: str, written: Any, problem: InputError) -> InputError:
+    """Return a problem with one key's value as the error that names both.
+
+    Parameters
+    ----------
+    name : str
+        The key.
+    written : any
+        Its value, as the TOML reader gives it.
+    problem : InputError
+        What is wrong with it.
+
+    Returns
+    -------
+    error : InputError
+        The error, for the caller to raise.
+
+    Raises
+    ------
+    None
+        The error is returned.
+
+    Notes
+    -----
+    Validity: any value.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> print(spoilt("name", 5, InputError("a name must be text.")))
+    key name = 5: a name must be text.
+    """
+    return InputError(f"key {name} = {toml_value(written)}: {problem}")
+
+
+def toml_value(value: Any) -> str:
+    """Return a value as a machine file writes it.
+
+    Parameters
+    ----------
+    value : str, number, or list of them
+        What to write; anything else is written as Python shows it.
+
+    Returns
+    -------
+    words : str
+        The value in TOML.
+
+    Raises
+    ------
+    None
+        Every value has words.
+
+    Notes
+    -----
+    Numbers keep all their digits, and whole ones have no point. Validity: text, numbers and lists are TOML;
+    the rest is only for a sentence about it.
+
+    Source: TOML 1.0.0, the chapters on strings, floats and arrays.
+
+    Examples
+    --------
+    >>> toml_value('the "old" roller'), toml_value((5.0, 6.5))
+    ('"the \\\\"old\\\\" roller"', '[5, 6.5]')
+    """
+    if isinstance(value, str):
+        import json  # here and not above: needed only for a file, or once something went wrong
+
+        return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(toml_value, value))}]"
+    return str(int(value)) if isinstance(value, float) and value.is_integer() and abs(value) < 1e15 else str(value)
+
+
+def _text(written: Any) -> str:
+    """Return text that says something."""
+    if not isinstance(written, str) or not written.strip():
+        raise InputError("this must be text that says something: write it in quotes.")
+    return written
+
+
+def _list(written: Any) -> list[Any]:
+    """Return a list of values."""
+    if not isinstance(written, list):
+        raise InputError("this must be a list of lengths: write it in brackets, with commas between, like [5, 6, 8].")
+    return written

@@ -1,0 +1,175 @@
+"""Text files of the learner's own: read with a sentence for everything that can go wrong, written whole."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from pathlib import Path
+
+from rollcalc.stock.quantities import InputError, shown
+
+_LONGEST = 100_000  # bytes; a machine file has about five thousand
+
+
+class FileError(InputError):
+    """A file that cannot be read or written, explained in one sentence that names it."""
+
+
+def checked_path(path: str | os.PathLike[str]) -> Path:
+    """Return a path that was given, or raise the sentence that says it is none.
+
+    Parameters
+    ----------
+    path : str or path
+        Where the file is; ``~`` is your home.
+
+    Returns
+    -------
+    file : Path
+        The path.
+
+    Raises
+    ------
+    InputError
+        If it is not text and not a path, or the home is not known.
+
+    Notes
+    -----
+    Validity: any path, whether the file is there or not.
+
+    Source: none needed, this only reads.
+
+    Examples
+    --------
+    >>> checked_path("workshop/machine.toml").name
+    'machine.toml'
+    """
+    try:
+        text = os.fspath(path)
+        if isinstance(text, str) and text and "\0" not in text:
+            return Path(text).expanduser()
+    except (TypeError, RuntimeError):
+        pass
+    raise InputError(f"the path is {shown(path)}, but must be the path of a file: write it in quotes, as in "
+                     '"machine.toml".')  # fmt: skip
+
+
+def file_text(file: Path) -> str:
+    """Return the text of a file.
+
+    Parameters
+    ----------
+    file : Path
+        The file.
+
+    Returns
+    -------
+    text : str
+        What it says.
+
+    Raises
+    ------
+    FileError
+        If there is no such file, or it cannot be read, is too long or is not UTF-8.
+
+    Notes
+    -----
+    A byte order mark, which some editors write, is left out. Validity: any path.
+
+    Source: UTF-8 as in RFC 3629.
+
+    Examples
+    --------
+    >>> file_text(Path("no such folder"))
+    Traceback (most recent call last):
+        ...
+    rollcalc.rolling.text_files.FileError: there is no file no such folder: look at its path again.
+    """
+    try:
+        if file.is_dir():
+            raise FileError(f"{file} is a folder, but a file is needed: add the file's name.")
+        if not file.is_file():
+            raise FileError(f"there is no file {file}: look at its path again.")
+        with open(file, "rb") as opened:
+            content = opened.read(_LONGEST + 1)
+        if len(content) > _LONGEST:
+            raise FileError(f"{file} is longer than {_LONGEST} bytes, but must be shorter: look at its path again.")
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise FileError(f"{file} is not UTF-8 text: open it in an editor and save it as UTF-8.") from None
+    except OSError as problem:
+        raise FileError(f"{file} cannot be read ({problem.strerror}): give a file you may read.") from None
+
+
+def put_text(file: Path, text: str, overwrite: bool = False) -> None:
+    """Write a text file whole, or not at all.
+
+    Parameters
+    ----------
+    file : Path
+        The file.
+    text : str
+        What it shall say.
+    overwrite : bool
+        Whether a file of that name may be replaced.
+
+    Raises
+    ------
+    FileError
+        If a file of that name is there and may not be replaced, or the text or the folder cannot be written.
+
+    Notes
+    -----
+    Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
+    its name, so that none is lost. Validity: any text.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     put_text(Path(folder, "note.txt"), "pitch 1.5")
+    ...     file_text(Path(folder, "note.txt"))
+    'pitch 1.5'
+    """
+    target = Path(os.path.realpath(file))
+    is_new = not os.path.lexists(target)
+    try:
+        content = text.encode()
+        if target.is_dir():
+            raise FileError(f"{file} is a folder, but a file is needed: add the file's name.")
+        if not (is_new or overwrite):
+            raise FileExistsError
+        if is_new:
+            open(target, "xb").close()
+        try:
+            _swap(target, content)
+        except BaseException:
+            if is_new:
+                target.unlink(missing_ok=True)
+            raise
+    except FileExistsError:
+        raise FileError(f"{file} exists already: choose another name, or allow overwrite=True.") from None
+    except UnicodeEncodeError:
+        raise FileError(
+            f"{file} cannot be written, as a text has half a character in it: write the text anew."
+        ) from None
+    except OSError as problem:
+        raise FileError(f"{file} cannot be written ({problem.strerror}): choose a folder you may write in.") from None
+
+
+def _swap(target: Path, content: bytes) -> None:
+    """Put content in the place of a file by writing it beside the file first."""
+    from tempfile import NamedTemporaryFile  # here and not above: needed only for a file
+
+    with NamedTemporaryFile(dir=target.parent, prefix=f".{target.name}.", delete=False) as beside:
+        try:
+            beside.write(content)
+            beside.close()
+            with suppress(OSError):
+                os.chmod(beside.name, target.stat().st_mode)
+            os.replace(beside.name, target)
+        except BaseException:
+            os.unlink(beside.name)
+            raise
