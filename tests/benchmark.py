@@ -111,14 +111,13 @@ def _python(*arguments: str) -> str:
 
 
 def panel_named(place: str) -> Any:
-    """Return the panel at ``module:name``, or None with a line that says why there is none."""
+    """Return the panel that ``module:function`` makes, or None with a line that says why there is none."""
     module, _, name = place.partition(":")
     try:
-        found = getattr(importlib.import_module(module), name)
+        return getattr(importlib.import_module(module), name)()
     except (ImportError, AttributeError) as missing:
         print(f"panel {place}: not measured, {missing}")
         return None
-    return found() if callable(found) else found
 
 
 def redraw(panel: Any) -> None:
@@ -133,8 +132,8 @@ def redraw(panel: Any) -> None:
 
     def plotted() -> None:
         """Draw the same picture as matplotlib would for the notebook."""
-        picture = panel._picture_function(**panel.start | {name: next(places)})
-        paper_figure(picture).savefig(io.BytesIO(), format="png")
+        values = panel.start | {name: next(places)}
+        paper_figure(panel._drawn(values, panel.units, panel.has_units)).savefig(io.BytesIO(), format="png")
 
     ours = seconds_of(lambda: panel.set(**{name: next(places)}), 100, statistics.median)
     theirs = seconds_of(plotted, 25, statistics.median)
@@ -143,21 +142,22 @@ def redraw(panel: Any) -> None:
 
 def browser(place: str) -> None:
     """Measure from a key on the slider to a new picture on the page, ours and interact with matplotlib."""
-    from benchmark_browser import slider_latencies
+    from benchmark_browser import measured_sliders
 
-    ours, theirs = slider_latencies(place)
-    line("slider to new picture, JupyterLab", statistics.median(ours), "interact + matplotlib, same picture",
-         statistics.median(theirs), "expected: 3 ×")  # fmt: skip
-    for name, times in (("panel", ours), ("interact", theirs)):
-        middle, late = statistics.median(times), sorted(times)[int(0.95 * len(times))]
-        print(f"  {name}: {len(times)} keys, median {middle * 1e3:.0f} ms, 95 % within {late * 1e3:.0f} ms")
+    ours, theirs = measured_sliders(place)
+    key = [statistics.median(slider.keys) for slider in (ours, theirs)]
+    line("slider to new picture, JupyterLab", key[0], "interact + matplotlib, same picture", key[1], "expected: 3 ×")
+    for name, slider in (("panel", ours), ("interact", theirs)):
+        late = sorted(slider.keys)[int(0.95 * len(slider.keys))]
+        print(f"  {name}: {len(slider.keys)} keys, 95 % within {shown(late)}; a drag of {shown(slider.drag)} showed "
+              f"{slider.pictures} pictures, the last {shown(slider.settled)} after release")  # fmt: skip
 
 
 def main() -> None:
     """Print the table."""
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--browser", action="store_true", help="also measure in JupyterLab, through Chromium")
-    parser.add_argument("--panel", default=PANEL, metavar="MODULE:NAME", help=f"the panel to measure (default {PANEL})")
+    parser.add_argument("--panel", default=PANEL, metavar="MODULE:FUNCTION", help=f"what to measure (now {PANEL})")
     chosen = parser.parse_args()
     print(f"Python {sys.version.split()[0]}, numpy {np.__version__}")
     print("best times for the springback, medians for the rest\n")

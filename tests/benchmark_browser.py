@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -27,16 +28,16 @@ FLAGS = [
 
 OURS = """
 from {module} import {name}
-{name}() if callable({name}) else {name}
+{name}()
 """
 PLOTTED = """
 %matplotlib inline
 from ipywidgets import FloatSlider, Dropdown, interact
 from rollcalc.drawing import paper_figure
 from {module} import {name}
-panel = {name}() if callable({name}) else {name}
+panel = {name}()
 def draw(**values):
-    return paper_figure(panel._picture_function(**values))
+    return paper_figure(panel._drawn(values, panel.units, panel.has_units))
 controls = dict()
 for c in panel.controls:
     start = panel.start[c["name"]]
@@ -56,18 +57,22 @@ RUN_ALL = """async () => {
   await window.jupyterapp.commands.execute("notebook:run-all-cells");
 }"""
 
-# Arms a watch: the clock starts at the next real key, and stops after the frame that shows another picture.
-WATCH = """([selector, attribute]) => {
-  const shown = () => {
+# What a reader sees of the picture: its text, or the source of a loaded image.
+SHOWN = """([selector, attribute]) => {
+  window.rollcalcShown = () => {
     const found = [...document.querySelectorAll(selector)].pop();
     if (!found || (found.tagName === "IMG" && !(found.complete && found.naturalWidth))) return null;
     return attribute ? found.getAttribute(attribute) : found.outerHTML;
   };
-  const before = shown();
+}"""
+
+# Arms a watch: the clock starts at the next real key, and stops after the frame that shows another picture.
+WATCH = """() => {
+  const before = window.rollcalcShown();
   window.rollcalcWatch = new Promise((resolve, reject) => {
     document.addEventListener("keydown", (key) => {
       const look = () => {
-        const now = shown();
+        const now = window.rollcalcShown();
         if (now !== null && now !== before) {
           const painted = new MessageChannel();
           painted.port1.onmessage = () => resolve(performance.now() - key.timeStamp);
@@ -80,46 +85,107 @@ WATCH = """([selector, attribute]) => {
   });
 }"""
 
+# Notes the time of every frame that shows another picture than the one before.
+RECORD = """() => {
+  let last = window.rollcalcShown();
+  window.rollcalcTimes = [];
+  const look = () => {
+    const now = window.rollcalcShown();
+    if (now !== null && now !== last) { last = now; window.rollcalcTimes.push(performance.now()); }
+    requestAnimationFrame(look);
+  };
+  requestAnimationFrame(look);
+}"""
 
-def slider_latencies(place: str) -> tuple[list[float], list[float]]:
-    """Return the times from key to picture of the panel at ``module:name``, and of interact drawing the same. [s]"""
+
+@dataclass(frozen=True)
+class Slider:
+    """Times from key to picture, and what a drag of the mouse showed. [s]"""
+
+    keys: list[float]
+    drag: float
+    pictures: int
+    settled: float
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a notebook has its slider, the rail the slider runs on, and the picture."""
+
+    notebook: str
+    slider: str
+    rail: str
+    picture: tuple[str, str]
+
+
+PANEL = Place("ours", ".rollcalc-panel input[type=range]", ".rollcalc-panel input[type=range]",
+              (".rollcalc-picture svg", ""))  # fmt: skip
+INTERACT = Place("plotted", ".jp-OutputArea .noUi-handle", ".jp-OutputArea .noUi-target",
+                 (".jp-OutputArea-output img", "src"))  # fmt: skip
+
+
+def measured_sliders(place: str) -> tuple[Slider, Slider]:
+    """Return what the panel made by ``module:function`` does, and what interact does that draws the same."""
     from playwright.sync_api import sync_playwright
 
     module, _, name = place.partition(":")
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        for stem, code in (("ours", OURS), ("plotted", PLOTTED)):
-            _write_notebook(Path(folder, f"{stem}.ipynb"), code.format(module=module, name=name).strip())
+        for where, code in ((PANEL, OURS), (INTERACT, PLOTTED)):
+            _write_notebook(Path(folder, f"{where.notebook}.ipynb"), code.format(module=module, name=name).strip())
         chromium = playwright.chromium.launch(executable_path=_chromium(), args=FLAGS)
         with _jupyterlab(folder) as address:
-            ours = _measured(chromium, f"{address}/lab/tree/ours.ipynb?reset", ".rollcalc-panel input[type=range]",
-                             (".rollcalc-picture svg", ""))  # fmt: skip
-            plotted = _measured(chromium, f"{address}/lab/tree/plotted.ipynb?reset", ".jp-OutputArea .noUi-handle",
-                                (".jp-OutputArea-output img", "src"))  # fmt: skip
+            ours, plotted = (_measured(chromium, address, where) for where in (PANEL, INTERACT))
         chromium.close()
     return ours, plotted
 
 
-def _measured(chromium: Any, url: str, slider: str, picture: tuple[str, str]) -> list[float]:
-    """Return the times from key to picture in one notebook. [s]"""
+def _measured(chromium: Any, address: str, where: Place) -> Slider:
+    """Return the times of one notebook's first slider."""
     page = chromium.new_page(viewport={"width": 1300, "height": 1200})
-    page.goto(url)
+    page.goto(f"{address}/lab/tree/{where.notebook}.ipynb?reset")
     page.evaluate(RUN_ALL)
-    handle = page.locator(slider).first
+    handle = page.locator(where.slider).first
     try:
         handle.wait_for(timeout=60_000)
-        page.locator(picture[0]).last.wait_for(timeout=60_000)
+        page.locator(where.picture[0]).last.wait_for(timeout=60_000)
     except Exception:
-        print(f"{url} shows:\n{page.inner_text('body')[:2000]}")
+        print(f"{where.notebook} shows:\n{page.inner_text('body')[:2000]}")
         raise
+    page.evaluate(SHOWN, list(where.picture))
+    keys = _key_times(page, handle)
+    drag, times, released = _drag(page, handle.bounding_box(), page.locator(where.rail).first.bounding_box())
+    page.close()
+    return Slider(keys, drag, len(times), max(0.0, times[-1] - released))
+
+
+def _key_times(page: Any, handle: Any) -> list[float]:
+    """Return the times from key to picture. [s]"""
     handle.focus()
     times = []
     for index in range(KEYS + WARM_UP):
-        page.evaluate(WATCH, list(picture))
+        page.evaluate(WATCH)
         page.keyboard.press("ArrowRight" if index % 8 < 4 else "ArrowLeft")
         times.append(page.evaluate("() => window.rollcalcWatch") / 1000)
         page.wait_for_timeout(60)  # lets the last message of one redraw pass before the next key
-    page.close()
     return times[WARM_UP:]
+
+
+def _drag(page: Any, handle: dict[str, float], rail: dict[str, float]) -> tuple[float, list[float], float]:
+    """Drag the slider along; return how long that took, when new pictures came, and when the mouse let go. [s]"""
+    page.evaluate(RECORD)
+    height = handle["y"] + handle["height"] / 2
+    grip = handle["x"] + handle["width"] * (0.2 if handle["width"] > rail["width"] / 2 else 0.5)
+    page.mouse.move(grip, height)
+    page.mouse.down()
+    start = page.evaluate("performance.now()")
+    for step in range(60):
+        page.mouse.move(rail["x"] + rail["width"] * (0.2 + 0.7 * step / 59), height)
+        page.wait_for_timeout(12)
+    page.mouse.up()
+    released = page.evaluate("performance.now()")
+    page.wait_for_timeout(3000)  # far more than the slowest redraw, so that the last picture has come
+    times = page.evaluate("window.rollcalcTimes")
+    return (released - start) / 1000, [time / 1000 for time in times], released / 1000
 
 
 @contextlib.contextmanager
