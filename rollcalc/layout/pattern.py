@@ -1,0 +1,249 @@
+"""The one shape that every flat pattern takes for the writers: lines to cut, to fold on, to mark, and words.
+
+Each result of this room (`CylinderBlank`, `FrustumPattern`, …) has four methods: `outline()` gives the cut
+edge as one closed polyline, `folds()` and `marks()` give lists of polylines, and `flat_pattern()` puts all of
+them into a `FlatPattern`. A writer needs nothing else.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from rollcalc.stock.quantities import InputError, checked_single
+
+Polyline = NDArray[np.float64]
+"""Points joined by straight lines, shape (n, 2), in mm; a closed line ends on its first point again."""
+
+
+@dataclass(frozen=True)
+class Label:
+    """A few words on a pattern.
+
+    Parameters
+    ----------
+    words : str
+        What is written, in one line.
+    at : (float, float)
+        Middle of the words, x and y. [mm]
+    angle : float
+        Direction the words run in, anticlockwise from x. [rad]
+
+    Raises
+    ------
+    None
+        Built by the results of this room from checked numbers.
+
+    Notes
+    -----
+    The writer chooses the height of the letters. Validity: one line of plain words.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> Label("fold up", (10.0, 5.0)).angle
+    0.0
+    """
+
+    words: str
+    at: tuple[float, float]
+    angle: float = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class FlatPattern:
+    """A flat pattern at true size, as lines and words.
+
+    Parameters
+    ----------
+    title : str
+        What the piece is, such as "Frustum 220 to 160".
+    cut : tuple of arrays, each shape (n, 2)
+        Lines to cut, the outer edge first; each closed line ends on its first point. [mm]
+    folds : tuple of arrays, each shape (n, 2)
+        Lines to fold on; never cut. [mm]
+    marks : tuple of arrays, each shape (n, 2)
+        Lines to scribe or draw: elements, seam lines, centre lines. [mm]
+    labels : tuple of Label
+        Words that belong to a place on the piece.
+
+    Raises
+    ------
+    InputError
+        If there is nothing to cut, or a line is not made of two or more finite points.
+
+    Notes
+    -----
+    x and y are in mm, y upwards, seen from the side that is marked. A layer is empty where there is nothing
+    in it. Validity: straight lines between points; a curve has as many as its stated chord error asks for.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> square = [(0, 0), (10, 0), (10, 10), (0, 10), (0, 0)]
+    >>> FlatPattern("Square", cut=(square,)).size
+    (10.0, 10.0)
+    """
+
+    title: str
+    cut: tuple[Polyline, ...]
+    folds: tuple[Polyline, ...] = ()
+    marks: tuple[Polyline, ...] = ()
+    labels: tuple[Label, ...] = ()
+
+    def __post_init__(self) -> None:
+        for layer in ("cut", "folds", "marks"):
+            lines = tuple(checked_polyline(f"a line to {_VERBS[layer]}", line) for line in getattr(self, layer))
+            object.__setattr__(self, layer, lines)
+        object.__setattr__(self, "labels", tuple(self.labels))
+        if not self.cut:
+            raise InputError("a pattern has no line to cut, but must have its outer edge: give the outline.")
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of everything that is drawn. [mm]"""
+        points = np.concatenate(self.cut + self.folds + self.marks)
+        left, bottom = points.min(axis=0).tolist()
+        right, top = points.max(axis=0).tolist()
+        return left, bottom, right, top
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Breadth along x and height along y. [mm]"""
+        left, bottom, right, top = self.bounds
+        return right - left, top - bottom
+
+    def turned(self, angle: float) -> FlatPattern:
+        """Return the pattern turned anticlockwise about the origin, angle in radians. [mm]"""
+        angle = checked_single("angle", angle, "rad", advice="give the turn in radians")
+        turn = np.array([[math.cos(angle), math.sin(angle)], [-math.sin(angle), math.cos(angle)]])
+        return self._changed(turn, np.zeros(2), angle)
+
+    def moved(self, right: float, up: float) -> FlatPattern:
+        """Return the pattern moved to the right and up. [mm]"""
+        by = [checked_single(name, value, "mm", advice="give the shift")
+              for name, value in (("shift right", right), ("shift up", up))]  # fmt: skip
+        return self._changed(np.eye(2), np.array(by), 0.0)
+
+    def at_origin(self) -> FlatPattern:
+        """Return the pattern moved so that its left and bottom are zero. [mm]"""
+        left, bottom, _, _ = self.bounds
+        return self.moved(-left, -bottom)
+
+    def _changed(self, turn: Polyline, shift: Polyline, angle: float) -> FlatPattern:
+        """Return the pattern with every point turned and then shifted."""
+
+        def changed(lines: tuple[Polyline, ...]) -> tuple[Polyline, ...]:
+            return tuple(line @ turn + shift for line in lines)
+
+        labels = []
+        for label in self.labels:
+            x, y = (np.array(label.at) @ turn + shift).tolist()
+            labels.append(Label(label.words, (x, y), label.angle + angle))
+        return replace(self, cut=changed(self.cut), folds=changed(self.folds), marks=changed(self.marks),
+                       labels=tuple(labels))  # fmt: skip
+
+
+class Layout(Protocol):
+    """What every result of this room can do, and all that a writer may ask of it."""
+
+    def outline(self) -> Polyline:
+        """Return the cut edge, closed. [mm]"""
+
+    def folds(self) -> list[Polyline]:
+        """Return the lines to fold on. [mm]"""
+
+    def marks(self) -> list[Polyline]:
+        """Return the lines to scribe. [mm]"""
+
+    def flat_pattern(self) -> FlatPattern:
+        """Return all of it for a writer. [mm]"""
+
+    def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
+        """Return where points of the flat pattern lie on the finished piece, shape (n, 3). [mm]"""
+
+
+_VERBS = {"cut": "cut", "folds": "fold on", "marks": "mark"}
+
+
+def checked_polyline(name: str, points: ArrayLike) -> Polyline:
+    """Return points as an array, or raise the sentence that says what is wrong.
+
+    Parameters
+    ----------
+    name : str
+        What the points are, as the sentence shall name them.
+    points : array, shape (n, 2)
+        The points to read. [mm]
+
+    Returns
+    -------
+    polyline : array, shape (n, 2)
+        The same points. [mm]
+
+    Raises
+    ------
+    InputError
+        If they are not two or more points of two finite numbers.
+
+    Notes
+    -----
+    Validity: any finite points.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked_polyline("a line", [(0, 0), (1, 2)]).shape
+    (2, 2)
+    """
+    try:
+        array = np.array(points, dtype=np.float64)
+    except (TypeError, ValueError):
+        array = np.zeros(0)
+    if array.ndim != 2 or array.shape[0] < 2 or array.shape[1] != 2 or not np.isfinite(array).all():
+        raise InputError(f"{name} must be two or more points with a finite x and y in mm each: give rows of (x, y).")
+    return array
+
+
+def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
+    """Return where points of a flat pattern lie on the finished piece.
+
+    Parameters
+    ----------
+    pattern : CylinderBlank, FrustumPattern, ObliqueFrustumPattern or MitredCylinderPattern
+        The pattern.
+    points : array, shape (n, 2)
+        Points on the flat pattern, in its own x and y. [mm]
+
+    Returns
+    -------
+    places : array, shape (n, 3)
+        The same points after rolling, at mid-thickness; z runs along the axis from the large or lower end. [mm]
+
+    Raises
+    ------
+    InputError
+        If the points are not finite, or lie where the pattern cannot be rolled to.
+
+    Notes
+    -----
+    The proof of a pattern: both edges of a seam must come to the same place. Lengths along the surface stay
+    as they are. Validity: a sheet of no thickness that bends and does not stretch.
+
+    Source: geometry; tests close every seam to 1e-9 mm.
+
+    Examples
+    --------
+    >>> from rollcalc.layout import frustum_pattern
+    >>> skirt = frustum_pattern(large_diameter=220, small_diameter=160, height=100)
+    >>> rolled_up(skirt, [(0, 0), (0, skirt.slant)]).round(3).tolist()
+    [[110.0, 0.0, 0.0], [80.0, 0.0, 100.0]]
+    """
+    return pattern.rolled_up(points)
