@@ -7,8 +7,8 @@ from rollcalc.lessons.problem import Problem, Slip
 PROBLEMS = (
     Problem(
         "00.1",
-        "The lantern's body is {inside_diameter} mm across inside, of sheet {thickness} mm thick. What is its radius to "
-        "the middle of the thickness? Answer to 0.1 mm.",
+        "The lantern's body is {inside_diameter} mm across inside, of sheet {thickness} mm thick. What is its radius "
+        "to the middle of the thickness? Answer to 0.1 mm.",
         {"inside_diameter": 180, "thickness": 0.76},
         lambda inside_diameter, thickness: (inside_diameter + thickness) / 2,
         "mm",
