@@ -18,6 +18,9 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_si
 Place = tuple[FloatLike, FloatLike]
 """x and y in the side view. [mm]"""
 
+RollPair = tuple[Place, tuple[float, float], float]
+"""Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
+
 _MEASURE = "measure it on the machine"
 
 
@@ -164,7 +167,7 @@ class PinchMachine(_Machine):
         angle = math.radians(self.guide_angle_degrees)
         return math.cos(angle), math.sin(angle)
 
-    def roll_pairs(self, thickness: FloatLike) -> tuple[tuple[Place, Place, float], ...]:
+    def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
         """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
         start = self.bending_roll_centre(thickness, 0.0)
         return tuple(
@@ -252,7 +255,7 @@ class PyramidMachine(_Machine):
         """Return x and y of the centre of the bottom roll that the sheet leaves over; the other mirrors it. [mm]"""
         return self.bottom_roll_spacing / 2, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
 
-    def roll_pairs(self, thickness: FloatLike) -> tuple[tuple[Place, Place, float], ...]:
+    def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
         """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
         side, bottom = self.bottom_roll_centre(thickness)
         apart = (self.top_roll_diameter + self.bottom_roll_diameter) / 2

@@ -1,0 +1,243 @@
+"""The rolls hold a curve: from the curvature at the inside roll to travel, slopes and forces."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.bending.law import FibreLaw, fibre_law
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import FloatLike
+from rollcalc.stock.sections import Stock
+
+from .contact import contacts
+from .machines import Machine, PinchMachine
+from .path import loading_path
+from .roots import rising_root
+from .span import Span, entering_span, leaving_span
+
+
+class Held(NamedTuple):
+    """What the rolls hold, and what comes out.
+
+    Parameters
+    ----------
+    loaded, released : float or array, shape (...)
+        Curvature at the inside roll, and after release. [1/mm]
+    travel : float or array, shape (...)
+        Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
+    front_angle, bending_angle, tilt : float or array, shape (...)
+        Slopes between the contacts, and at the inside roll. [rad]
+    front_force, bending_force, drive : float or array, shape (...)
+        Normal forces of the outer rolls, and what the driven rolls must supply, whole width. [N]
+
+    Raises
+    ------
+    None
+        Built by `held` and `held_at_travel`.
+
+    Notes
+    -----
+    Validity: as `held`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> Held._fields[:3]
+    ('loaded', 'released', 'travel')
+    """
+
+    loaded: FloatLike
+    released: FloatLike
+    travel: FloatLike
+    front_angle: FloatLike
+    bending_angle: FloatLike
+    tilt: FloatLike
+    front_force: FloatLike
+    bending_force: FloatLike
+    drive: FloatLike
+
+
+def spans(
+    machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, before: FloatLike, feed: str
+) -> tuple[Span | None, Span]:
+    """Return the span before the inside roll, None in a perfect nip, and the span behind it.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    law : LinearLaw or SwiftLaw
+        What its fibres do.
+    loaded, released : float or array, shape (...)
+        Curvature at the inside roll, and after release. [1/mm]
+    before : float or array, broadcastable
+        Largest curvature it was held at before. [1/mm]
+    feed : str
+        "forward" or "return".
+
+    Returns
+    -------
+    spans : tuple of Span or None, and Span
+        Front and bending span.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Forward, stock loads in front and unloads behind; on the way back the two change places.
+    Validity: as `Span`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> sheet = Sheet(thickness=0.76, width=300)
+    >>> spans(DEMO_MACHINE, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
+    True
+    """
+    perfect = isinstance(machine, PinchMachine) and machine.pinch_force is None and not np.any(machine.nip_slack)
+    leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
+    entering = entering_span(stock, law, loaded, before) if feed == "return" or not perfect else None
+    front, bending = (entering, leaving) if feed == "forward" else (leaving, entering)
+    assert bending is not None
+    return front, bending
+
+
+def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, before: FloatLike, feed: str) -> Held:
+    """Return what the rolls hold when the curvature at the inside roll is ``loaded``.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    loaded : float or array, shape (...)
+        Curvature at the inside roll, above the curvature the stock enters with. [1/mm]
+    before : float or array, broadcastable
+        Largest curvature it was held at before; zero for flat stock. [1/mm]
+    feed : str
+        "forward" or "return".
+
+    Returns
+    -------
+    held : Held
+        Travel, slopes, forces.
+
+    Raises
+    ------
+    None
+        Where the rolls cannot hold this curve, the travel is infinite.
+
+    Notes
+    -----
+    The drive is what unloading gives back less than loading takes, U_out − U_in: the plastic work per
+    length. Validity: steady state, thin stock, frictionless rolls; see `Span`.
+
+    Source: derived in the module `span`; compared with scipy's solve_bvp in the tests.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> state = held(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 1 / 60, 0.0, "forward")
+    >>> round(float(state.drive), 1)
+    139.9
+    """
+    law = fibre_law(stock, material)
+    path = loading_path(stock, law, loaded, before)
+    stiffness = law.modulus * stock.second_moment
+    moment, released = stiffness * path.moment, loaded - path.moment
+    front, bending = spans(machine, stock, law, loaded, released, before, feed)
+    found = contacts(machine, stock.depth, moment, front, bending)
+    return Held(
+        loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
+        np.inf if front is None else _force(moment, front, found.front_angle),
+        _force(moment, bending, found.bending_angle),
+        moment * (loaded + released) / 2 - stiffness * path.energy,
+    )  # fmt: skip
+
+
+def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
+                   own: FloatLike, feed: str) -> Held:  # fmt: skip
+    """Return what the rolls hold at a travel.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    travel : float or array, shape (...)
+        Travel of the roll that moves. [mm]
+    before : float or array, broadcastable
+        Largest curvature the stock was held at before; zero for flat stock. [1/mm]
+    own : float or array, broadcastable
+        Curvature it enters with. [1/mm]
+    feed : str
+        "forward" or "return".
+
+    Returns
+    -------
+    held : Held
+        Travel as the model finds it, slopes, forces; where the travel is beyond the tightest curve, that curve.
+
+    Raises
+    ------
+    None
+        The callers compare the travel found with the one asked for.
+
+    Notes
+    -----
+    Where the rolls do not reach the stock, it keeps its own curvature and no roll presses. Validity: as `held`.
+
+    Source: inverse of `held`.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> state = held_at_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 17.4, 0.0, 0.0, "forward")
+    >>> round(float(1 / state.released), 1)
+    94.7
+    """
+    law = fibre_law(stock, material)
+    shape = np.broadcast_shapes(*map(np.shape, (stock.depth, law.yield_strain, travel, before)))
+    lowest = np.broadcast_to(own + 1e-9 * 2 * law.yield_strain / stock.depth, shape)
+    highest = np.broadcast_to(2 / (machine.inside_roll_diameter + np.asarray(stock.depth)), shape)
+    miss = lambda loaded: held(machine, stock, material, loaded, before, feed).travel - travel
+    root = rising_root(miss, lowest, highest)
+    state = held(machine, stock, material, root, before, feed)
+    loose = root <= lowest * (1 + 1e-9)
+    if not np.any(loose):
+        return state
+    nothing = {name: np.where(loose, 0.0, value) for name, value in state._asdict().items()}
+    return Held(**nothing)._replace(
+        loaded=np.where(loose, own, root),
+        released=np.where(loose, own, state.released),
+        travel=np.broadcast_to(travel, shape),
+    )
+
+
+def _force(moment: FloatLike, span: Span, angle: FloatLike) -> Any:
+    """Return the normal force at the far end of a span, M₀ over its lever arm; infinite where the arm is nothing."""
+    arm: NDArray[np.float64] = np.asarray(span.lever * np.sin(angle))
+    return np.where(arm > 0, moment / np.where(arm > 0, arm, 1.0), np.inf)

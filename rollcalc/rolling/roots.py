@@ -1,0 +1,113 @@
+"""Roots of many equations at once, each kept between a low and a high end."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.stock.quantities import FloatLike
+
+
+def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: float, start: FloatLike) -> FloatLike:
+    """Return where functions that begin below zero first cross it, by Newton's method kept between 0 and ``high``.
+
+    Parameters
+    ----------
+    miss : callable
+        Returns the functions' values and slopes. [any]
+    high : float
+        Upper end of the search. [any]
+    start : float or array, shape (...)
+        First guess. [any]
+
+    Returns
+    -------
+    root : float or array, shape (...)
+        The roots; ``high`` where there is none. [any]
+
+    Raises
+    ------
+    None
+        The callers look at the roots that equal ``high``.
+
+    Notes
+    -----
+    A step that would leave the ends known so far is replaced by halving. It stops when the next step
+    would be rounding. Validity: functions below zero at 0.
+
+    Source: Newton's method with bisection, any text on numerical methods (from memory).
+
+    Examples
+    --------
+    >>> round(float(newton_root(lambda x: (x**2 - 2, 2 * x), high=2.0, start=1.0)), 12)
+    1.414213562373
+    """
+    root, low, top = np.minimum(start, high), np.zeros(np.shape(start)), np.full(np.shape(start), high)
+    for _ in range(100):
+        value, slope = miss(root)
+        below = value < 0
+        low, top = np.where(below, root, low), np.where(below, top, root)
+        step = np.where(slope > 0, value / np.where(slope > 0, slope, 1.0), np.inf)
+        kept = (root - step >= low) & (root - step <= top)
+        new = np.where(kept, root - step, (low + top) / 2)
+        near = np.where(kept, np.abs(step) <= 1e-8 * root, top - low <= 1e-15 * high)
+        root = new
+        if np.all(near):
+            break
+    return np.where(top - root <= 1e-14 * high, np.where(top >= high, high, root), root)
+
+
+def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: FloatLike) -> NDArray[np.float64]:
+    """Return where rising functions cross zero, by bracketing with inverse quadratic steps.
+
+    Parameters
+    ----------
+    miss : callable
+        Returns the functions' values; infinite where a point lies too high. [any]
+    low, high : float or array, shape (...)
+        Ends between which each function changes sign. [any]
+
+    Returns
+    -------
+    root : array, shape (...)
+        The roots; the nearer end where the sign does not change. [any]
+
+    Raises
+    ------
+    None
+        The callers have looked at the ends.
+
+    Notes
+    -----
+    Chandrupatla's choice between halving and inverse quadratic interpolation. Validity: rising functions.
+
+    Source: T. R. Chandrupatla, Adv. Eng. Software 28 (1997) 145-149 (from memory).
+
+    Examples
+    --------
+    >>> round(float(rising_root(lambda x: x**3 - 2, 0.0, 2.0)), 12)
+    1.259921049895
+    """
+    a, b = np.asarray(high, float), np.asarray(low, float)  # a is the newest point, b lies across the root
+    fa, fb = miss(a), miss(b)
+    share: FloatLike = 0.5
+    for _ in range(120):
+        x = a + share * (b - a)
+        f = miss(x)
+        same = np.sign(f) == np.sign(fa)
+        c, fc = np.where(same, a, b), np.where(same, fa, fb)
+        b, fb = np.where(same, b, a), np.where(same, fb, fa)
+        a, fa = x, f
+        best = np.where(np.abs(fa) < np.abs(fb), a, b)
+        width, room = np.abs(b - a), 2e-16 * np.abs(best) + 1e-300
+        if np.all((width <= 4 * room) | (fa == 0)):
+            break
+        with np.errstate(all="ignore"):
+            xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
+            smooth = (phi**2 < xi) & ((1 - phi) ** 2 < 1 - xi)
+            inverse = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
+            end = 2 * room / np.maximum(width, 1e-300)
+        share = np.clip(np.where(smooth & np.isfinite(inverse), inverse, 0.5), end, 1 - end)
+    return best

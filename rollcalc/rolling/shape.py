@@ -1,0 +1,167 @@
+"""The sheet's line between the rolls, with its curvature and moment."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.bending.law import fibre_law
+from rollcalc.bending.release import loaded_curvature
+from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.sections import gauss_points
+
+from .hold import spans
+from .machines import PinchMachine
+from .setting import Setting
+from .span import Span
+
+Line = NDArray[np.float64]
+
+
+@dataclass(frozen=True, eq=False)
+class SpanShape:
+    """The sheet's mid-thickness line from the front to the bending contact, in the machine's side view.
+
+    Parameters
+    ----------
+    x, y : array, shape (..., points)
+        Places, in the order of the feed. [mm]
+    slope : array, shape (..., points)
+        Slope of the line. [rad]
+    curvature : array, shape (..., points)
+        Curvature under load. [1/mm]
+    moment : array, shape (..., points)
+        Bending moment over the whole width. [N mm]
+
+    Raises
+    ------
+    None
+        Built by `span_shape`.
+
+    Notes
+    -----
+    Validity: as `span_shape`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> dot = np.zeros(1)
+    >>> SpanShape(x=dot, y=dot, slope=dot, curvature=dot, moment=dot).x.tolist()
+    [0.0]
+    """
+
+    x: Line
+    y: Line
+    slope: Line
+    curvature: Line
+    moment: Line
+
+
+def span_shape(setting: Setting, points: int = 24) -> SpanShape:
+    r"""Return the line of the sheet between the rolls.
+
+    Parameters
+    ----------
+    setting : Setting
+        A setting, in which the rolls press on the stock.
+    points : int
+        Points on each span, 2 to 10 000. [-]
+
+    Returns
+    -------
+    shape : SpanShape
+        From nip to bending contact where the nip is perfect; else from the front contact over the inside
+        contact to the bending contact.
+
+    Raises
+    ------
+    InputError
+        If points is not a whole number from 2 to 10 000, or no roll presses.
+
+    Notes
+    -----
+    With F the roll's force and u the slope still to go to it, a point with moment M lies M/F from the contact
+    along the roll's tangent and across it by
+
+    .. math:: \eta(M) = \frac1F \int_0^M \tan u\,dM
+
+    Validity: as `setting_for_radius`.
+
+    Source: derived in rollcalc.rolling.span; compared with scipy's solve_bvp in the tests.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
+    >>> from rollcalc.stock.materials import Material
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> shape = span_shape(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90), points=3)
+    >>> [round(1 / curvature) for curvature in shape.curvature.tolist()]
+    [63, 74, 90]
+    """
+    number = checked_single("points", points, "", at_least=2, at_most=10_000, advice="give a whole number")
+    if number != int(number):
+        raise InputError(f"points is {number:g}, but must be whole: give a number from 2 to 10000.")
+    if not np.all(np.asarray(setting.bending_roll_force) > 0):
+        raise InputError("bending roll force is 0 N, but must be above 0 N: the rolls do not bend the stock at this "
+                         "travel, so there is no span to draw.")  # fmt: skip
+    front, bending, moment = _spans_of(setting)
+    lines = [] if front is None else [_line(setting, front, setting.front_angle, moment, int(number), -1.0)]
+    lines.append(_line(setting, bending, setting.contact_angle, moment, int(number), 1.0))
+    if len(lines) == 2:  # the inside contact belongs to both: keep it once
+        lines[0] = tuple(part[::-1][:-1] for part in lines[0])
+    return SpanShape(*(np.moveaxis(np.concatenate(parts), 0, -1) for parts in zip(*lines, strict=True)))
+
+
+def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
+    """Return front and bending span of a setting, and the moment at the inside roll."""
+    stock, material, law = setting.stock, setting.material, fibre_law(setting.stock, setting.material)
+    loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
+    own = 1 / np.asarray(setting.entering_radius)
+    before = np.asarray(loaded_curvature(stock, material, own)) if np.any(own) else 0.0
+    front, bending = spans(setting.machine, stock, law, loaded, released, before, setting.feed)
+    return front, bending, np.asarray(law.modulus * stock.second_moment * (loaded - released))
+
+
+def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int, side: float) -> tuple[Line, ...]:
+    """Return places, slope, curvature and moment along a span from its inside contact outwards, points first.
+
+    ``side`` is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.
+    """
+    theta = np.asarray(angle)
+    sine = np.sin(theta)
+    share, curvature, bend, across = _walk(span, sine, points)
+    along = share * span.lever * sine  # from the outer contact inwards, shape (points, ...)
+    right = (along[-1] - along) * np.cos(theta) + (across[-1] - across) * np.sin(theta)
+    up = (along[-1] - along) * np.sin(theta) - (across[-1] - across) * np.cos(theta)
+    inside = setting.machine.inside_roll_diameter / 2 + np.asarray(setting.stock.depth) / 2
+    tilt_sine, tilt_cosine = np.sin(setting.tilt), np.cos(setting.tilt)
+    drop = 0.0 if isinstance(setting.machine, PinchMachine) else np.asarray(setting.travel)
+    x = inside * tilt_sine + side * right * tilt_cosine - up * tilt_sine
+    y = inside * (1 - tilt_cosine) - drop + side * right * tilt_sine + up * tilt_cosine
+    slope = setting.tilt + side * (theta - bend)
+    return tuple(np.broadcast_to(part, x.shape)[::-1] for part in (x, y, slope, curvature, share * moment))
+
+
+def _walk(span: Span, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
+    """Return m, curvature, slope u and η at points from the outer contact inwards, points first."""
+    counts = [points] if len(span.pieces) == 1 else [points - points // 2, points // 2 + 1]
+    found: list[tuple[Line, ...]] = []
+    reached: Line | float = 0.0
+    for piece, count in zip(span.pieces, counts, strict=True):
+        ends = np.linspace(0.0, 1.0, count).reshape((count,) + (1,) * sine.ndim)
+        steps = np.zeros((count - 1, *np.broadcast_shapes(sine.shape, np.shape(span.lever))))
+        for place, weight in gauss_points(12):
+            step = piece(ends[:-1] + place * np.diff(ends, axis=0))
+            tangent = sine * step.energy / np.sqrt(1 - (sine * step.energy) ** 2)
+            steps = steps + tangent * step.change * np.diff(ends, axis=0) * weight
+        across = reached + span.lever * sine * np.concatenate([np.zeros_like(steps[:1]), np.cumsum(steps, axis=0)])
+        at = piece(ends)
+        reached = across[-1]
+        parts = (at.moment, at.curvature, np.arcsin(np.minimum(sine * at.energy, sine)), across)
+        found.append(tuple(np.broadcast_to(part, across.shape)[len(found) and 1 :] for part in parts))
+    share, curvature, bend, across = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    return share, curvature, bend, across

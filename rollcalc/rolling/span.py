@@ -1,0 +1,213 @@
+r"""The sheet between the inside roll and another roll: one identity carries it all.
+
+Between the two contacts the sheet feels only the other roll's normal force F, so with u the slope
+still to go to that roll
+
+.. math:: F \sin u = \int_0^{M} \kappa\,dM = U(M), \qquad F \sin\theta = U(M_0)
+
+where M₀ is the moment at the inside roll and θ the whole slope between the contacts. Seen from the
+roll, along its tangent and across it, the inside contact lies at
+
+.. math:: \xi = \frac{M_0}{F} = x S, \qquad \eta = \frac1F \int_0^{M_0} \tan u\,dM
+          = x S^2 \int_0^1 \frac{\rho\,dm}{\sqrt{1 - S^2\rho^2}}
+
+with S = sin θ, x = M₀/U(M₀), m = M/M₀ and ρ = U(M)/U(M₀). Only the path from no moment to M₀ tells
+a span that unloads from one that loads; everything else is shared.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.bending.law import FibreLaw
+from rollcalc.bending.moment import first_moments
+from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.sections import Stock, gauss_points
+
+from .path import Step, complement, loading_path
+
+POINTS = 16
+"""Gauss points on each part of a path: 2e-10 of the shape up to a slope of 1.2 rad, 7e-8 at `STEEPEST`."""
+
+STEEPEST = 1.4
+"""Largest slope between two contacts that the model is used for. [rad]"""
+
+
+Piece = Callable[[FloatLike], Step]
+
+
+@dataclass(frozen=True, eq=False)
+class Span:
+    """A span as its path from no moment to M₀ tells it.
+
+    Parameters
+    ----------
+    lever : float or array, shape (...)
+        Moment over complementary energy at the inside roll, x = M₀/U(M₀). [mm]
+    energies : array, shape (points, ...)
+        Share of the energy spent at each Gauss point of the path, ρ. [-]
+    moments : array, shape (points, ...)
+        Gauss weights of the share of the moment, dm; they add up to 1. [-]
+    pieces : tuple of functions
+        The smooth pieces of the path from the outer contact inwards; each tells its `Step` at a share from 0 to 1.
+
+    Raises
+    ------
+    None
+        Built by `leaving_span` and `entering_span` from checked numbers.
+
+    Notes
+    -----
+    Validity: thin sheet, frictionless rolls, no weight; slopes up to `STEEPEST`.
+
+    Source: derived in the module's first lines; compared with scipy's solve_bvp in the tests.
+
+    Examples
+    --------
+    >>> span = leaving_span(loaded=1 / 60, released=1 / 90)
+    >>> round(span.lever, 6)
+    72.0
+    """
+
+    lever: FloatLike
+    energies: NDArray[np.float64]
+    moments: NDArray[np.float64]
+    pieces: tuple[Piece, ...]
+
+    @property
+    def mean_curvature(self) -> FloatLike:
+        """Curvature of the arc that rises as far, for small slopes: (2/M₀²) ∫κ M dM. [1/mm]"""
+        return plain(2 / self.lever * (1 - (self.energies * self.moments).sum(axis=0)))
+
+    def place(self, sine: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike, FloatLike]:
+        """Return ξ and η [mm], and how both change with the sine of the slope [mm]."""
+        square = np.asarray(sine) ** 2
+        inverse = 1 / np.sqrt(1 - square * self.energies**2)  # shape (points, ...)
+        parts = self.moments * self.energies * inverse
+        across = parts.sum(axis=0)
+        steeper = (parts * (self.energies * inverse) ** 2).sum(axis=0)
+        lever = self.lever
+        return lever * sine, lever * square * across, lever, lever * sine * (2 * across + square * steeper)
+
+
+def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
+    r"""Return the span of stock that unloads from the inside roll to the roll it leaves over.
+
+    Parameters
+    ----------
+    loaded : float or array, shape (...)
+        Curvature at the inside roll, above zero. [1/mm]
+    released : float or array, broadcastable with loaded
+        Curvature after release, from zero to loaded. [1/mm]
+
+    Returns
+    -------
+    span : Span
+        The span.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Unloading is elastic, κ = κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
+    Validity: as `Span`.
+
+    Source: derived in the module's first lines.
+
+    Examples
+    --------
+    >>> along, across, *_ = leaving_span(loaded=1 / 60, released=1 / 60).place(0.6)  # an arc of radius 60
+    >>> round(float(along), 6), round(float(across), 6)
+    (36.0, 12.0)
+    """
+    kept = np.asarray(released / loaded)
+
+    def unloading(share: FloatLike) -> Step:
+        energy = share * (2 * kept + (1 - kept) * share) / (1 + kept)
+        return Step(share, 1.0, energy, released + (loaded - released) * share)
+
+    return _span(2 / (loaded + released), kept.ndim, unloading)
+
+
+def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> Span:
+    r"""Return the span of stock that loads from the roll it enters over to the inside roll.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    law : LinearLaw or SwiftLaw
+        What its fibres do.
+    loaded : float or array, shape (...)
+        Curvature at the inside roll, above the curvature it enters with. [1/mm]
+    before : float or array, broadcastable with loaded
+        Largest curvature it was held at before; zero for flat stock. [1/mm]
+
+    Returns
+    -------
+    span : Span
+        The span.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Elastic from its own curvature up to the largest curvature so far, or first yield, then along the
+    loading curve. The second part is stepped in κ_p/κ, which is smooth from first yield on. Validity: as `Span`; bent
+    before in the same direction only.
+
+    Source: derived in the module's first lines.
+
+    Examples
+    --------
+    >>> from rollcalc.bending.law import LinearLaw
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> elastic = LinearLaw(modulus=200_000, yield_stress=1e6, tangent_ratio=0)
+    >>> span = entering_span(FlatBar(2, 10), elastic, loaded=0.01, before=0.0)  # while elastic, x = 2/κ
+    >>> round(float(span.lever), 6)
+    200.0
+    """
+    path = loading_path(stock, law, loaded, before)
+    core_end = np.asarray(path.turn / np.maximum(loaded, path.turn))  # κ_p/κ at the inside roll
+
+    def elastic(share: FloatLike) -> Step:
+        part = path.elastic * share
+        energy = (path.own * part + part**2 / 2) / path.energy
+        return Step(part / path.moment, path.elastic / path.moment, energy, path.own + part)
+
+    def loading(share: FloatLike) -> Step:
+        core = 1 - (1 - core_end) * share
+        curvature = path.turn / core
+        released, slope, area = first_moments(stock, law, curvature)
+        energy = path.elastic_energy + (complement(curvature, released, area) - path.skipped_energy)
+        moment = path.elastic + ((curvature - released) - (path.turn - path.own))
+        change = (1 - slope) * path.turn / core**2 * (1 - core_end)
+        return Step(moment / path.moment, change / path.moment, energy / path.energy, curvature)
+
+    return _span(path.moment / path.energy, core_end.ndim, elastic, loading)
+
+
+def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
+    """Return the span of a path in pieces, with Gauss points crowded towards each piece's inner end.
+
+    A steep span bends fastest there; in the root of what is left to the end it is smooth.
+    """
+    place, weight = (np.array(column) for column in zip(*gauss_points(POINTS), strict=True))
+    shape = (POINTS,) + (1,) * dimensions
+    share, part = (1 - place**2).reshape(shape), (2 * place * weight).reshape(shape)
+    steps = [piece(share) for piece in pieces]
+    energies = [np.asarray(step.energy) for step in steps]
+    moments = [np.broadcast_to(step.change * part, energies[0].shape) for step in steps]
+    if len(pieces) == 1:
+        return Span(lever, energies[0], moments[0], pieces)
+    return Span(lever, np.concatenate(energies), np.concatenate(moments), pieces)
