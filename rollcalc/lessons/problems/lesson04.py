@@ -70,7 +70,7 @@ PROBLEMS = (
         (
             Slip(
                 lambda metal, thickness, inside_diameter: _opened(metal, thickness, (inside_diameter + thickness) / 2),
-                "this is larger than the body: springback opens the _sheet, so the rolls must hold it tighter.",
+                "this is larger than the body: springback opens the sheet, so the rolls must hold it tighter.",
             ),
             Slip(
                 lambda metal, thickness, inside_diameter: _to_hold(metal, thickness, inside_diameter + thickness),
