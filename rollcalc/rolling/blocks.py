@@ -54,13 +54,15 @@ def common_shape(*things: Any) -> tuple[int, ...]:
                          "give single numbers, or arrays of one length.") from None  # fmt: skip
 
 
-def in_blocks(compute: Callable[..., Result], *things: Any) -> Result:
+def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: Any) -> Result:
     """Return what ``compute`` gives for these things, worked out block by block where there are many cases.
 
     Parameters
     ----------
     compute : callable
         Takes the things and returns a named tuple of numbers or arrays.
+    shape : tuple of int
+        The shape all arrays in the things broadcast to. [-]
     *things : number, array, or dataclass that holds some
         Its arguments.
 
@@ -71,8 +73,8 @@ def in_blocks(compute: Callable[..., Result], *things: Any) -> Result:
 
     Raises
     ------
-    InputError
-        If the shapes do not fit together.
+    None
+        Nothing but what ``compute`` raises.
 
     Notes
     -----
@@ -84,10 +86,9 @@ def in_blocks(compute: Callable[..., Result], *things: Any) -> Result:
     --------
     >>> class Doubled(NamedTuple):
     ...     value: Any
-    >>> in_blocks(lambda x: Doubled(2 * x), np.arange(5000.0)).value[-1]
+    >>> in_blocks(lambda x: Doubled(2 * x), (5000,), np.arange(5000.0)).value[-1]
     np.float64(9998.0)
     """
-    shape = common_shape(*things)
     cases = int(np.prod(shape))
     if cases <= BLOCK:
         return compute(*things)
@@ -108,8 +109,9 @@ def _arrays(thing: Any) -> list[Any]:
     """Return the arrays in a thing."""
     if isinstance(thing, np.ndarray):
         return [thing]
-    held = vars(thing).values() if dataclasses.is_dataclass(thing) else ()
-    return [array for value in held for array in _arrays(value)]
+    if isinstance(thing, float | str) or not dataclasses.is_dataclass(thing):
+        return []
+    return [array for value in vars(thing).values() for array in _arrays(value)]
 
 
 def _each_array(thing: Any, change: Callable[[Any], Any]) -> Any:

@@ -1,0 +1,266 @@
+"""Where to put the rolls for a radius, and which radius a setting gives."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rollcalc.bending.release import checked_radius, loaded_curvature
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain, shown
+from rollcalc.stock.sections import Stock
+
+from .blocks import common_shape, in_blocks
+from .hold import Held, held, held_at_travel
+from .limits import check_stock, check_travel
+from .machines import Machine, PinchMachine
+from .setting import Setting
+from .span import STEEPEST
+
+
+def setting_for_radius(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
+                       entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:  # fmt: skip
+    r"""Return where the rolls go for a wanted radius.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    released_radius : float or array, broadcastable with the other numbers
+        Wanted radius after release, to mid-thickness. [mm]
+    entering_radius : float or array, broadcastable with the other numbers
+        Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
+    feed : str
+        "forward", or "return" for cranking back.
+
+    Returns
+    -------
+    setting : Setting
+        Travel, turns, radii, slopes and forces.
+
+    Raises
+    ------
+    InputError
+        If the stock does not fit, the radius cannot be reached, or rolls would overlap on the way.
+
+    Notes
+    -----
+    Between the inside roll and an outer roll at slope θ the force is set by complementary energy,
+
+    .. math:: F \sin \theta = \int \kappa\,dM
+
+    and the shape follows by quadrature; the slopes are then what the rolls' places ask for. Validity: steady
+    state (about two spans after the start), thin stock, stiff frame, no roll friction; published models of
+    this kind keep within about 15 % of measured radii, so try it on a strip.
+
+    Source: derived in rollcalc.rolling.span; compared with scipy's solve_bvp and with a strip marched
+    through the rolls in the tests.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> setting = setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, released_radius=90)
+    >>> round(setting.travel, 2), round(setting.loaded_radius, 1), round(setting.bending_roll_force)
+    (17.9, 62.6, 305)
+    """
+    check_stock(machine, stock)
+    wanted = checked_radius(stock, "released radius", released_radius)
+    own = _own_curvature(stock, entering_radius, feed)
+    shape = common_shape(machine, stock, material, wanted, own)
+    opened = np.asarray(1 / np.asarray(wanted) < np.asarray(own) * (1 - 1e-12))
+    if np.any(opened):
+        number, least = first_where(opened, wanted, entering_radius)
+        raise InputError(f"released radius is {number:.6g} mm, but must be at most {least:.6g} mm, as the stock "
+                         "enters: rolling the same way never opens a curve.")  # fmt: skip
+    state = in_blocks(_held_released, shape, machine, stock, material, wanted, own, feed)
+    _check_held(machine, stock, state, wanted)
+    check_travel(machine, stock, state.travel, "ask for a larger radius")
+    return _setting(machine, stock, material, state._replace(released=1 / np.asarray(wanted)), shape, own, feed)
+
+
+def setting_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,
+                       entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:  # fmt: skip
+    """Return what a travel gives.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    travel : float or array, broadcastable with the other numbers
+        Travel of the roll that moves, from touch. [mm]
+    entering_radius : float or array, broadcastable with the other numbers
+        Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
+    feed : str
+        "forward", or "return" for cranking back.
+
+    Returns
+    -------
+    setting : Setting
+        Travel, turns, radii, slopes and forces.
+
+    Raises
+    ------
+    InputError
+        If the stock does not fit, rolls would overlap on the way, or the sheet would wrap the inside roll.
+
+    Notes
+    -----
+    The inverse of `setting_for_radius`, by a bracketed root in the loaded curvature. Validity: as there.
+
+    Source: as `setting_for_radius`; tests hold the round trip to 1e-8.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> sheet = Sheet(thickness=0.76, width=300)
+    >>> round(setting_for_travel(DEMO_MACHINE, sheet, steel, travel=17.9).released_radius, 1)
+    90.0
+    """
+    check_stock(machine, stock)
+    moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
+    own = _own_curvature(stock, entering_radius, feed)
+    shape = common_shape(machine, stock, material, moved, own)
+    check_travel(machine, stock, moved, "set less")
+    state = in_blocks(_held_travel, shape, machine, stock, material, moved, own, feed)
+    _check_reached(state, moved)
+    return _setting(machine, stock, material, state._replace(travel=moved), shape, own, feed)
+
+
+def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,
+                      entering_radius: FloatLike = math.inf, feed: str = "forward") -> FloatLike:  # fmt: skip
+    """Return the released radius that a travel gives.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    travel : float or array, broadcastable with the other numbers
+        Travel of the roll that moves, from touch. [mm]
+    entering_radius : float or array, broadcastable with the other numbers
+        Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
+    feed : str
+        "forward", or "return" for cranking back.
+
+    Returns
+    -------
+    radius : float or array, broadcast shape
+        Radius after release, to mid-thickness; infinite where no set remains. [mm]
+
+    Raises
+    ------
+    InputError
+        As `setting_for_travel`.
+
+    Notes
+    -----
+    Validity: as `setting_for_radius`.
+
+    Source: as `setting_for_radius`.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> sheet = Sheet(thickness=0.76, width=300)
+    >>> round(radius_for_travel(DEMO_MACHINE, sheet, steel, travel=10), 1)
+    282.4
+    >>> radius_for_travel(DEMO_MACHINE, sheet, steel, travel=2)
+    inf
+    """
+    return setting_for_travel(
+        machine, stock, material, travel, entering_radius=entering_radius, feed=feed
+    ).released_radius
+
+
+def _own_curvature(stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:
+    """Return the curvature the stock enters with, after looking at the feed as well."""
+    if feed not in ("forward", "return"):
+        raise InputError(f"feed is {shown(feed)}, but must be 'forward' or 'return': say which way you crank.")
+    if isinstance(entering_radius, float) and entering_radius == math.inf:
+        return 0.0
+    if isinstance(entering_radius, np.ndarray) and entering_radius.dtype.kind == "f":
+        flat = np.isposinf(entering_radius)
+        curved = checked_radius(stock, "entering radius", np.where(flat, 1e9, entering_radius))
+        return plain(np.where(flat, 0.0, 1 / np.asarray(curved)))
+    return plain(1 / np.asarray(checked_radius(stock, "entering radius", entering_radius)))
+
+
+def _before(stock: Stock, material: Material, own: FloatLike) -> FloatLike:
+    """Return the largest curvature the stock was held at before, from what it kept."""
+    return loaded_curvature(stock, material, own) if np.any(own) else 0.0
+
+
+def _held_released(
+    machine: Machine, stock: Stock, material: Material, wanted: FloatLike, own: FloatLike, feed: str
+) -> Held:
+    """Return what the rolls hold for a wanted released radius."""
+    loaded = np.asarray(loaded_curvature(stock, material, 1 / np.asarray(wanted)))
+    return held(machine, stock, material, loaded, _before(stock, material, own), feed)
+
+
+def _held_travel(
+    machine: Machine, stock: Stock, material: Material, travel: FloatLike, own: FloatLike, feed: str
+) -> Held:
+    """Return what the rolls hold at a travel."""
+    return held_at_travel(machine, stock, material, travel, _before(stock, material, own), own, feed)
+
+
+def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) -> None:
+    """Refuse curves that the rolls cannot hold."""
+    inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
+    loaded = np.asarray(state.loaded)
+    too_tight = loaded * inside > 1 + 1e-12
+    if np.any(too_tight):
+        number, needed, least = first_where(too_tight, wanted, 1 / loaded, inside)
+        raise InputError(f"released radius is {number:.6g} mm, but must be larger: it needs a loaded radius of "
+                         f"{needed:.6g} mm, and the inside roll allows none below {least:.6g} mm.")  # fmt: skip
+    out_of_reach = ~np.isfinite(state.travel)
+    if not np.any(out_of_reach):
+        return
+    number, front = first_where(out_of_reach, wanted, state.front_angle)
+    if isinstance(machine, PinchMachine) and machine.pinch_force is not None and front >= STEEPEST - 1e-9:
+        (force,) = first_where(out_of_reach, machine.pinch_force)
+        raise InputError(f"pinch force is {force:.6g} N, but must be larger to hold the moment for a radius of "
+                         f"{number:.6g} mm: pinch harder, or ask for a larger radius.")  # fmt: skip
+    raise InputError(f"released radius is {number:.6g} mm, but must be larger: these rolls stand too far apart to "
+                     "hold the curve it needs.")  # fmt: skip
+
+
+def _check_reached(state: Held, travel: FloatLike) -> None:
+    """Refuse a travel beyond the tightest curve that the rolls can hold."""
+    beyond = np.abs(np.asarray(state.travel) - travel) > 1e-6 * (1 + np.abs(np.asarray(travel)))
+    if np.any(beyond):
+        number, most = first_where(beyond, travel, state.travel)
+        raise InputError(f"travel is {number:.6g} mm, but must be at most {most:.6g} mm, where this stock lies against "
+                         "the inside roll or would be driven too steeply: set less.")  # fmt: skip
+
+
+def _setting(
+    machine: Machine, stock: Stock, material: Material, state: Held, shape: tuple[int, ...], own: FloatLike, feed: str
+) -> Setting:
+    """Return the setting that reports a state."""
+    state = Held(*map(float, state)) if shape == () else Held(*(np.broadcast_to(value, shape) for value in state))
+    with np.errstate(divide="ignore"):
+        released, loaded, entering = (plain(1 / np.asarray(value)) for value in (state.released, state.loaded, own))
+    return Setting(
+        machine, stock, material, state.travel, released, loaded, state.bending_angle, state.front_angle, state.tilt,
+        state.bending_force, state.front_force, state.drive, entering, feed,
+    )  # fmt: skip
