@@ -302,6 +302,6 @@ def _is_required(field: Field[Any]) -> bool:
 
 
 def _key_spoken_of(sentence: str, keys: Iterable[str]) -> str | None:
-    """Return the key whose words a sentence starts with, the longest first; None where it speaks of several."""
-    words = {key.removesuffix("_degrees").replace("_", " "): key for key in sorted(keys, key=len, reverse=True)}
+    """Return the key whose words a sentence starts with; None where it speaks of several."""
+    words = {key.removesuffix("_degrees").replace("_", " "): key for key in keys}
     return next((key for word, key in words.items() if sentence.startswith(word)), None)

@@ -186,7 +186,7 @@ def _changed_text(file: Path, machine: Machine) -> str:
                                "pip install tomlkit  or write to another name.") from None  # fmt: skip
     text = file_text(file)
     try:
-        document = tomlkit.parse(text if text.endswith("\n") else text + "\n")
+        document = tomlkit.parse(text)
         table = document.unwrap()
     except (tomlkit.exceptions.TOMLKitError, RecursionError) as problem:
         raise not_toml(file, problem) from None

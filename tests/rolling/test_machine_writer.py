@@ -186,6 +186,12 @@ def test_every_example_can_be_used_by_taking_its_mark_away(name: str, tmp_path: 
     assert getattr(load_machine(tmp_path / "machine.toml"), name) is not None
 
 
+def test_a_nip_that_presses_is_written_without_a_slack() -> None:
+    text = machine_text(replace(DEMO_MACHINE, pinch_force=3000))
+    assert "\npinch_force = 3000\n" in text
+    assert "\n# nip_slack = 0.02\n" in text
+
+
 def test_the_demo_file_says_that_it_is_invented_and_is_the_demo_machine(tmp_path: Path) -> None:
     (tmp_path / "machine.toml").write_text(demo_machine_text(), encoding="utf-8")
     assert "invented" in demo_machine_text().splitlines()[0]
