@@ -167,6 +167,7 @@ def builder_python() -> Path:
 def build(source: Path, output: Path) -> None:
     """Let JupyterLite put the site together."""
     shutil.copy(TOP / "binder" / "lite" / "jupyter-lite.json", source)
+    shutil.copy(TOP / "rollcalc" / "labconfig" / "default_setting_overrides.json", source / "overrides.json")
     run(builder_python(), "-m", "jupyter", "lite", "build", "--contents", TOP / "notebooks", "--output-dir", output,
         "--no-sourcemaps", "--no-unused-shared-packages", "--apps", "lab", cwd=source)  # fmt: skip
 

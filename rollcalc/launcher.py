@@ -134,7 +134,9 @@ def open_lessons(folder: Path, *, browser: bool) -> int:
 
     # A kernel called python3 may be known elsewhere on this computer; the one beside this Python comes first.
     _put_first("JUPYTER_PATH", Path(sys.prefix) / "share" / "jupyter")
-    # The folder labconfig beside this file turns JupyterLab's question about news off; the learner's settings win.
+    # Defaults from the folder labconfig beside this file, under the learner's own settings: no question about news;
+    # panels are saved with their picture, so that a lesson opened again shows it and not an error; a lesson is short
+    # enough to be drawn whole, so that nothing is blank while one scrolls.
     _put_first("JUPYTER_CONFIG_PATH", Path(__file__).resolve().parent)
     options = [
         f"--ServerApp.root_dir={folder}",

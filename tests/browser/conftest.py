@@ -66,7 +66,7 @@ class Screen:
         self.page.evaluate(FORGET)
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-        self.page.wait_for_function(ALL_RAN, timeout=4 * PATIENCE)
+        self.page.wait_for_function(ALL_RAN, timeout=2 * PATIENCE)
 
     def errors(self) -> list[str]:
         """Return what went wrong in cells that are not meant to go wrong."""
@@ -110,7 +110,7 @@ def pytest_runtest_makereport(item: pytest.Item, call: pytest.CallInfo[None]) ->
     """Add to every failure what was on the page."""
     report = yield
     if report.failed and call.when == "call":
-        for screen in getattr(item, "screens", []):
+        for screen in (screen for screen in getattr(item, "screens", []) if not screen.page.is_closed()):
             try:
                 report.sections.append(("On the page", screen.report()))
             except Exception as problem:

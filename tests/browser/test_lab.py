@@ -72,7 +72,7 @@ def test_nonsense_in_a_number_field_is_answered_by_a_sentence(running, typed):
     problem = panel.locator(".rollcalc-sentence.rollcalc-problem")
     problem.wait_for()
     assert problem.inner_text().strip().endswith(".")
-    assert panel.locator(".rollcalc-picture svg").count() == 0, "the picture of the last good setting is still shown"
+    assert panel.locator(".rollcalc-picture > svg").count() == 0, "the picture of the last good setting is still shown"
     assert "Traceback" not in running.page.inner_text("body")
     panel.locator(".rollcalc-reset").click()
     running.wait_for_return(start)
@@ -86,6 +86,23 @@ def test_an_untrusted_copy_shows_the_still_and_its_caption(lab, screen):
     assert figure.locator("figcaption").inner_text().strip()
     assert screen.page.locator(".rollcalc-panel").count() == 0
     assert "Error displaying widget" not in screen.page.inner_text("body")
+
+
+def test_a_lesson_opened_again_the_next_day_shows_its_panels_as_they_were(lab, screen, new_screen):
+    lesson = lab.fresh(LESSON)
+    screen.show(lab.address(lesson), LESSON)
+    screen.run_all()
+    screen.panel()
+    sentence = screen.state()[1]
+    screen.page.evaluate("() => jupyterapp.commands.execute('docmanager:save')")
+    screen.page.close()
+    lab.stop_kernels()
+
+    next_day = new_screen()
+    next_day.show(lab.address(lesson), LESSON)
+    next_day.panel().locator(".rollcalc-picture > svg").wait_for()
+    assert next_day.state()[1] == sentence
+    assert "Error displaying widget" not in next_day.page.inner_text("body")
 
 
 def test_axe_finds_nothing_serious_in_the_outputs(running):
