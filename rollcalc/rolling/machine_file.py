@@ -9,8 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping
 from dataclasses import MISSING, Field, fields
-from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from rollcalc.stock.lookup import unknown_name
 from rollcalc.stock.quantities import InputError
@@ -18,6 +17,9 @@ from rollcalc.stock.quantities import InputError
 from .machine_keys import MACHINE_KEYS, read_value, spoilt, toml_value
 from .machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
 from .text_files import FileError, checked_path, file_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 FILE_NAME = "machine.toml"
 KINDS: dict[str, type[Machine]] = {"pinch": PinchMachine, "pyramid": PyramidMachine}
@@ -54,6 +56,7 @@ def not_toml(file: Path, problem: Exception) -> FileError:
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> print(not_toml(Path("machine.toml"), ValueError("Invalid value (at line 3, column 5)")))
     machine.toml is not written as TOML at line 3, column 5: each line is a key, an equals sign and a number, or \
 text in "quotes"; a key may stand only once.
@@ -142,7 +145,7 @@ def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
     if path is not None:
         return checked_path(path)
     try:
-        here = Path.cwd()
+        here = checked_path(os.getcwd())
     except OSError:
         raise InputError("the current folder no longer exists: give the path of the machine file.") from None
     places = (folder / FILE_NAME for folder in (here, *here.parents))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from dataclasses import fields
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from rollcalc.stock.gauges import MM_PER_INCH
@@ -17,6 +16,8 @@ from .machines import DEMO_MACHINE, Machine
 from .text_files import FileError, checked_path, file_text, put_text
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from tomlkit import TOMLDocument
 
 _HEAD = f"""\
@@ -268,6 +269,6 @@ def _shows(line: str, name: str) -> bool:
     import tomllib
 
     try:
-        return line.lstrip().startswith("#") and name in tomllib.loads(line.lstrip("# \t"))
+        return name in tomllib.loads(line.lstrip("# \t"))
     except tomllib.TOMLDecodeError:
         return False

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import os
 from contextlib import suppress
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rollcalc.stock.quantities import InputError, shown
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 _LONGEST = 100_000  # bytes; a machine file has about five thousand
 
@@ -44,6 +47,8 @@ def checked_path(path: str | os.PathLike[str]) -> Path:
     >>> checked_path("workshop/machine.toml").name
     'machine.toml'
     """
+    from pathlib import Path  # here and not above: it would slow every import
+
     try:
         text = os.fspath(path)
         if isinstance(text, str) and text and "\0" not in text:
@@ -80,6 +85,7 @@ def file_text(file: Path) -> str:
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> file_text(Path("no such folder"))
     Traceback (most recent call last):
         ...
@@ -127,12 +133,15 @@ def put_text(file: Path, text: str, overwrite: bool = False) -> None:
 
     Examples
     --------
+    >>> from pathlib import Path
     >>> from tempfile import TemporaryDirectory
     >>> with TemporaryDirectory() as folder:
     ...     put_text(Path(folder, "note.txt"), "pitch 1.5")
     ...     file_text(Path(folder, "note.txt"))
     'pitch 1.5'
     """
+    from pathlib import Path
+
     target = Path(os.path.realpath(file))
     is_new = not os.path.lexists(target)
     try:
