@@ -3,10 +3,13 @@
 from .dimensions import angle_dimension, arrow, dimension, leader, radius_dimension
 from .marks import arc, centre_lines, circle, hatch, strip
 from .paper import paper_figure
+from .patterns import write_pattern
 from .picture import ROLES, Axes, Line, Mark, Picture, Role, Text
 from .svg import html_figure, svg_text
+from .true_size import PaperLine, PaperWords, TrueSizePage, check_lines, pdf_bytes
 
 __all__ = [
-    "ROLES", "Axes", "Line", "Mark", "Picture", "Role", "Text", "angle_dimension", "arc", "arrow", "centre_lines",
-    "circle", "dimension", "hatch", "html_figure", "leader", "paper_figure", "radius_dimension", "strip", "svg_text",
+    "ROLES", "Axes", "Line", "Mark", "PaperLine", "PaperWords", "Picture", "Role", "Text", "TrueSizePage",
+    "angle_dimension", "arc", "arrow", "centre_lines", "check_lines", "circle", "dimension", "hatch", "html_figure",
+    "leader", "paper_figure", "pdf_bytes", "radius_dimension", "strip", "svg_text", "write_pattern",
 ]  # fmt: skip

@@ -1,0 +1,236 @@
+"""What a pattern says about itself, and where on the piece there is room to say it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..layout import FlatPattern, Layout, Polyline
+from ..stock.materials import Material
+from ..stock.quantities import InputError, checked_single, shown
+
+MARK_THIS_SIDE = "MARK THIS SIDE"
+LABEL_SIZE = 3.0
+"""Height of the letters of a label on the pattern. [mm]"""
+BROAD = 6.0
+"""How many times broader than tall the room for words should be. [-]"""
+CHECK_LINE = np.array([(0.0, -20.0), (100.0, -20.0)])
+"""A line below the pattern to measure, for files that have no pages. [mm]"""
+AMPLE = 8.0
+"""Half the height of free room that is enough. [mm]"""
+SIDE_NOTE = "True size, lengths in mm. The drawn side is the side to mark."
+
+
+@dataclass(frozen=True)
+class Inscription:
+    """One line of words on or below a pattern, with its size.
+
+    Parameters
+    ----------
+    words : str
+        What is written.
+    at : tuple of float
+        Middle of the words on the pattern, or their left end on the baseline below it. [mm]
+    size : float
+        Height of the letters' body. [mm]
+    angle : float
+        Direction the words run in, anticlockwise from x. [rad]
+    bold : bool
+        Whether they should stand out.
+
+    Examples
+    --------
+    >>> Inscription("fold up", (10.0, 5.0), 3.0).angle
+    0.0
+    """
+
+    words: str
+    at: tuple[float, float]
+    size: float
+    angle: float = 0.0
+    bold: bool = False
+
+
+@dataclass(frozen=True, eq=False)
+class NamedPattern:
+    """A flat pattern with all that its file shall say: what it is, of what, and how thick.
+
+    Parameters
+    ----------
+    flat : FlatPattern
+        Lines and labels. [mm]
+    part : str
+        Name of the part; empty leaves a line to write it on.
+    thickness : float or None
+        Thickness of the sheet; None leaves a line to write it on. [mm]
+    material : str
+        Name of the metal; empty leaves a line to write it on.
+
+    Examples
+    --------
+    >>> square = FlatPattern("Square of 40", cut=([(0, 0), (40, 0), (40, 40), (0, 40), (0, 0)],))
+    >>> NamedPattern(square, "lantern foot", 0.8, "").facts
+    ('Part: lantern foot', 'Thickness: 0.8 mm', 'Material: ____________')
+    """
+
+    flat: FlatPattern
+    part: str = ""
+    thickness: float | None = None
+    material: str = ""
+
+    @property
+    def facts(self) -> tuple[str, str, str]:
+        """Part, thickness and material, with a line to write on where one is not known."""
+        line, thick = "____________", self.thickness
+        return (f"Part: {self.part or line}", f"Thickness: {f'{thick:g}' if thick else '______'} mm",
+                f"Material: {self.material or line}")  # fmt: skip
+
+    @property
+    def known(self) -> str:
+        """Title and what is known of part, thickness and material, in one line."""
+        thick = f"{self.thickness:g} mm" if self.thickness else ""
+        return " · ".join(filter(None, (self.flat.title, self.part, thick, self.material)))
+
+    def labels(self, avoid: Sequence[Polyline] = ()) -> tuple[Inscription, ...]:
+        """Return the pattern's own words and MARK THIS SIDE where there is room, lines to avoid given. [mm]"""
+        place, room = roomy_place(self.flat, avoid)
+        own = [Inscription(label.words, label.at, LABEL_SIZE, label.angle) for label in self.flat.labels]
+        return (*own, Inscription(MARK_THIS_SIDE, place, min(5.0, max(2.0, room)), bold=True))
+
+    def notes(self) -> tuple[Inscription, ...]:
+        """Return the lines of words below the pattern, for files that have no pages. [mm]"""
+        lines = (self.known, SIDE_NOTE, "This line is 100 mm long: measure it before you cut.")
+        levels = (-8.0, -13.0, CHECK_LINE[0, 1] - 5)
+        return tuple(Inscription(words, (0.0, level), LABEL_SIZE) for words, level in zip(lines, levels, strict=True))
+
+
+def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any = None,
+                  material: Any = "") -> NamedPattern:  # fmt: skip
+    """Return a pattern, moved to the origin, with its names checked.
+
+    Parameters
+    ----------
+    pattern : FlatPattern or a result of rollcalc.layout
+        What to write.
+    part : str
+        Name of the part.
+    thickness : float or None
+        Thickness of the sheet. [mm]
+    material : str or Material
+        The metal, or its name.
+
+    Raises
+    ------
+    InputError
+        If it is no pattern, a name is not text of one line, or the thickness is not above zero.
+
+    Examples
+    --------
+    >>> named_pattern(5)
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.quantities.InputError: pattern is 5, but must be a flat pattern: take one from rollcalc.layout.
+    """
+    flat = pattern if isinstance(pattern, FlatPattern) else getattr(pattern, "flat_pattern", lambda: None)()
+    if not isinstance(flat, FlatPattern):
+        raise InputError(f"pattern is {shown(pattern)}, but must be a flat pattern: take one from rollcalc.layout.")
+    if thickness is not None:
+        thickness = checked_single("thickness", thickness, "mm", above=0, advice="measure the sheet")
+    metal = material.name if isinstance(material, Material) else material
+    return NamedPattern(flat.at_origin(), _one_line("part", part), thickness, _one_line("material", metal))
+
+
+def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[tuple[float, float], float]:
+    """Return a place on the piece with room for words near its middle, and half the height free there. [mm]
+
+    Parameters
+    ----------
+    flat : FlatPattern
+        The pattern.
+    avoid : sequence of arrays, each shape (n, 2)
+        Lines to stay away from, beside those of the pattern. [mm]
+
+    Notes
+    -----
+    Looked for on a grid of 60 by 60; room counts as `BROAD` times broader than tall, as words are. The place lies
+    inside the outline, also where the middle of the pattern does not.
+
+    Examples
+    --------
+    >>> square = FlatPattern("Square", cut=([(0, 0), (60, 0), (60, 60), (0, 60), (0, 0)],))
+    >>> place, room = roomy_place(square)
+    >>> round(room, 1)
+    4.9
+    """
+    left, bottom, right, top = flat.bounds
+    middle = np.array([left + right, bottom + top]) / 2
+    ways = [low + (high - low) * (np.arange(60) + 0.5) / 60 for low, high in ((left, right), (bottom, top))]
+    places = np.stack(np.meshgrid(*ways), axis=-1).reshape(-1, 2)  # (3600, 2)
+    places = places[inside(flat.cut, places)]
+    if not len(places):
+        return (float(middle[0]), float(middle[1])), 0.0
+    squeeze = np.array([1 / BROAD, 1.0])
+    lines = [line * squeeze for line in (*flat.cut, *flat.folds, *flat.marks, *avoid)]
+    lines += [np.array([label.at, label.at]) * squeeze for label in flat.labels]
+    room = np.min([distance(places * squeeze, line) for line in lines], axis=0)  # (n,)
+    good = np.flatnonzero(room >= min(AMPLE, room.max()) - 1e-6)
+    best = good[np.argmin(np.hypot(*(places[good] - middle).T).round(6))]
+    return (float(places[best, 0]), float(places[best, 1])), float(room[best])
+
+
+def inside(outlines: Sequence[Polyline], places: Polyline) -> np.ndarray[Any, np.dtype[np.bool_]]:
+    """Return for each place whether it lies inside the outlines, by the even–odd rule.
+
+    Parameters
+    ----------
+    outlines : sequence of arrays, each shape (m, 2)
+        Closed lines. [mm]
+    places : array, shape (n, 2)
+        Places to ask about. [mm]
+
+    Examples
+    --------
+    >>> inside([np.array([(0, 0), (9, 0), (9, 9), (0, 9), (0, 0)])], np.array([(1, 1), (10, 1)])).tolist()
+    [True, False]
+    """
+    x, y = places[:, 0, None], places[:, 1, None]  # (n, 1)
+    found = np.zeros(len(places), dtype=bool)
+    for line in outlines:
+        (x0, y0), (x1, y1) = line[:-1].T, line[1:].T  # (m - 1,)
+        rise = np.where(y1 == y0, 1.0, y1 - y0)
+        crossed = ((y0 <= y) != (y1 <= y)) & (x < x0 + (y - y0) * (x1 - x0) / rise)
+        found ^= crossed.sum(axis=1) % 2 == 1
+    return found
+
+
+def distance(places: Polyline, line: Polyline) -> Polyline:
+    """Return the distance of each place from a polyline, shape (n,). [mm]
+
+    Parameters
+    ----------
+    places : array, shape (n, 2)
+        Places to ask about. [mm]
+    line : array, shape (m, 2)
+        The line. [mm]
+
+    Examples
+    --------
+    >>> distance(np.array([(5, 3), (13, 4)]), np.array([(0, 0), (10, 0)])).tolist()
+    [3.0, 5.0]
+    """
+    start, way = line[:-1], np.diff(line, axis=0)  # (m, 2)
+    least = np.full(len(places), np.inf)
+    for at, along in zip(start, way, strict=True):
+        share = np.clip((places - at) @ along / max(float(along @ along), 1e-12), 0, 1)
+        np.minimum(least, np.hypot(*(places - at - share[:, None] * along).T), out=least)
+    return least
+
+
+def _one_line(name: str, text: Any) -> str:
+    """Return a text of one line, or raise the sentence that says it is none."""
+    if not isinstance(text, str) or not text.isprintable() or len(text) > 200:
+        raise InputError(f"{name} is {shown(text)}, but must be a text of one line: write it in quotes.")
+    return text.strip()

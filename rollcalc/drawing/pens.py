@@ -1,0 +1,45 @@
+"""How lines look on paper and in a pattern's files."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Pen:
+    """How a line on paper looks.
+
+    Parameters
+    ----------
+    colour : str
+        Colour of the line, ``#rrggbb``.
+    width : float
+        Line width. [mm]
+    dash : tuple of float
+        Lengths of dash, gap, dash, gap …; empty for a solid line. [mm]
+    fill : str
+        Colour inside a closed line; empty for none.
+
+    Examples
+    --------
+    >>> PENS["fold"].dash
+    (4.0, 1.5)
+    """
+
+    colour: str
+    width: float
+    dash: tuple[float, ...] = ()
+    fill: str = ""
+
+
+PENS = {
+    "cut": Pen("#222222", 0.35),
+    "fold": Pen("#0072B2", 0.25, (4.0, 1.5)),
+    "mark": Pen("#8A3F7A", 0.25, (6.0, 1.2, 0.6, 1.2)),
+    "check": Pen("#222222", 0.25),
+    "join": Pen("#555555", 0.18, (1.5, 1.5)),
+    "cross": Pen("#555555", 0.18),
+    "rule": Pen("#767676", 0.18),
+    "here": Pen("#222222", 0.25, fill="#DDDDDD"),
+}
+"""The one table of pens; each has a second cue beside its colour. Line widths after ISO 128-2 (from memory)."""
