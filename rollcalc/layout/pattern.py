@@ -9,12 +9,11 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.quantities import InputError, checked_single, shown
 
 Polyline = NDArray[np.float64]
 """Points joined by straight lines, shape (n, 2), in mm; a closed line ends on its first point again."""
@@ -150,23 +149,28 @@ class FlatPattern:
                        labels=tuple(labels))  # fmt: skip
 
 
-class Layout(Protocol):
+class Layout:
     """What every result of this room can do, and all that a writer may ask of it."""
 
     def outline(self) -> Polyline:
         """Return the cut edge, closed. [mm]"""
+        raise NotImplementedError
 
     def folds(self) -> list[Polyline]:
-        """Return the lines to fold on. [mm]"""
+        """Return the lines to fold on; none unless the piece says otherwise. [mm]"""
+        return []
 
     def marks(self) -> list[Polyline]:
-        """Return the lines to scribe. [mm]"""
+        """Return the lines to mark. [mm]"""
+        raise NotImplementedError
 
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
+        raise NotImplementedError
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the flat pattern lie on the finished piece, shape (n, 3). [mm]"""
+        raise NotImplementedError
 
 
 _VERBS = {"cut": "cut", "folds": "fold on", "marks": "mark"}
@@ -230,7 +234,7 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     Raises
     ------
     InputError
-        If the points are not finite, or lie where the pattern cannot be rolled to.
+        If the points are not finite, or lie where the pattern cannot be rolled to, or the pattern is none.
 
     Notes
     -----
@@ -246,4 +250,8 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     >>> rolled_up(skirt, [(0, 0), (0, skirt.slant)]).round(3).tolist()
     [[110.0, 0.0, 0.0], [80.0, 0.0, 100.0]]
     """
+    if not isinstance(pattern, Layout):
+        raise InputError(
+            f"pattern is {shown(pattern)}, but must be a blank or pattern of this library: lay it out first."
+        )
     return pattern.rolled_up(points)

@@ -1,0 +1,184 @@
+"""Drawing big arcs on a small bench: by ordinates, from a baseline, and by stepping a chord."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.stock.quantities import InputError, checked_single
+
+from .cone import FrustumPattern, _count
+from .pattern import Polyline
+
+
+def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
+    r"""Return the heights of an arc above its chord, at equal distances along the chord.
+
+    Parameters
+    ----------
+    radius : float
+        Radius of the arc. [mm]
+    chord : float
+        Straight distance between the ends of the arc. [mm]
+    stations : int
+        Number of places, the two ends among them. [-]
+
+    Returns
+    -------
+    ordinates : array, shape (stations, 2)
+        Distance along the chord from its middle, and height above the chord. [mm]
+
+    Raises
+    ------
+    InputError
+        If a number is impossible, or the chord is longer than the diameter.
+
+    Notes
+    -----
+    Spring a thin batten through the points. With half chord c and distance x:
+
+    .. math:: y = \sqrt{R^2 - x^2} - \sqrt{R^2 - c^2}
+
+    Validity: an arc of at most half a circle.
+
+    Source: geometry.
+
+    Examples
+    --------
+    >>> arc_ordinates(radius=500, chord=600, stations=3).tolist()
+    [[-300.0, 0.0], [0.0, 100.0], [300.0, 0.0]]
+    """
+    size = checked_single("radius", radius, "mm", above=0, advice="give the radius of the arc")
+    across = checked_single("chord", chord, "mm", above=0, at_most=2 * size, advice="a chord is at most a diameter")
+    number = _count("stations", stations)
+    if number < 2:
+        raise InputError("stations are 1, but must be at least 2: the ends of the chord are two of them.")
+    x = np.linspace(-across / 2, across / 2, number)
+    half = across / 2
+    # (half − x)(half + x) / (root + root) is the difference of the roots without loss of digits
+    height = (half - x) * (half + x) / (np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half)))
+    return np.stack([x, np.nan_to_num(height)], axis=1)
+
+
+@dataclass(frozen=True, eq=False)
+class BaselineLayout:
+    """Points of a frustum pattern as distances along a straight line and up from it.
+
+    Parameters
+    ----------
+    large : array, shape (parts + 1, 2)
+        Points on the large arc. [mm]
+    small : array, shape (parts + 1, 2)
+        Points on the small arc, on the same elements. [mm]
+
+    Raises
+    ------
+    None
+        Built by `baseline_layout` from checked numbers.
+
+    Notes
+    -----
+    Validity: as `baseline_layout`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> BaselineLayout(large=np.zeros((2, 2)), small=np.ones((2, 2))).large.shape
+    (2, 2)
+    """
+
+    large: NDArray[np.float64]
+    small: NDArray[np.float64]
+
+
+def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
+    """Return a frustum pattern as points measured from a baseline, with no use of the point of the cone.
+
+    Parameters
+    ----------
+    pattern : FrustumPattern
+        The pattern.
+    parts : int
+        Number of equal parts that the arcs are divided into. [-]
+
+    Returns
+    -------
+    layout : BaselineLayout
+        Points on both arcs: along the baseline from its middle, and square up from it.
+
+    Raises
+    ------
+    InputError
+        If parts is not a whole number of at least 1.
+
+    Notes
+    -----
+    The baseline touches the large arc in its middle, so every height is above zero. Mark the places along a
+    straight edge, square up, and join the points with a batten. Validity: any frustum; this is how to lay one out
+    whose radius is longer than the bench.
+
+    Source: geometry.
+
+    Examples
+    --------
+    >>> from rollcalc.layout import frustum_pattern
+    >>> layout = baseline_layout(frustum_pattern(220, 160, height=100), parts=4)
+    >>> layout.large.round(1).tolist()
+    [[-300.5, 145.7], [-167.0, 38.3], [0.0, 0.0], [167.0, 38.3], [300.5, 145.7]]
+    """
+    along = np.linspace(-0.5, 0.5, _count("parts", parts) + 1) * pattern.arc()
+    return BaselineLayout(pattern.at(along, 0.0), pattern.at(along, pattern.slant))
+
+
+def stepped_arc_error(pattern: FrustumPattern, steps: int, end: str = "large") -> float:
+    r"""Return how much too long a pattern gets when chords of the finished circle are stepped along its arc.
+
+    Parameters
+    ----------
+    pattern : FrustumPattern
+        The pattern.
+    steps : int
+        Number of equal steps around the whole circle. [-]
+    end : str
+        "large" or "small": on which arc the dividers walk.
+
+    Returns
+    -------
+    error : float
+        Error of the length as a share of it; below zero, since the pattern comes out too short. [-]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than 3 steps, or the end is unknown.
+
+    Notes
+    -----
+    Dividers set to a chord of the round end (diameter D, N steps) and walked along the flatter arc of radius R:
+
+    .. math:: \frac{2 N R \arcsin\left(\frac{D}{2R} \sin\frac{\pi}{N}\right)}{\pi D} - 1
+
+    Set the dividers to `FrustumPattern.chord` of the pattern's own arc and the error is gone. Validity: any
+    frustum but the small end of a full cone.
+
+    Source: derived here; the twelve-step method is that of the BCcampus open text Pattern Development, chapter 22.
+
+    Examples
+    --------
+    >>> from rollcalc.layout import frustum_pattern
+    >>> round(100 * stepped_arc_error(frustum_pattern(220, 160, height=100), steps=12), 2)
+    -1.05
+    """
+    if _count("steps", steps) < 3:
+        raise InputError(f"steps are {steps}, but must be at least 3: fewer do not go around.")
+    diameter = pattern.arc(end) * pattern.pieces / math.pi
+    radius = pattern.outer_radius if end == "large" else pattern.inner_radius
+    if diameter == 0:
+        raise InputError("end is small, but must be large for a full cone: its small end is a point.")
+    chord = diameter * math.sin(math.pi / steps)
+    walked = steps * (2 * radius * math.asin(chord / (2 * radius)) if math.isfinite(radius) else chord)
+    return walked / (math.pi * diameter) - 1

@@ -1,0 +1,260 @@
+"""How patterns lie on the sheet: the smallest rectangle, rows of blanks, and what is left over."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from rollcalc.stock.quantities import InputError, checked_single
+
+from .pattern import Polyline, checked_polyline
+
+
+@dataclass(frozen=True)
+class SmallestRectangle:
+    """The smallest rectangle around a pattern; made by `smallest_rectangle`.
+
+    Parameters
+    ----------
+    length : float
+        Its longer side. [mm]
+    width : float
+        Its shorter side. [mm]
+    angle : float
+        Turn of the pattern, anticlockwise, that lays the longer side along x. [rad]
+
+    Raises
+    ------
+    None
+        Built by `smallest_rectangle`.
+
+    Notes
+    -----
+    Validity: as `smallest_rectangle`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> SmallestRectangle(length=40.0, width=30.0, angle=0.0).area
+    1200.0
+    """
+
+    length: float
+    width: float
+    angle: float
+
+    @property
+    def area(self) -> float:
+        """Area of the rectangle. [mm²]"""
+        return self.length * self.width
+
+
+def smallest_rectangle(outline: ArrayLike) -> SmallestRectangle:
+    """Return the rectangle of least area that holds an outline.
+
+    Parameters
+    ----------
+    outline : array, shape (n, 2)
+        Points of the outline. [mm]
+
+    Returns
+    -------
+    rectangle : SmallestRectangle
+        Its sides, and how to turn the pattern into it.
+
+    Raises
+    ------
+    InputError
+        If the points are not finite, or lie on one line.
+
+    Notes
+    -----
+    One side of the smallest rectangle lies on a side of the convex hull, so only those directions are tried.
+    Validity: any outline; squaring the stock up and kerfs are not in it.
+
+    Source: Freeman and Shapira, Communications of the ACM 18, 1975 (from memory); tests compare with shapely.
+
+    Examples
+    --------
+    >>> turned = smallest_rectangle([(0, 0), (3, 3), (1, 5), (-2, 2)])
+    >>> round(turned.length, 3), round(turned.width, 3)
+    (4.243, 2.828)
+    """
+    hull = _hull(checked_polyline("an outline", outline))
+    if len(hull) < 3:
+        raise InputError("an outline has its points on one line, but must enclose an area: give its corners.")
+    sides = np.diff(hull, axis=0, append=hull[:1])
+    angles = np.arctan2(sides[:, 1], sides[:, 0])
+    along = hull @ np.stack([np.cos(angles), np.sin(angles)])
+    across = hull @ np.stack([-np.sin(angles), np.cos(angles)])
+    length, width = np.ptp(along, axis=0), np.ptp(across, axis=0)
+    best = int(np.argmin(length * width))
+    long, short, angle = float(length[best]), float(width[best]), -float(angles[best])
+    if short > long:
+        long, short, angle = short, long, angle + math.pi / 2
+    return SmallestRectangle(long, short, math.remainder(angle, math.pi))
+
+
+@dataclass(frozen=True, eq=False)
+class BlanksOnSheet:
+    """Equal blanks in straight rows on a sheet; made by `blanks_on_sheet`.
+
+    Parameters
+    ----------
+    outline : array, shape (n, 2)
+        The outline, turned as it is placed, with its left and bottom at zero. [mm]
+    places : array, shape (count, 2)
+        How far each blank is moved from there, right and up. [mm]
+    columns : int
+        Number of columns along the sheet. [-]
+    rows : int
+        Number of blanks in each column. [-]
+    angle : float
+        Turn of the pattern. [rad]
+    scrap_fraction : float
+        Share of the sheet that is left over. [-]
+
+    Raises
+    ------
+    None
+        Built by `blanks_on_sheet`.
+
+    Notes
+    -----
+    Validity: as `blanks_on_sheet`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> square = [(0, 0), (10, 0), (10, 10), (0, 10), (0, 0)]
+    >>> blanks_on_sheet(square, sheet_length=25, sheet_width=10).count
+    2
+    """
+
+    outline: Polyline
+    places: NDArray[np.float64]
+    columns: int
+    rows: int
+    angle: float
+    scrap_fraction: float
+
+    @property
+    def count(self) -> int:
+        """Number of blanks on the sheet. [-]"""
+        return len(self.places)
+
+    def outlines(self) -> list[Polyline]:
+        """Return the outline of every blank, in its place. [mm]"""
+        return [self.outline + place for place in self.places]
+
+
+def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float, spacing: float = 0.0) -> BlanksOnSheet:
+    """Return the most blanks that straight rows give from a sheet.
+
+    Parameters
+    ----------
+    outline : array, shape (n, 2)
+        Closed outline of one blank. [mm]
+    sheet_length : float
+        Length of the sheet. [mm]
+    sheet_width : float
+        Width of the sheet. [mm]
+    spacing : float
+        Least distance between blanks, measured along rows and columns. [mm]
+
+    Returns
+    -------
+    layout : BlanksOnSheet
+        Places of the blanks and the scrap fraction.
+
+    Raises
+    ------
+    InputError
+        If a number is impossible, or not even one blank fits.
+
+    Notes
+    -----
+    The blanks of a column nest into each other as far as they go without turning, which suits the bow of a
+    frustum pattern. Four turns are tried: as drawn, across, and in the smallest rectangle both ways. Validity:
+    blanks that all lie the same way, which keeps the rolling direction; a clever nest of turned pieces can save
+    more.
+
+    Source: derived here; tests check with shapely that no two blanks overlap and none leaves the sheet.
+
+    Examples
+    --------
+    >>> from rollcalc.layout import frustum_pattern
+    >>> skirt = frustum_pattern(large_diameter=220, small_diameter=160, height=100)
+    >>> laid = blanks_on_sheet(skirt.outline(), sheet_length=1250, sheet_width=625, spacing=3)
+    >>> laid.count, round(laid.scrap_fraction, 2)
+    (6, 0.52)
+    """
+    points = checked_polyline("an outline", outline)
+    length = checked_single("sheet length", sheet_length, "mm", above=0, advice="measure the sheet")
+    width = checked_single("sheet width", sheet_width, "mm", above=0, advice="measure the sheet")
+    space = checked_single("spacing", spacing, "mm", at_least=0, advice="0 lets the blanks touch")
+    box = smallest_rectangle(points)
+    tries = [_rows(points, turn, length, width, space)
+             for turn in (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)]  # fmt: skip
+    best = max(tries, key=lambda layout: layout.count)
+    if not best.count:
+        raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must hold a blank of at least "
+                         f"{box.length:.6g} mm by {box.width:.6g} mm: take a larger sheet.")  # fmt: skip
+    return best
+
+
+def _rows(points: Polyline, turn: float, length: float, width: float, space: float) -> BlanksOnSheet:
+    """Return columns along the length of nested blanks, turned by an angle."""
+    spin = np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]])
+    turned = points @ spin
+    turned = turned - turned.min(axis=0)
+    across, high = np.ptp(turned, axis=0).tolist()
+    step_x, step_y = across + space, _tallest_slice(turned) + space
+    slack = 1e-9 * (length + width)
+    columns = math.floor((length - across + slack) / step_x) + 1 if length + slack >= across else 0
+    rows = math.floor((width - high + slack) / step_y) + 1 if width + slack >= high else 0
+    x, y = np.meshgrid(step_x * np.arange(columns), step_y * np.arange(rows))
+    places = np.stack([x.ravel(), y.ravel()], axis=1)
+    return BlanksOnSheet(turned, places, columns, rows, turn, 1 - len(places) * _area(points) / (length * width))
+
+
+def _tallest_slice(outline: Polyline) -> float:
+    """Return the greatest height between the lowest and highest point of the outline above one x."""
+    x0, y0 = outline[:-1].T
+    x1, y1 = outline[1:].T
+    x = outline[:, :1]  # (places, 1) against (1, sides)
+    inside = (np.minimum(x0, x1) <= x) & (x <= np.maximum(x0, x1))
+    share = np.divide(x - x0, x1 - x0, out=np.zeros_like(x - x0), where=x1 != x0)
+    y = y0 + share * (y1 - y0)
+    upright = x1 == x0
+    top = np.where(inside, np.where(upright, np.maximum(y0, y1), y), -np.inf).max(axis=1)
+    low = np.where(inside, np.where(upright, np.minimum(y0, y1), y), np.inf).min(axis=1)
+    return float(np.max(top - low))
+
+
+def _area(outline: Polyline) -> float:
+    """Return the area inside a closed outline."""
+    x, y = (outline - outline[0]).T
+    return float(abs(np.dot(x[:-1], y[1:]) - np.dot(x[1:], y[:-1])) / 2)
+
+
+def _hull(points: Polyline) -> Polyline:
+    """Return the corners of the convex hull, anticlockwise."""
+
+    def half(ordered: list[list[float]]) -> list[list[float]]:
+        chain: list[list[float]] = []
+        for x, y in ordered:
+            while len(chain) > 1 and (
+                (chain[-1][0] - chain[-2][0]) * (y - chain[-2][1]) <= (chain[-1][1] - chain[-2][1]) * (x - chain[-2][0])
+            ):
+                chain.pop()
+            chain.append([x, y])
+        return chain[:-1]
+
+    ordered = np.unique(points, axis=0).tolist()
+    return np.array(half(ordered) + half(ordered[::-1]))
