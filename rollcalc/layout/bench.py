@@ -58,9 +58,11 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
         raise InputError("stations are 1, but must be at least 2: the ends of the chord are two of them.")
     x = np.linspace(-across / 2, across / 2, number)
     half = across / 2
-    # (half − x)(half + x) / (root + root) is the difference of the roots without loss of digits
-    height = (half - x) * (half + x) / (np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half)))
-    return np.stack([x, np.nan_to_num(height)], axis=1)
+    x[0], x[-1] = -half, half
+    roots = np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half))
+    # the difference of the roots, without loss of digits
+    height = np.divide((half - x) * (half + x), roots, out=np.zeros_like(x), where=roots > 0)
+    return np.stack([x, height], axis=1)
 
 
 @dataclass(frozen=True, eq=False)

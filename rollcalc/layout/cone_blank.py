@@ -111,6 +111,8 @@ class ConeBlank(Layout):
         else:
             small = self.pattern.at([0.0], top)
         right, left = self._strip(last, 1), self._strip(first, -1)[::-1]
+        if not self.pattern.small_diameter:  # one point is enough for a point
+            right, left = right[:-1], left[1:]
         return np.concatenate([large, right, small, left, large[:1]])
 
     def folds(self) -> list[Polyline]:
@@ -118,9 +120,9 @@ class ConeBlank(Layout):
         lines = []
         for side, line, edge in self._seam_lines(self.seam.fold_lines(self.thickness)):
             lines.append(self._parallel(edge - line, side, max(edge - line, 0.0)))
-        half = self.pattern.arc() / 2
+        ends = self.seam.edges(self.thickness)
         for added, up in ((self.large_edge, 0.0), (self.small_edge, self.pattern.slant)):
-            lines += [self.pattern.edge(up, -half, half)] if added else []
+            lines += [self.pattern.edge(up, *self._ends(up, *ends))] if added else []
         return lines
 
     def marks(self) -> list[Polyline]:
@@ -172,8 +174,8 @@ class ConeBlank(Layout):
         half, k = self.pattern.arc() / 2, self.pattern.curvature
         ends = []
         for offset in (min(first, 0.0), min(last, 0.0)):
-            reach = 1 - k * up
-            ends.append(math.asin(max(-1.0, offset * k / reach)) / k if k else offset)
+            bent = offset and k  # a gap on a curved edge
+            ends.append(math.asin(max(-1.0, offset * k / (1 - k * up))) / k if bent else offset)
         return -half - ends[0], half + ends[1]
 
 
@@ -228,7 +230,7 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
                          f"{pattern.inner_radius:.6g} mm: it would reach past the point of the cone.")  # fmt: skip
     blank = ConeBlank(pattern, thick, checked_seam(seam), large, small)
     widest = max(abs(edge) for edge in blank.seam.edges(thick))
-    room = min(pattern.slant / 2, pattern.chord() / 2)
+    room = min(pattern.slant, pattern.arc()) / 2
     if widest >= room:
         raise InputError(f"seam takes {widest:.6g} mm at one edge, but must take less than {room:.6g} mm on this "
                          "blank: give a narrower seam.")  # fmt: skip

@@ -134,7 +134,7 @@ class CylinderBlank(Layout):
             labels = [Label("fold up", (first / 2, middle), math.pi / 2),
                       Label("fold down", (self.length - last / 2, middle), math.pi / 2)]  # fmt: skip
         if self.trim:
-            labels = [Label("cut off after rolling", (x, middle), math.pi / 2)
+            labels = [Label("trim", (x, middle), math.pi / 2)
                       for x in (self.trim / 4, self.length - self.trim / 4)]  # fmt: skip
         labels.append(Label("this way round the rolls", (self.length / 2, middle)))
         title = f"Cylinder, inside diameter {self.inside_diameter:.6g}, {self.width:.6g} high"

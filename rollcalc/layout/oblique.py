@@ -215,13 +215,13 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
 
 def _laid_flat(large: Points, small: Points) -> tuple[Polyline, Polyline]:
     """Return both edges laid flat, triangle by triangle, the middle element upright over the origin."""
-    elements, diagonals = _lengths(small - large).tolist(), _lengths(small[1:] - large[:-1]).tolist()
-    steps = [_lengths(np.diff(ring, axis=0)).tolist() for ring in (large, small)]
-    low, high = [0j], [1j * elements[0]]
-    for i, diagonal in enumerate(diagonals):
-        high.append(_third_corner(low[i], high[i], diagonal, steps[1][i]))
-        low.append(_third_corner(low[i], high[i + 1], steps[0][i], elements[i + 1]))
-    middle = len(diagonals) // 2
+    upper = _beside(large[:-1], small[:-1], small[1:])
+    lower = _beside(large[:-1], small[1:], large[1:])
+    low, high = [0j], [1j * float(_lengths(small[:1] - large[:1])[0])]
+    for small_corner, large_corner in zip(upper.tolist(), lower.tolist(), strict=True):
+        high.append(low[-1] + small_corner * (high[-1] - low[-1]))
+        low.append(low[-1] + large_corner * (high[-1] - low[-1]))
+    middle = len(upper) // 2
     turn = 1j * abs(high[middle] - low[middle]) / (high[middle] - low[middle])
     flat = (np.array([low, high]) - low[middle]) * turn
     edges = np.stack([flat.real, flat.imag], axis=-1)
@@ -234,9 +234,13 @@ def _lengths(sides: Points) -> Points:
     return lengths
 
 
-def _third_corner(first: complex, second: complex, from_first: float, from_second: float) -> complex:
-    """Return the corner of a triangle to the right of its base, from its three true lengths."""
-    base = abs(second - first)
-    along = (base**2 + from_first**2 - from_second**2) / (2 * base)
-    beside = math.sqrt(max(0.0, (from_first - along) * (from_first + along)))
-    return first + (second - first) / base * complex(along, -beside)
+def _beside(first: Points, second: Points, third: Points) -> NDArray[np.complex128]:
+    """Return where the third corner of each triangle lies to the right of its base, the base being 1.
+
+    The triangle is that of the three true lengths; products of sides give it with all digits.
+    """
+    base, side = second - first, third - first
+    square = (base**2).sum(axis=1)
+    along, away = (base * side).sum(axis=1) / square, _lengths(np.cross(base, side)) / square
+    corner: NDArray[np.complex128] = along - 1j * away
+    return corner

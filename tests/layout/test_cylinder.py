@@ -1,0 +1,152 @@
+"""The blank of a cylinder: lengths add up, folds and trims lie where they should, the seam closes."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from rollcalc.layout import (
+    ButtSeam,
+    GroovedSeam,
+    LapSeam,
+    bend_length,
+    cylinder_blank,
+    neutral_axis_factor,
+    rolled_up,
+)
+from rollcalc.layout.neutral import RULES
+from rollcalc.stock import InputError, Sheet
+
+BODY = Sheet(thickness=0.76, width=240)
+
+
+@given(st.floats(0.3, 6), st.floats(17, 1000))
+def test_thin_work_is_pi_times_the_mean_diameter(thickness: float, ratio: float) -> None:
+    inside, sheet = 2 * ratio * thickness, Sheet(thickness=thickness, width=100)
+    blanks = [cylinder_blank(sheet, inside_diameter=inside), cylinder_blank(sheet, mean_diameter=inside + thickness),
+              cylinder_blank(sheet, outside_diameter=inside + 2 * thickness)]  # fmt: skip
+    for blank in blanks:
+        assert blank.length == pytest.approx(math.pi * (inside + thickness), rel=1e-12)
+        assert blank.mean_diameter_length == pytest.approx(blank.length, rel=1e-12)
+        assert blank.mean_diameter == pytest.approx(inside + thickness, rel=1e-12)
+        assert blank.outside_diameter == pytest.approx(inside + 2 * thickness, rel=1e-12)
+        assert blank.seam_allowance == 0
+        assert blank.width == 100
+
+
+@given(st.floats(0.3, 6), st.floats(20, 1000))
+def test_all_rules_agree_within_a_thousandth_from_twenty_thicknesses(thickness: float, ratio: float) -> None:
+    sheet = Sheet(thickness=thickness, width=100)
+    lengths = [cylinder_blank(sheet, inside_diameter=2 * ratio * thickness, rule=rule).length for rule in RULES]
+    assert max(lengths) / min(lengths) - 1 <= 0.001
+
+
+@given(st.floats(1, 15.9))
+def test_small_radii_take_less_than_the_mean_diameter(ratio: float) -> None:
+    blank = cylinder_blank(Sheet(thickness=2, width=50), inside_diameter=4 * ratio)
+    assert 0.34 < blank.neutral_axis_factor < 0.5
+    assert blank.length < blank.mean_diameter_length
+    assert blank.length == pytest.approx(bend_length(2 * ratio, 2, 2 * math.pi, blank.neutral_axis_factor), rel=1e-12)
+
+
+def test_factors_broadcast_and_rise() -> None:
+    ratios = np.linspace(1, 30, 200)
+    for rule in RULES:
+        factors = np.asarray(neutral_axis_factor(ratios, 1.0, rule))
+        assert factors.shape == (200,)
+        assert (np.diff(factors) >= 0).all()
+        assert factors[-1] == 0.5
+
+
+@pytest.mark.parametrize(
+    ("seam", "trim", "allowance", "folds", "marks"),
+    [
+        (ButtSeam(), 0, 0, 0, 0),
+        (ButtSeam(gap=2), 0, -2, 0, 0),
+        (ButtSeam(), 60, 0, 0, 2),
+        (LapSeam(10), 0, 10, 0, 1),
+        (LapSeam(10), 40, 10, 0, 3),
+        (LapSeam(16, rivet_diameter=4), 0, 16, 0, 2),
+        (GroovedSeam(6), 0, 18 + 2 * 0.76, 2, 0),
+        (GroovedSeam(6, fold_allowance=1), 0, 19, 2, 0),
+    ],
+)
+def test_the_length_adds_up(
+    seam: ButtSeam | LapSeam | GroovedSeam, trim: float, allowance: float, folds: int, marks: int
+) -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=seam, trim=trim)
+    assert blank.seam_allowance == pytest.approx(allowance)
+    assert blank.length == pytest.approx(math.pi * 180.76 + allowance + trim)
+    assert (len(blank.folds()), len(blank.marks())) == (folds, marks)
+    assert blank.flat_pattern().size == pytest.approx((blank.length, 240))
+    assert blank.area == pytest.approx(blank.length * 240)
+
+
+@pytest.mark.parametrize(
+    ("seam", "trim"), [(ButtSeam(), 0.0), (ButtSeam(), 50.0), (LapSeam(12), 30.0), (GroovedSeam(6), 0.0)]
+)
+def test_rolled_up_the_ring_closes(seam: ButtSeam | LapSeam | GroovedSeam, trim: float) -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=seam, trim=trim)
+    first = trim / 2 + blank.edge_allowances[0]
+    last = blank.length - trim / 2 - blank.edge_allowances[1]
+    one, two = rolled_up(blank, [(first, 70), (last, 70)])
+    assert np.abs(one - two).max() < 1e-9
+    assert np.hypot(*one[:2]) == pytest.approx(90.38, rel=1e-12)
+
+
+def test_a_gap_stays_open_by_its_width() -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=ButtSeam(gap=3))
+    one, two = rolled_up(blank, [(0, 0), (blank.length, 0)])
+    angle = math.acos(float(np.dot(one, two)) / blank.neutral_radius**2)
+    assert angle * blank.neutral_radius == pytest.approx(3, rel=1e-6)
+
+
+def test_hooks_of_a_lock_seam_cover_each_other() -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=GroovedSeam(6))
+    up, down = (rolled_up(blank, line)[0] for line in blank.folds())
+    angle = math.acos(float(np.dot(up[:2], down[:2])) / blank.neutral_radius**2)
+    assert angle * blank.neutral_radius == pytest.approx(6, rel=1e-6)
+
+
+def test_rivet_rows_come_together() -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=LapSeam(16, rivet_diameter=4))
+    one, two = (rolled_up(blank, line)[0] for line in blank.marks())
+    assert np.abs(one - two).max() < 1e-9
+
+
+def test_a_lap_line_marks_where_the_other_edge_comes() -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=LapSeam(12), trim=40)
+    lap, edge = rolled_up(blank, [blank.marks()[2][0], blank.marks()[0][0]])
+    assert np.abs(lap - edge).max() < 1e-9
+
+
+def test_the_little_for_the_folds_is_what_tight_folds_take() -> None:
+    thickness, width = 0.8, 6.0  # the width of the turned edge
+    over_all = width + 1.5 * thickness
+    inside = thickness / 2  # a hook closes on one thickness
+    fold = bend_length(inside, thickness, math.pi, neutral_axis_factor(inside, thickness, "DIN 6935"))
+    straight = (over_all - 1.5 * thickness) + (over_all - 3 * thickness)  # both stop at the hollow of the other fold
+    joint = 2 * (straight + float(fold)) - over_all
+    step = 3 * thickness * (math.sqrt(2) - 1)
+    assert (joint - 3 * width) / thickness == pytest.approx(0.2, abs=0.1)
+    assert step / thickness == pytest.approx(1.2, abs=0.05)
+    assert joint + step == pytest.approx(GroovedSeam(width).allowance(thickness), abs=0.6 * thickness)
+
+
+def test_each_seam_says_what_it_leaves_open() -> None:
+    seams = (ButtSeam(), LapSeam(10), GroovedSeam(6))
+    assert [seam.can_be_trimmed for seam in seams] == [True, True, False]
+    for seam in seams:
+        assert ("can be trimmed" in seam.flat_end_remedy) == seam.can_be_trimmed
+        assert "end for end" in seam.flat_end_remedy
+        assert seam.flat_end_remedy.count(".") == seam.nip_advice.count(".") == 1
+    assert "slacken the pinch" in GroovedSeam(6).nip_advice
+
+
+def test_a_folded_seam_is_not_trimmed() -> None:
+    with pytest.raises(InputError, match=r"^trim is 20 mm, but must be 0 mm with this seam: A lock seam folded"):
+        cylinder_blank(BODY, inside_diameter=180, seam=GroovedSeam(6), trim=20)
