@@ -152,8 +152,9 @@ def test_baseline_layout_lies_on_both_arcs() -> None:
 
 @given(st.floats(10, 1e5), st.floats(0.01, 2), st.integers(2, 40))
 def test_ordinates_lie_on_the_arc(radius: float, share: float, stations: int) -> None:
-    x, y = arc_ordinates(radius, share * radius, stations).T
-    deep = math.sqrt((1 - share / 2) * (1 + share / 2)) * radius
+    chord = share * radius
+    x, y = arc_ordinates(radius, chord, stations).T
+    deep = math.sqrt((radius - chord / 2) * (radius + chord / 2))
     assert np.hypot(x, y + deep) == pytest.approx(radius, rel=1e-9)
     assert y[[0, -1]] == pytest.approx([0, 0], abs=1e-9)
 

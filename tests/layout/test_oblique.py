@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from rollcalc.layout import ObliqueFrustumPattern, frustum_pattern, oblique_frustum_pattern, rolled_up
+from rollcalc.layout import ObliqueFrustumPattern, oblique_frustum_pattern, rolled_up
 from rollcalc.stock import InputError
 from tests.layout.convergence import SIZES, table, true_area
 from tests.layout.shapes import SKIRT
@@ -127,7 +127,12 @@ def test_area_and_rings_agree_with_other_libraries() -> None:
     assert trimesh.Trimesh(corners, faces, process=False).area == pytest.approx(HOOD.area, rel=1e-12)
 
 
-def test_surface_of_a_right_frustum_by_another_library() -> None:
+def test_surface_of_a_rolled_up_frustum_by_another_library() -> None:
     trimesh = pytest.importorskip("trimesh")
-    side = trimesh.creation.revolve([(110.0, 0.0), (80.0, 100.0)], sections=720)
-    assert side.area == pytest.approx(frustum_pattern(220, 160, height=100).area, rel=2e-5)
+    along, up = np.meshgrid(np.linspace(-0.5, 0.5, 721) * SKIRT.arc(), np.linspace(0, SKIRT.slant, 3))
+    places = rolled_up(SKIRT, SKIRT.at(along.ravel(), up.ravel()))
+    i = np.arange(2 * 721).reshape(2, 721)[:, :-1].ravel()
+    faces = np.concatenate([np.stack([i, i + 1, i + 722], axis=1), np.stack([i, i + 722, i + 721], axis=1)])
+    mesh = trimesh.Trimesh(places, faces)  # joins the two edges of the seam, where they meet
+    assert mesh.area == pytest.approx(SKIRT.area, rel=2e-5)
+    assert len(mesh.vertices) == 3 * 720
