@@ -1,4 +1,4 @@
-"""The glossary holds every public signature of stock, bending and rolling to one word and one unit for one thing."""
+"""The glossary holds every public signature of stock, bending, rolling and layout to one word and one unit for one thing."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from html.parser import HTMLParser
 import pytest
 
 import rollcalc
-from rollcalc import bending, rolling, stock
-from rollcalc.lessons.glossary import QUANTITIES, TRADE, Entry, Table, glossary_table, names_table
+from rollcalc import bending, layout, rolling, stock
+from rollcalc.lessons.glossary import PATTERN_QUANTITIES, QUANTITIES, TRADE, Entry, Table, glossary_table, names_table
 from tests.docstrings import UNITS, described, public, read, signature, unit
 
 GLOSSARY = {entry.name: entry for entry in QUANTITIES}
-FACE = {name for package in (rollcalc, stock, bending, rolling) for name in package.__all__}
+FACE = {name for package in (rollcalc, stock, bending, rolling) for name in package.__all__} - set(layout.__all__)
 """Names the outside may rely on; the plumbing behind them keeps units, but not every word, of the glossary."""
 
 PLUMBING = {"text", "text_or_number", "default_unit", "unit", "units", "digits", "denominator", "args"}
@@ -27,6 +27,10 @@ def parameters(things: list[object]) -> list[tuple[str, str, str | None]]:
 
 PUBLIC_FACE = [thing for thing in public("stock", "bending", "rolling") if thing.__name__ in FACE  # type: ignore[attr-defined]
                and not (isinstance(thing, type) and issubclass(thing, Exception))]  # fmt: skip
+PATTERN_FACE = [thing for thing in public("layout") if thing.__name__ in layout.__all__]  # type: ignore[attr-defined]
+PATTERN_GLOSSARY = {entry.name: entry for entry in PATTERN_QUANTITIES}
+"""What you cut has its own table: a height or an offset of a cone is not one of a fibre or a hardening curve."""
+
 EVERYTHING = list(dict.fromkeys([*public("stock", "bending"), *PUBLIC_FACE]))
 """The solver of rolling counts moments in other units inside; only its face is held to the glossary."""
 
@@ -42,6 +46,18 @@ def test_docstrings_give_the_unit_of_the_glossary(owner: str, name: str, unit: s
         assert (unit or "") == GLOSSARY[name].unit, f"{owner}: {name}"
 
 
+@pytest.mark.parametrize(("owner", "name", "unit"), parameters(PATTERN_FACE))
+def test_every_name_and_unit_of_a_pattern_is_in_its_glossary(owner: str, name: str, unit: str | None) -> None:
+    assert name in PATTERN_GLOSSARY, f"{owner} asks for {name}, which the glossary does not explain"
+    assert (unit or "") == PATTERN_GLOSSARY[name].unit, f"{owner}: {name}"
+
+
+def test_no_row_of_patterns_is_unused_or_doubled() -> None:
+    used = {name for thing in PATTERN_FACE for name in signature(thing)}
+    assert [name for name in PATTERN_GLOSSARY if name not in used] == []
+    assert len(PATTERN_GLOSSARY) == len(PATTERN_QUANTITIES)
+
+
 def test_no_row_is_unused_or_doubled() -> None:
     used = {name for thing in PUBLIC_FACE for name in signature(thing)}
     assert [name for name in GLOSSARY if name not in used] == []
@@ -49,12 +65,12 @@ def test_no_row_is_unused_or_doubled() -> None:
     assert len({entry.words for entry in TRADE}) == len(TRADE)
 
 
-@pytest.mark.parametrize("entry", TRADE + QUANTITIES, ids=lambda entry: entry.name or entry.words)
+@pytest.mark.parametrize("entry", TRADE + QUANTITIES + PATTERN_QUANTITIES, ids=lambda entry: entry.name or entry.words)
 def test_entries_are_whole(entry: Entry) -> None:
     assert entry.words
     assert entry.meaning.endswith(".")
     assert entry.unit in {"", *UNITS}
-    assert bool(entry.name) == (entry in QUANTITIES)
+    assert bool(entry.name) == (entry not in TRADE)
 
 
 class Cells(HTMLParser):

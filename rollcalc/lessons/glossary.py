@@ -146,6 +146,15 @@ QUANTITIES = (
     Entry("rated_thickness", "rated thickness", "", "mm", "Thickness on the machine's plate, over its whole width."),
     Entry("rated_material", "rated metal", "", "", "Metal on the machine's plate."),
     Entry("groove_diameters", "grooves", "", "mm", "Round bars that the grooves of the rolls take."),
+    Entry("groove_depths", "depths of grooves", "", "mm", "How deep the grooves of the rolls are."),
+    Entry("groove_positions", "places of grooves", "", "mm", "From the middle of the rolls to each groove."),
+    Entry("grooved_rolls", "grooved rolls", "", "", "Which rolls have the grooves."),
+    Entry("bearing_span", "bearing span", "L", "mm", "From bearing to bearing along a roll."),
+    Entry("journal_diameter", "journal", "", "mm", "Diameter of a roll where it turns in its bearings."),
+    Entry("roll_modulus", "modulus of the rolls", "", "MPa", "Elastic modulus of the metal of the rolls."),
+    Entry("bearing_friction", "bearing friction", "μ", "-", "Friction in the bearings of the rolls."),
+    Entry("grip_friction", "grip friction", "", "-", "Friction between rolls and stock."),
+    Entry("crank_limit", "crank limit", "", "N", "Most force that the people who crank shall need."),
     Entry("crank_radius", "crank radius", "", "mm", "From the axle of the crank to its grip."),
     Entry("gear_ratio", "gearing", "", "-", "Turns of the crank for one turn of the driven rolls."),
     Entry("travel", "travel", "T", "mm", "How far the roll that moves has come from touching the flat sheet."),
@@ -171,6 +180,82 @@ QUANTITIES = (
 )
 """Every name that a public function of stock, bending and rolling asks for."""
 
+PATTERN_QUANTITIES = (
+    Entry("sheet", "sheet", "", "", "The sheet a blank is cut from; its width is the height of the cylinder."),
+    Entry("thickness", "thickness", "t", "mm", "Thickness of the sheet."),
+    Entry("width", "width", "", "mm", "Width of a blank along the rolls, or finished width of a seam."),
+    Entry("length", "length", "", "mm", "Length of a blank."),
+    Entry("inside_diameter", "inside diameter", "", "mm", "Diameter of the inside face."),
+    Entry("outside_diameter", "outside diameter", "", "mm", "Diameter of the outside face."),
+    Entry("mean_diameter", "mean diameter", "", "mm", "Diameter of the middle of the thickness."),
+    Entry("inside_radius", "inside radius", "", "mm", "Radius of the inside face of a bend."),
+    Entry(
+        "neutral_axis_factor",
+        "neutral axis",
+        "K",
+        "-",
+        "Where the length stays as it is, as a share of the thickness from the inside.",
+    ),
+    Entry("factor", "neutral axis", "K", "-", "The same, where it is given."),
+    Entry("rule", "rule", "", "", "Which handbook rule places the neutral axis."),
+    Entry("angle", "angle", "", "rad", "An angle on the pattern."),
+    Entry("seam", "seam", "", "", "How the ends are joined: butt, lap or grooved."),
+    Entry("gap", "gap", "", "mm", "Distance between the edges of a butt seam."),
+    Entry("rivet_diameter", "rivet diameter", "d", "mm", "Diameter of the rivets in a lap."),
+    Entry("fold_allowance", "fold allowance", "", "mm", "A little extra that the folds of a grooved seam take."),
+    Entry("trim", "trim", "", "mm", "Length cut off again after rolling."),
+    Entry("large_diameter", "large diameter", "D", "mm", "Diameter of the large end of a cone, to mid-thickness."),
+    Entry(
+        "small_diameter",
+        "small diameter",
+        "d",
+        "mm",
+        "Diameter of the small end of a cone, to mid-thickness; zero for a full cone.",
+    ),
+    Entry("large_inside_diameter", "large inside diameter", "", "mm", "The large end, measured inside."),
+    Entry("large_outside_diameter", "large outside diameter", "", "mm", "The large end, measured outside."),
+    Entry("small_inside_diameter", "small inside diameter", "", "mm", "The small end, measured inside."),
+    Entry("small_outside_diameter", "small outside diameter", "", "mm", "The small end, measured outside."),
+    Entry("diameter", "diameter", "", "mm", "Diameter of a cylinder, to mid-thickness."),
+    Entry("height", "height", "h", "mm", "Height of the piece along its axis."),
+    Entry("slant", "slant", "s", "mm", "Length of a cone's wall from end to end."),
+    Entry("pieces", "pieces", "n", "-", "How many equal patterns make the whole."),
+    Entry("offset", "offset", "", "mm", "How far the small end stands aside of the large one."),
+    Entry("segments", "segments", "", "-", "How many strips an oblique cone is divided into."),
+    Entry("seam_side", "seam side", "", "", "Whether the seam runs where the wall is shortest or longest."),
+    Entry("cut_angle", "cut angle", "", "rad", "Slope of the plane that cuts a cylinder."),
+    Entry("cut_angle_degrees", "cut angle", "", "deg", "The same, in degrees."),
+    Entry("large_edge", "large edge", "", "mm", "Allowance added at the large end, for a wire or a flange."),
+    Entry("small_edge", "small edge", "", "mm", "Allowance added at the small end."),
+    Entry("wire_diameter", "wire diameter", "", "mm", "Diameter of the wire in a wired edge."),
+    Entry("pattern", "pattern", "", "", "A flat pattern."),
+    Entry("title", "title", "", "", "What the piece is."),
+    Entry("cut", "cut", "", "mm", "Lines to cut."),
+    Entry("folds", "folds", "", "mm", "Lines to fold on."),
+    Entry("marks", "marks", "", "mm", "Lines to scribe."),
+    Entry("labels", "labels", "", "", "Words on the pattern."),
+    Entry("words", "words", "", "", "What a label says."),
+    Entry("at", "place", "", "mm", "Where a label stands."),
+    Entry("outline", "outline", "", "mm", "The cut edge of a blank, as points."),
+    Entry("points", "points", "", "mm", "Points on the flat pattern."),
+    Entry("radius", "radius", "R", "mm", "Radius of an arc to lay out."),
+    Entry("chord", "chord", "c", "mm", "Straight line across an arc."),
+    Entry("stations", "stations", "", "-", "How many places along a chord."),
+    Entry("parts", "parts", "", "-", "How many equal parts an arc is divided into."),
+    Entry("steps", "steps", "", "-", "How many steps of the dividers."),
+    Entry("end", "end", "", "", "Which end of a cone: large or small."),
+    Entry("large", "large arc", "", "mm", "Points of the large arc, from the baseline."),
+    Entry("small", "small arc", "", "mm", "Points of the small arc, from the baseline."),
+    Entry("sheet_length", "sheet length", "", "mm", "Length of the sheet that blanks are cut from."),
+    Entry("sheet_width", "sheet width", "", "mm", "Width of the sheet that blanks are cut from."),
+    Entry("spacing", "spacing", "", "mm", "Metal left between two blanks."),
+    Entry("places", "places", "", "mm", "Where each blank lies on the sheet."),
+    Entry("columns", "columns", "", "-", "Blanks side by side."),
+    Entry("rows", "rows", "", "-", "Blanks one above the other."),
+    Entry("scrap_fraction", "scrap", "", "-", "Share of the sheet that is left over."),
+)
+"""Every name that a public function of layout asks for; what is cut has a table of its own."""
+
 
 def glossary_table() -> Table:
     """Return the words of the trade as a table.
@@ -192,7 +277,10 @@ def names_table() -> Table:
     table : Table
         Name in code, words, symbol, unit and meaning.
     """
-    rows = tuple((entry.name, entry.words, entry.symbol, entry.unit, entry.meaning) for entry in QUANTITIES)
+    rows = tuple(
+        (entry.name, entry.words, entry.symbol, entry.unit, entry.meaning)
+        for entry in (*QUANTITIES, *PATTERN_QUANTITIES)
+    )
     return Table("Names in the library", ("name in code", "words", "symbol", "unit", "meaning"), rows)
 
 
