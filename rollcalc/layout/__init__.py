@@ -10,6 +10,7 @@ from .mitre import MitredCylinderPattern, mitred_cylinder_pattern
 from .neutral import bend_length, neutral_axis_factor
 from .oblique import ObliqueFrustumPattern, oblique_frustum_pattern
 from .pattern import FlatPattern, Label, Layout, Polyline, rolled_up
+from .rolling_up import partly_rolled
 from .seams import ButtSeam, GroovedSeam, LapSeam, Seam
 
 __all__ = [
@@ -40,6 +41,7 @@ __all__ = [
     "mitred_cylinder_pattern",
     "neutral_axis_factor",
     "oblique_frustum_pattern",
+    "partly_rolled",
     "rolled_up",
     "smallest_rectangle",
     "stepped_arc_error",

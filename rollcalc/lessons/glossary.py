@@ -248,6 +248,7 @@ PATTERN_QUANTITIES = (
     Entry("small", "small arc", "", "mm", "Points of the small arc, from the baseline."),
     Entry("sheet_length", "sheet length", "", "mm", "Length of the sheet that blanks are cut from."),
     Entry("sheet_width", "sheet width", "", "mm", "Width of the sheet that blanks are cut from."),
+    Entry("share", "share", "", "-", "How far a pattern is rolled up: 0 is flat, 1 is closed."),
     Entry("spacing", "spacing", "", "mm", "Metal left between two blanks."),
     Entry("places", "places", "", "mm", "Where each blank lies on the sheet."),
     Entry("columns", "columns", "", "-", "Blanks side by side."),
