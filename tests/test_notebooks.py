@@ -26,7 +26,7 @@ def test_lesson(path: Path) -> None:
 
 
 def test_the_lessons_of_the_course_are_there() -> None:
-    assert {"00", "04"} <= {path.name[:2] for path in lessons()}
+    assert {"00", "02", "04"} <= {path.name[:2] for path in lessons()}
 
 
 def test_every_problem_belongs_to_a_lesson() -> None:

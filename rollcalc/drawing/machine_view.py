@@ -1,92 +1,127 @@
-"""Side views of a pinch machine, true to scale: the rolls, the sheet, and the circle through the rolls."""
+"""A machine seen from its crank side, true to scale: the rolls, their names, and how far one has moved."""
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
-from rollcalc.rolling import PinchMachine, circle_radius
-from rollcalc.stock import Stock, format_length
+from rollcalc.rolling import DEMO_MACHINE, Machine, PyramidMachine
+from rollcalc.stock import format_length
 
-from .dimensions import dimension, leader, radius_dimension
-from .marks import arc, centre_lines, circle
-from .picture import Line, Mark, Pair, Picture, Text
+from .dimensions import dimension
+from .marks import centre_lines, circle
+from .picture import Mark, Pair, Text
 
-FRAME = (-78.0, -62.0, 132.0, 92.0)
-"""Left, bottom, right and top of what the side views show. [mm]"""
 SIZE = (660, 506)
 """Page of the side views; the frame fills it but for the margin. [px]"""
 
 
-def circle_view(machine: PinchMachine, stock: Stock, travel: float, units: str = "mm") -> Picture:
-    """Return the machine with the circle that touches the sheet at the nip and the bending roll.
+def view_frame(machine: Machine) -> tuple[float, float, float, float]:
+    """Return the window of a machine's side views, the same at every travel so that the scale stays fixed.
 
     Parameters
     ----------
-    machine : PinchMachine
+    machine : PinchMachine or PyramidMachine
         The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    travel : float
-        Travel of the bending roll from touch. [mm]
-    units : str
-        "mm" or "inch".
 
     Returns
     -------
-    picture : Picture
-        A drawing to scale in a fixed frame.
-
-    Raises
-    ------
-    InputError
-        If the stock does not fit or rolls would overlap at this travel.
+    frame : tuple of float
+        Left, bottom, right and top. [mm]
 
     Notes
     -----
-    Validity: geometry only; no metal is asked.
+    Validity: machines whose rolls lie between a tenth and ten times the other lengths.
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import Sheet
-    >>> circle_view(DEMO_MACHINE, Sheet(0.76, 300), 10).alt
-    'Side view of the three rolls and one circle'
+    >>> [round(edge) for edge in view_frame(DEMO_MACHINE)]
+    [-78, -62, 132, 92]
     """
-    radius = float(circle_radius(machine, stock, travel))
-    marks: list[Mark] = [
-        *rolls(machine, float(stock.depth), travel),
-        *travel_dimension(machine, float(stock.depth), travel, units),
-        Line([(FRAME[0], 0), (0, 0)], "sheet"),
-    ]
-    if math.isinf(radius):
-        marks.append(Line([(0, 0), (FRAME[2], 0)], "sheet"))
-        shown = "touches the flat sheet: there is no circle yet."
-    else:
-        marks += circle_marks(radius, units)
-        shown = f"has pushed the sheet up: the circle through the rolls has a radius of {format_length(radius, units)}."
-    turns = travel / machine.screw_pitch
-    return Picture(
-        f"{turns:.2f} turns of the screws, {format_length(travel, units)} of travel: the bending roll {shown}",
-        tuple(marks),
-        size=SIZE,
-        alt="Side view of the three rolls and one circle",
-        frame=FRAME,
-    )
+    if isinstance(machine, PyramidMachine):
+        reach = machine.bottom_roll_spacing / 2 + machine.bottom_roll_diameter
+        above = machine.top_roll_diameter + 0.3 * reach
+        return -1.35 * reach, -machine.bottom_roll_diameter - 0.12 * reach, 1.35 * reach, above
+    reach = machine.guide_distance + machine.bending_roll_diameter
+    below = max(machine.lower_roll_diameter, machine.bending_roll_diameter)
+    return -0.71 * reach, -below - 0.11 * reach, 1.2 * reach, machine.upper_roll_diameter + 0.38 * reach
 
 
-def rolls(machine: PinchMachine, thickness: float, travel: float) -> tuple[Mark, ...]:
-    """Return the three rolls with their centre lines and names, and the line the bending roll moves along.
+FRAME = view_frame(DEMO_MACHINE)
+"""Left, bottom, right and top of the side views of the lessons' machine. [mm]"""
+
+
+def machine_name(machine: Machine) -> str:
+    """Return what a sentence calls the machine.
 
     Parameters
     ----------
-    machine : PinchMachine
+    machine : PinchMachine or PyramidMachine
+        The machine.
+
+    Returns
+    -------
+    words : str
+        Its name, or words for a machine without one.
+
+    Examples
+    --------
+    >>> machine_name(DEMO_MACHINE)
+    'the bench roll (invented for these lessons)'
+    """
+    return machine.name or "the machine you measured"
+
+
+def roll_places(machine: Machine, thickness: float, travel: float) -> tuple[tuple[str, Pair, float], ...]:
+    """Return name, centre and diameter of the three rolls; the last one moves.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
         The machine.
     thickness : float
         Thickness of the stock. [mm]
     travel : float
-        Travel of the bending roll from touch. [mm]
+        Travel of the roll that moves, from touch. [mm]
+
+    Returns
+    -------
+    places : tuple of (str, tuple of float, float)
+        Name, x and y of the centre [mm], diameter [mm].
+
+    Notes
+    -----
+    Validity: one travel, no arrays.
+
+    Examples
+    --------
+    >>> [name for name, centre, diameter in roll_places(DEMO_MACHINE, 0.76, 10)]
+    ['upper roll', 'lower roll', 'bending roll']
+    """
+    if isinstance(machine, PyramidMachine):
+        side, level = pair(machine.bottom_roll_centre(thickness))
+        return (
+            ("bottom roll", (-side, level), machine.bottom_roll_diameter),
+            ("bottom roll", (side, level), machine.bottom_roll_diameter),
+            ("top roll", pair(machine.top_roll_centre(thickness, travel)), machine.top_roll_diameter),
+        )
+    return (
+        ("upper roll", pair(machine.upper_roll_centre(thickness)), machine.upper_roll_diameter),
+        ("lower roll", pair(machine.lower_roll_centre(thickness)), machine.lower_roll_diameter),
+        ("bending roll", pair(machine.bending_roll_centre(thickness, travel)), machine.bending_roll_diameter),
+    )
+
+
+def rolls(machine: Machine, thickness: float, travel: float) -> tuple[Mark, ...]:
+    """Return the three rolls with their centre lines and names.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    thickness : float
+        Thickness of the stock. [mm]
+    travel : float
+        Travel of the roll that moves, from touch. [mm]
 
     Returns
     -------
@@ -99,33 +134,27 @@ def rolls(machine: PinchMachine, thickness: float, travel: float) -> tuple[Mark,
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
     >>> sum(isinstance(mark, Text) for mark in rolls(DEMO_MACHINE, 0.76, 10))
     3
     """
     marks: list[Mark] = []
-    for name, centre, diameter in (
-        ("upper roll", machine.upper_roll_centre(thickness), machine.upper_roll_diameter),
-        ("lower roll", machine.lower_roll_centre(thickness), machine.lower_roll_diameter),
-        ("bending roll", machine.bending_roll_centre(thickness, travel), machine.bending_roll_diameter),
-    ):
-        at = pair(centre)
+    for name, at, diameter in roll_places(machine, thickness, travel):
         marks += [*circle(at, diameter / 2, "roll"), *centre_lines(at, diameter / 2)]
         marks.append(Text(at, name, "roll", "middle", (0, -24)))
     return tuple(marks)
 
 
-def travel_dimension(machine: PinchMachine, thickness: float, travel: float, units: str) -> tuple[Mark, ...]:
-    """Return the bending roll's way from touch, measured along its guide.
+def travel_dimension(machine: Machine, thickness: float, travel: float, units: str) -> tuple[Mark, ...]:
+    """Return the moving roll's way from touch, measured along its guide.
 
     Parameters
     ----------
-    machine : PinchMachine
+    machine : PinchMachine or PyramidMachine
         The machine.
     thickness : float
         Thickness of the stock. [mm]
     travel : float
-        Travel of the bending roll from touch. [mm]
+        Travel of the roll that moves, from touch. [mm]
     units : str
         "mm" or "inch".
 
@@ -140,59 +169,41 @@ def travel_dimension(machine: PinchMachine, thickness: float, travel: float, uni
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
     >>> travel_dimension(DEMO_MACHINE, 0.76, 0.0, "mm")
     ()
     """
     if travel <= 0:
         return ()
-    start, now = (pair(machine.bending_roll_centre(thickness, way)) for way in (0.0, travel))
-    short = travel * _px_per_mm() < 90
-    beside = -(machine.bending_roll_diameter / 2 * _px_per_mm() + (64 if short else 26))
+    (_, start, diameter), (_, now, _) = (roll_places(machine, thickness, way)[-1] for way in (0.0, travel))
+    short = travel * px_per_mm(machine) < 90
+    beside = diameter / 2 * px_per_mm(machine) + (64 if short else 26)
+    side = -1 if isinstance(machine, PyramidMachine) else 1  # to the right of the roll, whichever way it moves
     return (
-        *circle(start, machine.bending_roll_diameter / 2, "hidden"),
-        *dimension(start, now, f"travel {format_length(travel, units)}", beside, outside=short),
+        *circle(start, diameter / 2, "hidden"),
+        *dimension(now, start, f"travel {format_length(travel, units)}", side * beside, outside=short),
     )
 
 
-def circle_marks(radius: float, units: str) -> tuple[Mark, ...]:
-    """Return the sheet bent round the circle from the nip on, the rest of the circle, and its radius.
+def px_per_mm(machine: Machine) -> float:
+    """Return the scale of the machine's side views.
 
     Parameters
     ----------
-    radius : float
-        Radius of the circle. [mm]
-    units : str
-        "mm" or "inch".
+    machine : PinchMachine or PyramidMachine
+        The machine.
 
     Returns
     -------
-    marks : tuple of Line and Text
-        Arc, circle and dimension.
-
-    Notes
-    -----
-    Validity: a circle above the sheet line.
+    scale : float
+        How much 1 mm is on the page. [px]
 
     Examples
     --------
-    >>> circle_marks(90, "mm")[-1].words
-    'R 90.0 mm'
+    >>> round(px_per_mm(DEMO_MACHINE), 2)
+    2.76
     """
-    bent = min(2 * math.pi * 0.9, 150 / radius)
-    down = -math.pi / 2
-    at = down + min(112 / radius, 2.6)
-    words = f"R {format_length(radius, units)}"
-    measured: tuple[Mark, ...] = ()
-    if radius < 40:  # no room inside: the upper roll fills it
-        measured = leader((radius * math.sin(0.5), radius * (1 + math.cos(0.5))), words, (24, 20))
-    elif radius < 1500:  # a flatter arc has its number in the sentence only
-        measured = radius_dimension((0, radius), radius, at, words, reach=96)
-    return (
-        *arc((0, radius), radius, down + bent, down + 2 * math.pi, "hidden", points=240),
-        *arc((0, radius), radius, down, down + bent, "sheet", points=120),
-        *measured,
-    )
+    left, bottom, right, top = view_frame(machine)
+    return min((SIZE[0] - 80) / (right - left), (SIZE[1] - 80) / (top - bottom))
 
 
 def pair(place: tuple[object, object]) -> Pair:
@@ -219,8 +230,3 @@ def pair(place: tuple[object, object]) -> Pair:
     """
     x, y = (float(np.asarray(number)) for number in place)
     return x, y
-
-
-def _px_per_mm() -> float:
-    """Return the scale of the side views. [px/mm]"""
-    return min((SIZE[0] - 80) / (FRAME[2] - FRAME[0]), (SIZE[1] - 80) / (FRAME[3] - FRAME[1]))

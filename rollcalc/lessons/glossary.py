@@ -68,7 +68,10 @@ class Table:
 
 TRADE = (
     Entry("", "nip, pinch rolls", "", "", "The two driven front rolls, and the line where they grip the sheet."),
+    Entry("", "upper roll, lower roll", "", "", "The two front rolls; the sheet curls around the upper one."),
     Entry("", "bending roll", "", "", "The adjustable rear roll that sets the curve."),
+    Entry("", "guide", "", "", "The line along which the bending roll moves when the screws turn."),
+    Entry("", "crank side", "", "", "The side where the crank is; a side view looks from there."),
     Entry("", "travel", "", "mm", "How far the bending roll has moved from where it just touches the flat sheet."),
     Entry("", "turns", "", "turns", "Travel as turns of the screws: travel divided by the pitch of the screw."),
     Entry("", "loaded", "κ", "1/mm", "While the rolls hold the piece."),
