@@ -137,6 +137,20 @@ _KEYS = (
         "grooves.",
     ),
     MachineKey(
+        "groove_depths", "lengths", "[2.5, 3, 4]",
+        "How deep each groove is, in the same order. Measure the roll's diameter over the groove's bottom, "
+        "take it from the roll's diameter, and halve. Leave the key out if the grooves are half round.",
+    ),
+    MachineKey(
+        "groove_positions", "lengths", "[345, 357, 370]",
+        "From the middle of the rolls to each groove, in the same order. Leave the key out if you have not "
+        "measured it.",
+    ),
+    MachineKey(
+        "grooved_rolls", "text", '"lower, bending"',
+        "Which rolls have the grooves: upper, lower, bending, with commas between.",
+    ),
+    MachineKey(
         "crank_radius", "length", "250",
         "From the middle of the crank's shaft to the middle of the handle you hold.",
     ),
@@ -144,6 +158,33 @@ _KEYS = (
         "gear_ratio", "", "1",
         "Turns of the crank for one turn of the driven roll. Mark both and count. 1 where the crank turns "
         "the roll itself.",
+    ),
+    MachineKey(
+        "bearing_span", "length", "820",
+        "From the middle of one bearing of a roll to the middle of the other. Leave the key out if you have "
+        "not measured it.",
+    ),
+    MachineKey(
+        "journal_diameter", "length", "24",
+        "Diameter of a roll's end where it turns in its bearing. Leave the key out if you cannot reach it.",
+    ),
+    MachineKey(
+        "roll_modulus", "MPa", "205000",
+        "How stiff the metal of the rolls is; 205000 for steel.",
+    ),
+    MachineKey(
+        "bearing_friction", "", "0.1",
+        "Friction in the bearings of the rolls. 0.1 is a guess for greased plain bearings; dry ones have "
+        "more, ball bearings much less.",
+    ),
+    MachineKey(
+        "grip_friction", "", "0.1",
+        "Friction between rolls and sheet. 0.1 is a careful guess for clean metal with a trace of oil.",
+    ),
+    MachineKey(
+        "crank_limit", "N", "100",
+        "Most force that the people who crank shall need at the handle. Leave the key out to use the "
+        "published value of the lessons; give less for young people.",
     ),
 )  # fmt: skip
 

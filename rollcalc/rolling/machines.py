@@ -8,12 +8,13 @@ where the top roll touches the flat sheet. Travel is counted from touch.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, fields
-from typing import Any
+from dataclasses import dataclass
 
 import numpy as np
 
-from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.quantities import FloatLike, InputError, plain
+
+from .machine_checks import CheckedMachine
 
 Place = tuple[FloatLike, FloatLike]
 """x and y in the side view. [mm]"""
@@ -21,42 +22,8 @@ Place = tuple[FloatLike, FloatLike]
 RollPair = tuple[Place, tuple[float, float], float]
 """Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
 
-_MEASURE = "measure it on the machine"
-
-
-class _Machine:
-    """What both kinds of machine check in the same way."""
-
-    def _check_numbers(self, *arrays: str) -> None:
-        """Read every field through the door for numbers; those named may be arrays."""
-        for field in fields(self):  # type: ignore[arg-type]
-            value, (unit, bounds) = getattr(self, field.name), _FIELDS.get(field.name, ("", None))
-            if bounds is not None and value is not None:
-                check: Any = checked if field.name in arrays else checked_single
-                words = field.name.removesuffix("_degrees").replace("_", " ")
-                object.__setattr__(self, field.name, check(words, value, unit, advice=_MEASURE, **bounds))
-
-    def _check_words(self, name: Any, rated_material: Any) -> None:
-        """Refuse a name or a rated material that is not text."""
-        for what, value in (("name", name), ("rated material", rated_material)):
-            if value is not None and not isinstance(value, str):
-                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
-
-
-_ABOVE, _FROM = {"above": 0.0}, {"at_least": 0.0}
-_FIELDS: dict[str, tuple[str, dict[str, float]]] = {
-    "guide_angle_degrees": ("deg", {"at_least": 1.0, "at_most": 179.0}),
-    "pinch_force": ("N", _ABOVE), "nip_slack": ("mm", _FROM), "gear_ratio": ("", _ABOVE),
-} | dict.fromkeys((
-    "upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter", "bottom_roll_diameter",
-    "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width", "nip_opening", "max_travel",
-    "rated_thickness", "crank_radius",
-), ("mm", _ABOVE))  # fmt: skip
-"""Field -> its unit, and the bounds it must keep."""
-
-
 @dataclass(frozen=True, eq=False, kw_only=True)
-class PinchMachine(_Machine):
+class PinchMachine(CheckedMachine):
     """A machine whose two front rolls pinch the sheet and whose rear roll bends it.
 
     Parameters
@@ -87,10 +54,28 @@ class PinchMachine(_Machine):
         Metal on the machine's plate, a name in `MATERIALS`.
     groove_diameters : tuple of float
         Bars that the grooves at the ends of the rolls take. [mm]
+    groove_depths : tuple of float
+        How deep each groove is; half its bar where none is given. [mm]
+    groove_positions : tuple of float
+        From the middle of the rolls to each groove. [mm]
+    grooved_rolls : str
+        Which rolls have the grooves: "upper", "lower" and "bending", with commas between.
     crank_radius : float or None
         From the axle of the crank to its grip. [mm]
     gear_ratio : float
         Turns of the crank for one turn of the front rolls. [-]
+    bearing_span : float or None
+        From bearing to bearing along a roll; the working width where it is not given. [mm]
+    journal_diameter : float or None
+        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
+    roll_modulus : float
+        Elastic modulus of the rolls. [MPa]
+    bearing_friction : float
+        Friction in the bearings of the rolls. [-]
+    grip_friction : float
+        Friction between rolls and stock. [-]
+    crank_limit : float or None
+        Most force the people who crank shall need; a published value where it is not given. [N]
     name : str
         What the machine is called.
 
@@ -128,16 +113,23 @@ class PinchMachine(_Machine):
     rated_thickness: float | None = None
     rated_material: str | None = None
     groove_diameters: tuple[float, ...] = ()
+    groove_depths: tuple[float, ...] = ()
+    groove_positions: tuple[float, ...] = ()
+    grooved_rolls: str = "lower, bending"
     crank_radius: float | None = None
     gear_ratio: float = 1.0
+    bearing_span: float | None = None
+    journal_diameter: float | None = None
+    roll_modulus: float = 205_000.0
+    bearing_friction: float = 0.1
+    grip_friction: float = 0.1
+    crank_limit: float | None = None
     name: str = ""
 
     def __post_init__(self) -> None:
         self._check_numbers("nip_slack", "pinch_force")
-        self._check_words(self.name, self.rated_material)
-        if self.groove_diameters != ():
-            grooves = checked("groove diameters", self.groove_diameters, "mm", above=0, advice=_MEASURE)
-            object.__setattr__(self, "groove_diameters", tuple(np.ravel(grooves).tolist()))
+        self._check_words()
+        self._check_grooves()
         if self.pinch_force is not None and np.any(self.nip_slack):
             raise InputError("the machine has both nip_slack [mm] and pinch_force [N], but must have at most one: "
                              "a nip that presses has no slack, so leave one out.")  # fmt: skip
@@ -178,7 +170,7 @@ class PinchMachine(_Machine):
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class PyramidMachine(_Machine):
+class PyramidMachine(CheckedMachine):
     """A machine whose top roll presses the sheet down between two bottom rolls.
 
     Parameters
@@ -203,6 +195,18 @@ class PyramidMachine(_Machine):
         From the axle of the crank to its grip. [mm]
     gear_ratio : float
         Turns of the crank for one turn of the driven rolls. [-]
+    bearing_span : float or None
+        From bearing to bearing along a roll; the working width where it is not given. [mm]
+    journal_diameter : float or None
+        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
+    roll_modulus : float
+        Elastic modulus of the rolls. [MPa]
+    bearing_friction : float
+        Friction in the bearings of the rolls. [-]
+    grip_friction : float
+        Friction between rolls and stock. [-]
+    crank_limit : float or None
+        Most force the people who crank shall need; a published value where it is not given. [N]
     name : str
         What the machine is called.
 
@@ -236,11 +240,17 @@ class PyramidMachine(_Machine):
     rated_material: str | None = None
     crank_radius: float | None = None
     gear_ratio: float = 1.0
+    bearing_span: float | None = None
+    journal_diameter: float | None = None
+    roll_modulus: float = 205_000.0
+    bearing_friction: float = 0.1
+    grip_friction: float = 0.1
+    crank_limit: float | None = None
     name: str = ""
 
     def __post_init__(self) -> None:
         self._check_numbers()
-        self._check_words(self.name, self.rated_material)
+        self._check_words()
 
     @property
     def inside_roll_diameter(self) -> float:
@@ -271,6 +281,7 @@ DEMO_MACHINE = PinchMachine(
     upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
     guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760,
     rated_thickness=0.76, rated_material="low-carbon steel, cold rolled",
-    groove_diameters=(5, 6, 8), crank_radius=250,
+    groove_diameters=(5, 6, 8), groove_depths=(2.5, 3, 4), groove_positions=(345, 357, 370),
+    crank_radius=250, bearing_span=820, journal_diameter=24,
 )  # fmt: skip
 """The lantern class's machine. Every number of it is invented: measure your own."""

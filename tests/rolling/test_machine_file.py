@@ -27,14 +27,19 @@ PINCH = {
     "kind": "pinch", "units": "mm", "name": "ours", "upper_roll_diameter": 50, "lower_roll_diameter": 50,
     "bending_roll_diameter": 50, "guide_distance": 60, "guide_angle_degrees": 110, "screw_pitch": 1.5,
     "working_width": 760, "nip_slack": 0.02, "nip_opening": 3, "max_travel": 35, "rated_thickness": 0.76,
-    "rated_material": "steel", "groove_diameters": [5, 6, 8], "crank_radius": 250, "gear_ratio": 1,
+    "rated_material": "steel", "groove_diameters": [5, 6, 8], "groove_depths": [2.5, 3, 4],
+    "groove_positions": [345, 357, 370], "grooved_rolls": "lower, bending", "crank_radius": 250, "gear_ratio": 1,
+    "bearing_span": 820,
+    "journal_diameter": 24, "roll_modulus": 205000, "bearing_friction": 0.1, "grip_friction": 0.1, "crank_limit": 100,
 }  # fmt: skip
 PYRAMID = {
     "kind": "pyramid", "units": "mm", "name": "ours", "top_roll_diameter": 200, "bottom_roll_diameter": 170,
     "bottom_roll_spacing": 240, "screw_pitch": 6, "working_width": 1500, "max_travel": 35, "rated_thickness": 6,
-    "rated_material": "steel", "crank_radius": 300, "gear_ratio": 12,
+    "rated_material": "steel", "crank_radius": 300, "gear_ratio": 12, "bearing_span": 1600,
+    "journal_diameter": 60, "roll_modulus": 205000, "bearing_friction": 0.1, "grip_friction": 0.1, "crank_limit": 100,
 }  # fmt: skip
 TABLES = {"pinch": PINCH, "pyramid": PYRAMID}
+LISTS = {name for name, key in MACHINE_KEYS.items() if key.kind_of_value == "lengths"}
 
 
 def text_of(table: dict[str, object]) -> str:
@@ -83,7 +88,7 @@ def test_an_inch_file_is_the_mm_file(kind: str, tmp_path: Path) -> None:
     for key, value in TABLES[kind].items():
         if MACHINE_KEYS.get(key) and MACHINE_KEYS[key].kind_of_value == "length":
             inches[key] = value / 25.4
-        elif key == "groove_diameters":
+        elif key in LISTS:
             inches[key] = [one / 25.4 for one in value]
     imperial = load_machine(written(tmp_path, inches))
     for field in fields(metric):
@@ -120,10 +125,10 @@ NUMBERS = [(kind, key) for kind, table in TABLES.items() for key in table
 @pytest.mark.parametrize(("kind", "key"), NUMBERS)
 @pytest.mark.parametrize("bad", [-1, "abc", True, math.nan, math.inf, "1,250", {"a": 1}])
 def test_a_wrong_value_is_told_with_file_key_value_and_range(kind: str, key: str, bad: object, tmp_path: Path) -> None:
-    spoilt = [bad] if key == "groove_diameters" else bad
+    spoilt = [bad] if key in LISTS else bad
     written_value = "{a = 1}" if bad == {"a": 1} else toml_value(bad)
     text = text_of({**TABLES[kind], key: 0}).replace(
-        f"{key} = 0\n", f"{key} = [{written_value}]\n" if key == "groove_diameters" else f"{key} = {written_value}\n"
+        f"{key} = 0\n", f"{key} = [{written_value}]\n" if key in LISTS else f"{key} = {written_value}\n"
     )
     file = tmp_path / "machine.toml"
     file.write_text(text)
@@ -135,12 +140,12 @@ def test_a_wrong_value_is_told_with_file_key_value_and_range(kind: str, key: str
 
 @pytest.mark.parametrize(("kind", "key"), NUMBERS)
 def test_zero_is_told_too_where_it_makes_no_sense(kind: str, key: str, tmp_path: Path) -> None:
-    file = written(tmp_path, {**TABLES[kind], key: [0] if key == "groove_diameters" else 0})
+    file = written(tmp_path, {**TABLES[kind], key: [0] if key in LISTS else 0})
     if key == "nip_slack":
         assert load_machine(file).nip_slack == 0
     else:
         said = sentence(file)
-        assert said.startswith(f"{file}, key {key} = {'[0]' if key == 'groove_diameters' else 0}: ")
+        assert said.startswith(f"{file}, key {key} = {'[0]' if key in LISTS else 0}: ")
         assert "must be a" in said
 
 
