@@ -9,7 +9,7 @@ import numpy as np
 from rollcalc.rolling import PinchMachine, Setting, circle_radius, setting_for_travel, span_shape
 from rollcalc.stock import Material, Stock, format_length
 
-from .machine_view import SIZE, rolls, travel_dimension, view_frame
+from .machine_view import SIZE, roll_places, rolls, travel_dimension, view_frame
 from .marks import arc
 from .picture import Line, Mark, Pair, Picture, Points, Text
 
@@ -107,7 +107,7 @@ def sheet_line(setting: Setting) -> Points:
     left, _, right, top = view_frame(setting.machine)
     left, right = left - 20, right + 20
     if not float(setting.bending_roll_force) > 0:
-        return np.array([(left, 0.0), (right, 0.0)])
+        return _lying_loose(setting, left, right)
     shape = span_shape(setting)
     first, last = shape.slope[0], shape.slope[-1]
     start = np.array([(left, shape.y[0] + (left - shape.x[0]) * math.tan(first))])
@@ -115,6 +115,18 @@ def sheet_line(setting: Setting) -> Points:
     turned = TURNED[0] if 2 * radius < top + 10 else TURNED[1]
     behind = _arc_from((shape.x[-1], shape.y[-1]), last, 1 / radius, min(3 * right, turned * radius))
     return np.concatenate([start, np.column_stack([shape.x, shape.y]), behind])
+
+
+def _lying_loose(setting: Setting, left: float, right: float) -> Points:
+    """Return the straight line of a sheet that rests on lower and bending roll, and that nothing bends."""
+    lower, bending = roll_places(setting.machine, float(setting.stock.depth), float(setting.travel))[1:]
+    (x, y), (x2, y2) = lower[1], bending[1]
+    first, second = (place[2] / 2 + float(setting.stock.depth) / 2 for place in (lower, bending))
+    slope = math.atan2(y2 - y, x2 - x) - math.asin((first - second) / math.hypot(x2 - x, y2 - y))
+    start = np.array([x - first * math.sin(slope), y + first * math.cos(slope)])
+    ends = np.array([[left], [right]]) - start[0]
+    line: Points = start + ends * np.array([1.0, math.tan(slope)])
+    return line
 
 
 def _arc_from(start: Pair, slope: float, curvature: float, length: float) -> Points:

@@ -157,10 +157,12 @@ def tilt_of_the_nip() -> Derivation:
             Step("Turned round: the first hundredth of a millimetre tilts most.",
                  sp.Eq(tilt, sp.sqrt(2 * slack / apart)),
                  lambda earlier: sp.solve(sp.Eq(slack, earlier[1].rhs), tilt)[-1]),
-            Step("A nip that presses instead: its two contacts sit apart by", sp.Eq(reach, apart * tilt)),
+            Step("A nip that presses instead, and the sheet still straight: its two contacts sit apart by",
+                 sp.Eq(reach, apart * tilt)),
             Step("because each front roll touches where its own surface leans by φ. With that lever arm the pinch "
                  "force must hold the moment.", sp.Eq(top_moment, pinch * reach)),
-            Step("So a small pinch force and a large moment, that is a wide sheet, tilt it more.",
+            Step("So a small pinch force and a large moment, that is a wide sheet, tilt it more. (The bend between the "
+                 "contacts adds up to a tenth.)",
                  sp.Eq(tilt, top_moment / (pinch * apart)),
                  lambda earlier: sp.solve(sp.Eq(top_moment, earlier[4].rhs.subs(reach, earlier[3].rhs)), tilt)[0]),
         ),

@@ -1,0 +1,202 @@
+"""Every number that lesson 05 says in words is worked out again here, and its derivations are the library's."""
+
+import dataclasses
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import nbformat
+import numpy as np
+import pytest
+import sympy as sp
+
+import rollcalc as rc
+from rollcalc.lessons import derivations_span as told
+from rollcalc.lessons import panels_span
+from rollcalc.lessons.derivation import DerivationError
+
+BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "05_see_the_real_curve.ipynb", 4)
+PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
+METAL = "low-carbon steel, cold rolled"
+STEEL, BODY, MACHINE = rc.MATERIALS[METAL], rc.Sheet(thickness=0.76, width=240), rc.DEMO_MACHINE
+LANTERN = (180 + 0.76) / 2
+FULL = rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN)
+HELD = rc.loaded_radius(BODY, STEEL, LANTERN)
+STUDENT = rc.circle_travel(MACHINE, BODY, HELD)
+
+
+def left(turns: float, metal: str = METAL) -> float:
+    """Return the radius that the first panel's sheet has after the rolls. [mm]"""
+    return rc.radius_for_travel(MACHINE, BODY, rc.MATERIALS[metal], 1.5 * turns)
+
+
+def circle(turns: float) -> float:
+    """Return the radius of the first panel's circle. [mm]"""
+    return rc.circle_radius(MACHINE, BODY, 1.5 * turns)
+
+
+def loose(radius: float, slack: float, sheet: rc.Sheet = BODY, metal: str = METAL) -> float:
+    """Return the radius that comes out of a loose nip set for a perfect one. [mm]"""
+    material = rc.MATERIALS[metal]
+    travel = rc.setting_for_radius(MACHINE, sheet, material, radius).travel
+    return rc.radius_for_travel(replace(MACHINE, nip_slack=slack), sheet, material, travel)
+
+
+PROMISED = rc.released_radius(BODY, STEEL, rc.circle_radius(MACHINE, BODY, FULL.travel))
+STAYS, LIFTS = 1 / LANTERN, 1 / HELD - 1 / LANTERN
+
+SAID = [
+    (f"at a radius of {LANTERN:.1f} mm, to the middle", "the body"),
+    (f"the rolls must hold: {HELD:.1f} mm", "lesson 04's answer"),
+    (f"curvatures for the lantern's body: 1/{HELD:.1f} while held, 1/{LANTERN:.1f} after", "by hand"),
+    (f"differ by {100 * (1 - rc.two_thirds_travel(MACHINE, BODY, STEEL, LANTERN) / FULL.travel):.1f} %", "rule, span"),
+    (f"circle of {HELD:.1f} mm needs {STUDENT / 1.5:.2f} turns, and that gives "
+     f"{left(STUDENT / 1.5):.1f} mm instead of {LANTERN:.1f}", "the student"),
+    (f"behind the bending roll: {left(11.65):.1f} mm beside a circle of {circle(11.65):.1f} mm", "panel 1, start"),
+    (f"The circle has {circle(4):.1f} mm, the sheet {left(4):.1f} mm", "panel 1, gentle"),
+    (f"comes out at {left(11.65, 'brass C260, half hard'):.1f} mm, the soft aluminium at "
+     f"{left(11.65, 'aluminium 1100-O'):.1f} mm", "panel 1, metals"),
+    (f"{loose(200, 0.02):.1f} mm: {100 * (loose(200, 0.02) / 200 - 1):.0f} % larger. The first 0.002 mm alone gives "
+     f"{loose(200, 0.002):.1f} mm", "panel 2, start"),
+    (f"100 mm becomes {loose(100, 0.02):.1f} mm, 400 mm becomes {loose(400, 0.02):.1f} mm", "panel 2, radii"),
+    (f"lantern's body | {100 * (PROMISED / LANTERN - 1):.0f} % too large", "table"),
+    (f"The travel is {rc.setting_for_radius(MACHINE, BODY, STEEL, 120).travel:.2f} mm", "solution 05.1, travel"),
+    (f"would need {rc.circle_travel(MACHINE, BODY, rc.loaded_radius(BODY, STEEL, 120)) / 1.5:.2f} turns, nearly one",
+     "solution 05.1, circle"),
+    (f"1/80 = {1 / 80:.5f} 1/mm held, 1/120 = {1 / 120:.5f} 1/mm stay. What springs back is {1 / 80 - 1 / 120:.5f}; "
+     f"two thirds of it is {2 / 3 * (1 / 80 - 1 / 120):.5f}", "solution 05.2"),
+    (f"{100 * (loose(150, 0.03) / 150 - 1):.0f} % larger. At the machine", "solution 05.3"),
+    (f"Give it all, and the ring comes out too tight: {left(STUDENT / 1.5):.1f} mm",
+     "last section"),
+    (f"0.02 mm of slack can cost {100 * (loose(200, 0.02) / 200 - 1):.0f} %", "last section, slack"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
+def test_the_lesson_says_what_the_library_computes(words, where):
+    assert words in PROSE, where
+
+
+def test_by_hand_is_the_library_and_what_is_printed():
+    radius = 1 / (STAYS + 2 / 3 * LIFTS)
+    travel = rc.two_thirds_travel(MACHINE, BODY, STEEL, LANTERN)
+    assert rc.circle_travel(MACHINE, BODY, radius) == pytest.approx(travel, rel=1e-12)
+    assert f"circle {radius:.1f} mm, travel {travel:.2f} mm, {travel / 1.5:.2f} turns" in PRINTED
+    assert f"{FULL.travel:.2f} mm, {FULL.turns:.2f} turns" in PRINTED
+
+
+def test_wide_sheet_comes_out_larger_than_a_narrow_strip():
+    pressed = replace(MACHINE, pinch_force=3000)
+    radii = [rc.radius_for_travel(pressed, rc.Sheet(0.76, width), STEEL, FULL.travel) for width in (30, 60, 240)]
+    assert radii == sorted(radii)
+    for width, radius in zip((30, 60, 240), radii, strict=True):
+        assert f"{width} mm wide: {radius:.1f} mm" in PRINTED
+
+
+def test_the_gap_alone_decides_what_a_loose_nip_does():
+    radii = [loose(200, 0.02, rc.Sheet(thickness, 240), metal) for thickness in (0.6, 1.0, 1.6)
+             for metal in panels_span.SPAN_METALS[:5]]  # fmt: skip
+    assert max(radii) / min(radii) < 1.01
+    apart = MACHINE.upper_roll_diameter / 2 + MACHINE.lower_roll_diameter / 2 + 0.76
+    travel = rc.setting_for_radius(MACHINE, BODY, STEEL, 200).travel
+    tilt = rc.setting_for_travel(replace(MACHINE, nip_slack=0.02), BODY, STEEL, travel).tilt
+    simple = told.tilt_of_the_nip().steps[2].equation.rhs.subs({told.slack: 0.02, told.apart: apart})
+    assert float(simple) < tilt < 1.1 * float(simple)  # the curve between the two contacts adds the rest
+
+
+def test_the_table_of_the_lesson_is_true():
+    radii = np.array([45, 60, 90, 150, 240, 400])
+    for metal in panels_span.SPAN_METALS[:4]:
+        sheet, material = rc.Sheet(0.9, 240), rc.MATERIALS[metal]
+        full = rc.setting_for_radius(MACHINE, sheet, material, radii)
+        rule = rc.two_thirds_travel(MACHINE, sheet, material, radii)
+        assert np.all(np.abs(rule / full.travel - 1)[full.contact_angle < 0.9] < 0.01)
+    assert "15 %" in PROSE
+    assert "never put it on a setup card" in PROSE
+
+
+@pytest.mark.parametrize("derive", told.ALL)
+def test_every_line_follows_and_a_wrong_one_is_caught(derive):
+    derivation = derive()
+    assert derivation.verify() >= len(derivation.steps) / 2
+    for number, step in enumerate(derivation.steps):
+        if step.follows is not None:
+            wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + 1))
+            steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
+            with pytest.raises(DerivationError, match=f"step {number + 1}"):
+                dataclasses.replace(derivation, steps=steps).verify()
+
+
+@pytest.mark.parametrize("derive", told.ALL)
+def test_every_symbol_is_explained(derive):
+    derivation = derive()
+    used = set().union(*(step.equation.free_symbols for step in derivation.steps))
+    assert used == set(derivation.symbols)
+    assert all("[" in words for words in derivation.symbols.values())
+
+
+def numbers(setting: rc.Setting) -> dict[sp.Symbol, float]:
+    """Return the symbols of the derivations for a setting."""
+    kept, held = 1 / setting.released_radius, 1 / setting.loaded_radius
+    return {told.kappa_r: kept, told.kappa_0: held, told.stiffness: rc.bending_stiffness(BODY, STEEL),
+            told.top_moment: rc.bending_moment(BODY, STEEL, held), told.end_slope: setting.contact_angle}  # fmt: skip
+
+
+@pytest.mark.parametrize("radius", [45.0, LANTERN, 300.0])
+def test_the_force_is_the_library_s(radius):
+    setting = rc.setting_for_radius(MACHINE, BODY, STEEL, radius)
+    line = float(told.bending_roll_force().result.rhs.subs(numbers(setting)))
+    assert setting.bending_roll_force == pytest.approx(line, rel=1e-9)
+
+
+@pytest.mark.parametrize("slack", [0.0, 0.03])
+def test_the_drive_is_the_plastic_work_and_the_nip_pushes_forward(slack):
+    setting = rc.setting_for_radius(replace(MACHINE, nip_slack=slack), BODY, STEEL, LANTERN)
+    held = 1 / setting.loaded_radius
+    given = numbers(setting)
+    stored = rc.bending_moment(BODY, STEEL, held) * held - rc.complementary_energy(BODY, STEEL, held)
+    steps = told.drive_is_plastic_work().steps
+    area = next(iter(steps[3].equation.rhs.free_symbols - set(given)))
+    assert setting.drive_force == pytest.approx(float(steps[3].equation.rhs.subs({**given, area: stored})), rel=1e-9)
+    assert setting.drive_force == pytest.approx(rc.plastic_work(BODY, STEEL, held), rel=1e-9)
+    back = setting.bending_roll_force * math.sin(setting.contact_angle)
+    assert back > setting.drive_force
+    if slack:  # two contacts that the library knows: what they push forward is what the derivation says
+        forward = setting.front_roll_force * math.sin(setting.front_angle)
+        assert back - forward == pytest.approx(setting.drive_force, rel=1e-9)
+
+
+@pytest.mark.parametrize("radius", [60.0, LANTERN, 300.0])
+def test_the_two_thirds_rule_is_the_library_s(radius):
+    setting = rc.setting_for_radius(MACHINE, BODY, STEEL, radius)
+    curvature = float(told.two_thirds_rule().result.rhs.subs(numbers(setting)))
+    travel = rc.two_thirds_travel(MACHINE, BODY, STEEL, radius)
+    assert rc.circle_radius(MACHINE, BODY, travel) == pytest.approx(1 / curvature, rel=1e-9)
+
+
+def test_the_formula_in_words_is_the_derived_one():
+    assert r"\frac{1}{R_\text{circle}} = \kappa_r + \frac{2}{3}\,\frac{M_0}{E'I}" in PROSE
+    assert (
+        sp.simplify(told.two_thirds_rule().result.rhs - told.kappa_r - 2 * told.top_moment / (3 * told.stiffness)) == 0
+    )
+    assert r"$\sqrt{2g/D}$" in PROSE
+    assert told.tilt_of_the_nip().steps[2].equation.rhs.equals(sp.sqrt(2 * told.slack / told.apart))
+
+
+@pytest.mark.parametrize("force", [50_000, 200_000])
+def test_the_tilt_under_a_pinch_force_is_nearly_the_derived_one(force):
+    setting = rc.setting_for_radius(replace(MACHINE, pinch_force=force), BODY, STEEL, LANTERN)
+    line = told.tilt_of_the_nip().result.rhs.subs({**numbers(setting), told.pinch: force, told.apart: 50.76})
+    assert float(line) < setting.tilt < 1.1 * float(line)  # as with slack: the curve between the contacts adds the rest
+
+
+def test_a_machine_without_a_nip_is_told_and_the_lessons_own_is_shown(monkeypatch):
+    pyramid = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
+                                screw_pitch=6, working_width=1500)  # fmt: skip
+    monkeypatch.setattr(panels_span, "load_machine", lambda: pyramid)
+    assert panels_span.span().sentence.endswith("as yours has no nip.")
+    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(MACHINE, name="my rolls", nip_slack=0.02))
+    panel = panels_span.span()
+    assert panel.sentence.endswith("Machine: my rolls.")
+    assert "leaves it at 98." in panel.sentence  # its own slack counts
