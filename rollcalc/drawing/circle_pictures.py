@@ -114,13 +114,14 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
     scale, unit = (25.4, "in") if units == "inch" else (1.0, "mm")
     inside, most = machine.inside_roll_diameter / 2 + float(stock.depth) / 2, most_travel(machine, stock)
     high = 16.0 * float(circle_radius(machine, stock, most))
+    around = "upper" if isinstance(machine, PinchMachine) else "top"
     turns, shown = travel / machine.screw_pitch, radius / scale
     moved = np.linspace(float(circle_travel(machine, stock, 1.3 * high)), most, 160)
-    end, top = 1.06 * most / machine.screw_pitch, high / scale
+    end, top = 1.06 * most / machine.screw_pitch, 1.04 * high / scale
     marks: list[Mark] = [
         Line(np.column_stack([moved / machine.screw_pitch, _radii(machine, stock, moved) / scale]), "loaded"),
         Line([(0, inside / scale), (end, inside / scale)], "roll"),
-        Text((0.0, inside / scale), "the inside roll itself", "roll", "start", (8, 6)),
+        Text((0.0, inside / scale), f"around the {around} roll itself", "roll", "start", (8, 6)),
         Line([(0, shown), (turns, shown), (turns, 0)], "hidden", arrows="end"),
         *_looked_up((turns, shown), top, end, f"R {format_length(radius, units)}"),
     ]
@@ -183,7 +184,7 @@ def rings_picture(machine: Machine, stock: Stock, material: Material, travel: fl
     marks: list[Mark] = []
     for radius, line, words, what in rings:
         marks += circle((0, radius), radius, line, points=180)
-        marks.append(Text((0, 2 * radius), f"{what}: R {format_length(radius, 'mm')}", words, "middle", (0, -18)))
+        marks.append(Text((0, 2 * radius), f"{what}: R {format_length(radius, 'mm')}", words, "middle", (0, -23)))
     return Picture(
         f"At {format_length(travel, 'mm')} of travel the circle through the rolls has a radius of "
         f"{format_length(drawn, 'mm')}; sprung back, that circle would be {format_length(opened, 'mm')}. The sheet "
