@@ -82,7 +82,7 @@ def _page(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling, 
     left, bottom, right, top = grid.window(row, column)
     shift = np.array([EDGE - left, EDGE + FOOT - bottom])
     window = (EDGE, EDGE + FOOT, EDGE + right - left, EDGE + FOOT + top - bottom)
-    parts = (_part(pattern, labels, shift, window), _joins(pattern, grid, row, column, shift),
+    parts = (_part(pattern, labels, shift, window), _joins(pattern, labels, grid, (row, column), shift),
              _foot(pattern, grid, row, column))  # fmt: skip
     strokes = [stroke for part, _ in parts for stroke in part]
     return TrueSizePage(*grid.paper, strokes, [line for _, part in parts for line in part])
@@ -102,14 +102,16 @@ def _part(pattern: NamedPattern, labels: tuple[Inscription, ...], shift: Points,
     return strokes, words
 
 
-def _joins(pattern: NamedPattern, grid: Tiling, row: int, column: int, shift: Points) -> Drawn:
+def _joins(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling, here: tuple[int, int],
+           shift: Points) -> Drawn:  # fmt: skip
     """Return the lines along which a page is joined to its neighbours, with crosses and the neighbour's number."""
+    row, column = here
     left, bottom, right, top = np.array(grid.core(row, column)) + np.tile(shift, 2)
     sides = (((row, column + 1), (right, bottom), (right, top)), ((row - 1, column), (left, top), (right, top)),
              ((row, column - 1), (left, bottom), (left, top)),
              ((row + 1, column), (left, bottom), (right, bottom)))  # fmt: skip
     flat, strokes, words = pattern.flat, [], []
-    lines = [line + shift for line in flat.cut + flat.folds + flat.marks]
+    lines = [line + shift for line in (*flat.cut, *flat.folds, *flat.marks, *(label.line for label in labels))]
     for place, start, stop in sides:
         neighbour = grid.page(*place)
         if not neighbour:

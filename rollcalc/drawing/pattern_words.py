@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -21,6 +22,8 @@ CHECK_LINE = np.array([(0.0, -20.0), (100.0, -20.0)])
 """A line below the pattern to measure, for files that have no pages. [mm]"""
 AMPLE = 8.0
 """Half the height of free room that is enough. [mm]"""
+CLEAR = 8.0
+"""How far words stay from where pages are joined. [mm]"""
 SIDE_NOTE = "True size, lengths in mm. The drawn side is the side to mark."
 
 
@@ -52,6 +55,12 @@ class Inscription:
     size: float
     angle: float = 0.0
     bold: bool = False
+
+    @property
+    def line(self) -> Polyline:
+        """The line that the words on a pattern take up, from end to end. [mm]"""
+        half = 0.31 * self.size * len(self.words) * np.array([math.cos(self.angle), math.sin(self.angle)])
+        return np.array([self.at - half, self.at + half])
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,8 +105,9 @@ class NamedPattern:
 
     def labels(self, avoid: Sequence[Polyline] = ()) -> tuple[Inscription, ...]:
         """Return the pattern's own words and MARK THIS SIDE where there is room, lines to avoid given. [mm]"""
-        place, room = roomy_place(self.flat, avoid)
         own = [Inscription(label.words, label.at, LABEL_SIZE, label.angle) for label in self.flat.labels]
+        own = [_beside(label, avoid) for label in own]
+        place, room = roomy_place(self.flat, [*avoid, *(label.line for label in own)])
         return (*own, Inscription(MARK_THIS_SIDE, place, min(5.0, max(2.0, room)), bold=True))
 
     def notes(self) -> tuple[Inscription, ...]:
@@ -151,7 +161,7 @@ def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[tupl
     flat : FlatPattern
         The pattern.
     avoid : sequence of arrays, each shape (n, 2)
-        Lines to stay away from, beside those of the pattern. [mm]
+        Lines to stay away from, beside those of the pattern; its labels are not looked at. [mm]
 
     Notes
     -----
@@ -174,7 +184,6 @@ def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[tupl
         return (float(middle[0]), float(middle[1])), 0.0
     squeeze = np.array([1 / BROAD, 1.0])
     lines = [line * squeeze for line in (*flat.cut, *flat.folds, *flat.marks, *avoid)]
-    lines += [np.array([label.at, label.at]) * squeeze for label in flat.labels]
     room = np.min([distance(places * squeeze, line) for line in lines], axis=0)  # (n,)
     good = np.flatnonzero(room >= min(AMPLE, room.max()) - 1e-6)
     best = good[np.argmin(np.hypot(*(places[good] - middle).T).round(6))]
@@ -227,6 +236,20 @@ def distance(places: Polyline, line: Polyline) -> Polyline:
         share = np.clip((places - at) @ along / max(float(along @ along), 1e-12), 0, 1)
         np.minimum(least, np.hypot(*(places - at - share[:, None] * along).T), out=least)
     return least
+
+
+def _beside(label: Inscription, avoid: Sequence[Polyline]) -> Inscription:
+    """Return a label slid along its own direction until it crosses none of the straight lines to avoid."""
+    along = np.array([math.cos(label.angle), math.sin(label.angle)])
+    half = float(np.hypot(*np.diff(label.line, axis=0)[0])) / 2 + CLEAR
+    for start, stop in avoid:
+        across = np.array([start[1] - stop[1], stop[0] - start[0]]) / np.hypot(*(stop - start))
+        slope, gap = float(along @ across), float((label.at - start) @ across)
+        if abs(slope) > 0.5 and abs(gap) < half * abs(slope):
+            slide = (math.copysign(half * abs(slope), gap) - gap) / slope
+            x, y = (label.at + slide * along).tolist()
+            label = replace(label, at=(x, y))
+    return label
 
 
 def _one_line(name: str, text: Any) -> str:

@@ -19,7 +19,7 @@ AROUND = 2.0
 """Room kept free around the pattern. [mm]"""
 FOOT = 33.0
 """Height of the strip below the pattern, on each page. [mm]"""
-LEAST = (190.0, 100.0)
+LEAST = (190.0, 140.0)
 """The smallest paper, as wide and as high, that holds edges, foot and something of the pattern. [mm]"""
 MOST_PAGES = 200
 

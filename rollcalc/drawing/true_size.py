@@ -261,7 +261,7 @@ def _draw(sheet: Sheet, stroke: PaperLine) -> None:
 def _write(sheet: Sheet, words: PaperWords) -> None:
     """Write one line of words, cut off at its window."""
     side = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
-    text = sheet.text(*words.at, words.words.replace("$", r"\$"), size=words.size * POINTS_PER_MM, color="#222222",
+    text = sheet.text(*words.at, words.words, parse_math=False, size=words.size * POINTS_PER_MM, color="#222222",
                       family="DejaVu Sans", weight="bold" if words.bold else "normal", ha=side, va="baseline",
                       rotation=math.fmod(words.angle, 360), rotation_mode="anchor", zorder=3)  # fmt: skip
     _clip(sheet, text, words.window)

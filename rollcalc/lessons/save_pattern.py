@@ -105,7 +105,8 @@ class SavePattern(anywidget.AnyWidget):
             said = str(refused).replace("allow overwrite=True", "tick “Replace a file of that name”")
             answer = {"problem": True, "sentence": said}
         except Exception as failure:  # shown to the learner, who sees no other output of a button
-            answer = {"problem": True, "sentence": f"Something went wrong: {type(failure).__name__}: {failure}"}
+            said = f"Something went wrong: {type(failure).__name__}: {failure}".rstrip(".: ")
+            answer = {"problem": True, "sentence": f"{said}."}
         self.sentence = answer["sentence"]
         self.send(answer, None if content is None else [content])
 
