@@ -94,8 +94,8 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
 
     Notes
     -----
-    A PDF takes as many overlapping pages as it needs, either way up. Curves are straight pieces, as close to the
-    curve as the pattern's outline says. Measure the check line before you cut.
+    A PDF takes as many overlapping pages as it needs, either way up. Curves are straight pieces within 0.01 mm of
+    the curve; an off-centre frustum has the pieces it was asked for. Measure the check line before you cut.
 
     Examples
     --------

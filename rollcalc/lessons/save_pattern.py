@@ -18,7 +18,7 @@ from ..layout import FlatPattern, Layout
 from ..stock.materials import Material
 from ..stock.quantities import InputError, shown
 
-HERE, BROWSER = "the folder of this notebook", "this browser's downloads"
+HERE, BROWSER = "this notebook's folder", "the browser's downloads"
 TYPES = {"pdf": "application/pdf", "svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 WAITING = "Nothing is saved before you press a button."
 STILL_NOTE = f"Run this cell to get the buttons that save the pattern. {WAITING}"
