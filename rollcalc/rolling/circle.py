@@ -53,7 +53,7 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
 
     Validity: geometry only. The sheet is no circle: use `two_thirds_radius` or `radius_for_travel`.
 
-    Source: derived in rollcalc.lessons.derivations.
+    Source: derived in rollcalc.lessons.derivations_rolls.
 
     Examples
     --------
@@ -104,7 +104,7 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
 
     and for a pyramid b = R + c with half the spacing for g. Validity: as `circle_radius`.
 
-    Source: derived in rollcalc.lessons.derivations.
+    Source: derived in rollcalc.lessons.derivations_rolls.
 
     Examples
     --------
@@ -160,7 +160,7 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     Validity: a perfect nip; within 1 % of `setting_for_radius` in travel up to a contact angle of 0.9 rad.
 
-    Source: derived in rollcalc.lessons.derivations.
+    Source: derived in rollcalc.lessons.derivations_rolls.
 
     Examples
     --------
@@ -204,7 +204,7 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
     -----
     The inverse of `two_thirds_travel`: 1/R_circle = (2 κ + κ_r)/3 solved for κ. Validity: as there.
 
-    Source: derived in rollcalc.lessons.derivations.
+    Source: derived in rollcalc.lessons.derivations_rolls.
 
     Examples
     --------

@@ -1,0 +1,168 @@
+"""The panels of lessons 07 and 08: the blank of a cylinder, and the pattern of a cone."""
+
+from __future__ import annotations
+
+from rollcalc.drawing import Picture
+from rollcalc.drawing.blank_view import blank_view
+from rollcalc.drawing.cone_view import cone_view, rolling_up_view
+from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, Seam, cylinder_blank, frustum_pattern
+from rollcalc.stock import Sheet
+
+from .panel import Choice, Control, Panel
+
+SEAMS = ("butt seam", "lap seam", "grooved seam")
+CYLINDER_HEIGHT = 150.0
+"""Height of the cylinder in the panel; it changes nothing around. [mm]"""
+
+
+def blank_picture(thickness: float, seam: str, seam_width: float, inside_diameter: float, units: str) -> Picture:
+    """Return a ring and its blank.
+
+    Parameters
+    ----------
+    thickness : float
+        Thickness of the sheet. [mm]
+    seam : str
+        One of `SEAMS`.
+    seam_width : float
+        Width of the lap or of the finished grooved seam; a butt seam has none. [mm]
+    inside_diameter : float
+        Diameter of the inside face. [mm]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        Ring and blank, to scale.
+
+    Raises
+    ------
+    InputError
+        If the seam is wider than the blank.
+
+    Notes
+    -----
+    Validity: as `rollcalc.cylinder_blank`.
+
+    Examples
+    --------
+    >>> blank_picture(0.76, "grooved seam", 6, 180, "mm").sentence[:12]
+    'Cut 587.4 mm'
+    """
+    kinds: dict[str, Seam] = {
+        "butt seam": ButtSeam(),
+        "lap seam": LapSeam(seam_width),
+        "grooved seam": GroovedSeam(seam_width),
+    }
+    return blank_view(cylinder_blank(Sheet(thickness, CYLINDER_HEIGHT), inside_diameter, seam=kinds[seam]), units)
+
+
+def cone_picture(large_diameter: float, small_diameter: float, height: float, units: str) -> Picture:
+    """Return a cone from the side and its pattern.
+
+    Parameters
+    ----------
+    large_diameter : float
+        Diameter of the large end. [mm]
+    small_diameter : float
+        Diameter of the small end. [mm]
+    height : float
+        Height of the cone. [mm]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        Side view and pattern, to scale.
+
+    Raises
+    ------
+    InputError
+        If the small end is larger than the large end.
+
+    Notes
+    -----
+    Validity: as `rollcalc.frustum_pattern`.
+
+    Examples
+    --------
+    >>> "382.8 mm" in cone_picture(220, 160, 100, "mm").sentence
+    True
+    """
+    return cone_view(frustum_pattern(large_diameter, small_diameter, height), units)
+
+
+def rolling_up_picture(
+    large_diameter: float, small_diameter: float, height: float, rolled: float, units: str
+) -> Picture:
+    """Return a cone's pattern on its way from flat to closed.
+
+    Parameters
+    ----------
+    large_diameter : float
+        Diameter of the large end. [mm]
+    small_diameter : float
+        Diameter of the small end. [mm]
+    height : float
+        Height of the cone. [mm]
+    rolled : float
+        How far it is rolled up: 0 is flat, 100 closed. [%]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        The pattern in space.
+
+    Raises
+    ------
+    InputError
+        If the small end is larger than the large end.
+
+    Notes
+    -----
+    Validity: as `rollcalc.layout.partly_rolled`.
+
+    Examples
+    --------
+    >>> rolling_up_picture(220, 160, 100, 100, "mm").sentence[:21]
+    'Rolled up all the way'
+    """
+    return rolling_up_view(frustum_pattern(large_diameter, small_diameter, height), rolled / 100, units)
+
+
+def blank() -> Panel:
+    """Return the panel of lesson 07: thickness, seam and diameter make the blank."""
+    return Panel(
+        blank_picture,
+        Control("thickness", "Thickness", "mm", 0.4, 12.0, 0.02, 0.76),
+        Choice("seam", "Seam", SEAMS, "grooved seam"),
+        Control("seam_width", "Width of the seam", "mm", 3, 20, 0.5, 6),
+        Control("inside_diameter", "Inside diameter", "mm", 60, 200, 1, 180),
+    )
+
+
+def cone() -> Panel:
+    """Return the first panel of lesson 08: a cone and its pattern, side by side."""
+    return Panel(cone_picture, *_cone_controls())
+
+
+def rolling_up() -> Panel:
+    """Return the second panel of lesson 08: the pattern rolls up."""
+    return Panel(rolling_up_picture, *_cone_controls(), Control("rolled", "Rolled up", "%", 0, 100, 1, 60))
+
+
+def _cone_controls() -> tuple[Control, ...]:
+    """Return the sizes of a cone."""
+    return (
+        Control("large_diameter", "Large end", "mm", 100, 300, 2, 220),
+        Control("small_diameter", "Small end", "mm", 0, 100, 2, 60),
+        Control("height", "Height", "mm", 40, 200, 2, 80),
+    )
+
+
+ALL = (blank, cone, rolling_up)
+"""The panels of this module."""

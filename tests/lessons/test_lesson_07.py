@@ -1,0 +1,56 @@
+"""Every number that lesson 07 says in words is worked out again here."""
+
+import math
+from pathlib import Path
+
+import nbformat
+import pytest
+
+import rollcalc as rc
+from rollcalc.lessons.derivations_layout import ALL
+from rollcalc.lessons.panels_layout import blank_picture
+
+BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "07_cut_the_blank.ipynb", 4)
+PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+BODY = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.GroovedSeam(6))
+THICK = rc.cylinder_blank(rc.Sheet(4, 240), inside_diameter=180)
+DOUBLE = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.GroovedSeam(12))
+
+SAID = [
+    (f"The body's blank is {BODY.length:.1f} mm long", "body"),
+    ("They differ by nearly five millimetres", "inside against outside"),
+    (f"From {BODY.developed_length:.1f} mm to {THICK.developed_length:.1f} mm", "thick ring"),
+    (f"{DOUBLE.length - BODY.length:.0f} mm more, three times the 6 mm", "double seam"),
+    (f"which for the body is {math.pi * BODY.mean_diameter * math.tan(math.radians(0.5)):.0f} mm", "out of square"),
+    (f"Mean diameter 75 + 0.6 = {75 + 0.6} mm, times π is {math.pi * 75.6:.1f} mm", "solution 07.1"),
+    (f"the {4 - 0.76:.2f} mm that the thickness grew", "growth"),
+]
+
+
+@pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
+def test_the_lesson_says_what_the_library_computes(words, where):
+    assert words in PROSE, where
+
+
+def test_the_two_people_differ_as_said():
+    assert 4.5 < 2 * math.pi * 0.76 < 5
+
+
+def test_a_butt_seam_has_no_width():
+    assert (
+        blank_picture(0.76, "butt seam", 6, 180, "mm").sentence
+        == blank_picture(0.76, "butt seam", 12, 180, "mm").sentence
+    )
+
+
+@pytest.mark.parametrize("derive", ALL)
+def test_every_line_of_the_derivations_follows(derive):
+    derivation = derive()
+    assert derivation.verify() >= len(derivation.steps) / 2
+    used = set().union(*(step.equation.free_symbols for step in derivation.steps))
+    assert used <= set(derivation.symbols)
+
+
+def test_the_mean_diameter_rule_is_the_library_s():
+    line = ALL[0]().result.rhs
+    assert BODY.developed_length == pytest.approx(float(line.subs({next(iter(line.free_symbols)): 180.76})))
