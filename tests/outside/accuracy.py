@@ -125,7 +125,8 @@ the rolls alone. Released radius in mm, and how much the two differ; finer than 
 
 The mechanics is the same in both, so this says that the sum is right, not that the sheet obeys. A test moves the
 bending roll by 0.1 mm and sees the solver follow, so the check is not blind. Both take the curve as steady: a
-strip that is marched through the rolls with its history, without that assumption, is not among the checks on this page."""
+strip that is marched through the rolls with its history, without that assumption, is not among the checks
+of this page."""
 
 
 def _grid(radii: Iterable[float]) -> list[tuple[rc.Setting, rc.Sheet, rc.Material]]:
@@ -231,7 +232,8 @@ No complete measured row (rolls, metal, setting, radius) was found in print. Who
 
 So nobody should promise a radius better than 15 % without a trial strip. Left out of the model: the sheet's weight,
 roll friction, yield reversed on bending back, anisotropy, edges, rolls and frame that give, and the first one and a
-half to two spans of feed, before the curve is steady. And the yield of a sheet is known to a third or so (lesson 04)."""
+half to two spans of feed, before the curve is steady. And the yield of a sheet is known to a third or so
+(lesson 04)."""
 
 
 if __name__ == "__main__":
