@@ -57,7 +57,7 @@ def bending_roll_force() -> Derivation:
     unloading = kappa_r + moment / stiffness
     out = sp.Eq(energy, kappa_0 * top_moment - top_moment**2 / (2 * stiffness))
     bent = sp.Derivative(turned, along)
-    both = sp.Eq(sp.Symbol("kappa*dM/ds"), -force * sp.cos(end_slope - turned) * bent)
+    both = sp.Eq(sp.Symbol(r"\kappa\,dM/ds"), -force * sp.cos(end_slope - turned) * bent)
     return Derivation(
         "the force of the bending roll, from energy",
         {**_named(moment, top_moment, kappa, kappa_0, kappa_r, stiffness, force, along, slope, end_slope, energy),
