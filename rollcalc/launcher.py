@@ -16,6 +16,9 @@ from dataclasses import dataclass, field
 from importlib.util import find_spec
 from pathlib import Path
 
+from .rolling.machine_file import FILE_NAME
+from .rolling.machine_writer import demo_machine_text
+
 FIRST_LESSON = "00_start_here.ipynb"
 RECORD = ".rollcalc-lessons.json"
 
@@ -91,6 +94,8 @@ def delivered_lessons(source: Path, folder: Path) -> Delivery:
         for path in _lesson_files(source):
             name = path.relative_to(source).as_posix()
             _deliver(path.read_bytes(), folder / name, name, record, delivery)
+        if not os.path.lexists(folder / FILE_NAME):  # the learner is meant to change it, so a newer one is no news
+            _deliver(demo_machine_text().encode(), folder / FILE_NAME, FILE_NAME, record, delivery)
         (folder / RECORD).write_text(json.dumps(record, indent=1, sort_keys=True) + "\n", encoding="utf-8")
     except OSError as problem:
         raise LaunchError(f"The folder {folder} cannot take the lessons ({problem.strerror}): "

@@ -1,4 +1,4 @@
-"""The glossary holds every public signature of stock, bending, rolling and layout to one word and one unit for one thing."""
+"""The glossary holds every public signature of the physics to one word and one unit for one thing."""
 
 from __future__ import annotations
 

@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
+import rollcalc as rc
 from rollcalc import launcher
+from rollcalc.rolling.machine_file import load_machine
 
 LESSON = "04_see_springback.ipynb"
 
@@ -41,9 +43,9 @@ def delivered(source, folder):
 
 def test_a_new_folder_gets_every_lesson_and_nothing_hidden(source, folder):
     names = [launcher.FIRST_LESSON, LESSON, "pictures/rolls.svg"]
-    assert delivered(source, folder) == (names, [], [])
+    assert delivered(source, folder) == ([*names, "machine.toml"], [], [])
     found = sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file())
-    assert found == sorted([*names, launcher.RECORD])
+    assert found == sorted([*names, "machine.toml", launcher.RECORD])
     assert (folder / LESSON).read_text() == "springback"
 
 
@@ -58,6 +60,15 @@ def test_what_the_learner_wrote_is_never_overwritten(source, folder):
     (folder / LESSON).write_text("my notes")
     assert delivered(source, folder) == ([], [launcher.FIRST_LESSON, LESSON, "pictures/rolls.svg"], [])
     assert (folder / LESSON).read_text() == "my notes"
+
+
+def test_a_machine_file_comes_with_the_lessons_and_stays_the_learners_own(source, folder):
+    delivered(source, folder)
+    assert load_machine(folder / "machine.toml").name == rc.DEMO_MACHINE.name
+    (folder / "machine.toml").write_text("mine")
+    delivery = launcher.delivered_lessons(source, folder)
+    assert "machine.toml" not in delivery.new + delivery.kept + delivery.newer
+    assert (folder / "machine.toml").read_text() == "mine"
 
 
 def test_a_deleted_lesson_comes_back(source, folder):
@@ -80,7 +91,7 @@ def test_a_newer_lesson_is_announced_and_mine_is_kept(source, folder, mine):
 def test_a_file_of_the_learners_own_under_a_lessons_name_is_kept(source, folder):
     folder.mkdir(parents=True)
     (folder / LESSON).write_text("something else")
-    assert delivered(source, folder) == ([launcher.FIRST_LESSON, "pictures/rolls.svg"], [], [LESSON])
+    assert delivered(source, folder) == ([launcher.FIRST_LESSON, "pictures/rolls.svg", "machine.toml"], [], [LESSON])
     assert (folder / LESSON).read_text() == "something else"
 
 

@@ -41,7 +41,8 @@ def partly_rolled(pattern: FrustumPattern, points: ArrayLike, share: float) -> N
 
     .. math:: \sin\alpha' = 1 - \text{share}\,(1 - \sin\alpha)
 
-    so every length on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider one. Validity: thin sheet.
+    so every length on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider
+    one. Validity: thin sheet.
 
     Source: developable surfaces, derived; tests hold lengths and the closed seam.
 
