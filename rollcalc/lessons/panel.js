@@ -41,7 +41,8 @@ function render({ model, el }) {
   const picture = make("div", { className: "rollcalc-picture" }), sentence = make("p", { className: "rollcalc-sentence", ariaLive: "polite" });
   const root = make("div", { className: "rollcalc-panel", onkeydown: (event) => event.stopPropagation() },
     make("div", { className: "rollcalc-controls" }, ...rows.map((r) => r.row), foot), make("div", { className: "rollcalc-result" }, picture, sentence));
-  root.dataset.lmSuppressShortcuts = "true"; // keys typed here belong to the inputs, not to the notebook
+  // keys typed here belong to the inputs, not to the notebook; older front ends look at the input itself
+  root.querySelectorAll("input, select, button").forEach((e) => { e.dataset.lmSuppressShortcuts = "true"; });
 
   const inputs = () => { units.value = model.get("units"); rows.forEach((r) => r.show()); };
   const drawn = () => {

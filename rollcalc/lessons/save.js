@@ -30,7 +30,8 @@ function render({ model, el }) {
     make("div", { className: "rollcalc-controls" }, row("File name", name), row("Save to", place), row("Paper of the PDF", paper),
       make("label", { className: "rollcalc-tick" }, replace, make("span", {}, "Replace a file of that name")), foot),
     make("div", { className: "rollcalc-result" }, sentence, link));
-  root.dataset.lmSuppressShortcuts = "true"; // keys typed here belong to the inputs, not to the notebook
+  // keys typed here belong to the inputs, not to the notebook; older front ends look at the input itself
+  root.querySelectorAll("input, select, button").forEach((e) => { e.dataset.lmSuppressShortcuts = "true"; });
 
   const forget = () => { if (link.href) URL.revokeObjectURL(link.href); link.removeAttribute("href"); };
   const answered = (answer, buffers) => {

@@ -60,10 +60,10 @@ NOT_TEXT = [
     [3],
     (3, 4),
     {"mm": 3},
-    object(),
+    Ellipsis,
     np.array([1.0, 2.0]),
     np.array([]),
-    "3 mm".split,
+    len,
 ]
 
 
