@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from ..layout import FlatPattern, Layout
+from ..stock.files import put_bytes
 from ..stock.materials import Material
 from ..stock.quantities import InputError, shown
 from .pattern_dxf import pattern_dxf
@@ -14,7 +15,6 @@ from .pattern_pdf import pattern_pdf
 from .pattern_svg import pattern_svg
 from .pattern_words import named_pattern
 from .picture import Pair
-from .saving import put_bytes
 
 FORMATS = ("pdf", "svg", "dxf")
 """What a pattern can be written as."""

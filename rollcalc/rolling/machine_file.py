@@ -11,12 +11,12 @@ from collections.abc import Iterable, Mapping
 from dataclasses import MISSING, Field, fields
 from typing import TYPE_CHECKING, Any
 
+from rollcalc.stock.files import FileError, checked_path, file_text
 from rollcalc.stock.lookup import unknown_name
 from rollcalc.stock.quantities import InputError
 
 from .machine_keys import MACHINE_KEYS, read_value, spoilt, toml_value
 from .machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
-from .text_files import FileError, checked_path, file_text
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -99,7 +99,7 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     >>> load_machine("no such folder/machine.toml")
     Traceback (most recent call last):
         ...
-    rollcalc.rolling.text_files.FileError: there is no file no such folder/machine.toml: look at its path \
+    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path \
 again.
     """
     file = machine_path(path)
@@ -181,7 +181,7 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     >>> machine_source("no such folder/machine.toml")
     Traceback (most recent call last):
         ...
-    rollcalc.rolling.text_files.FileError: there is no file no such folder/machine.toml: look at its path \
+    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path \
 again.
     """
     machine, file = load_machine(path), machine_path(path)

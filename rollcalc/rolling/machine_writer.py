@@ -6,6 +6,7 @@ import os
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
+from rollcalc.stock.files import FileError, checked_path, file_text, put_text
 from rollcalc.stock.gauges import MM_PER_INCH
 from rollcalc.stock.quantities import InputError, shown
 from rollcalc.stock.units import parse_length
@@ -13,7 +14,6 @@ from rollcalc.stock.units import parse_length
 from .machine_file import FILE_NAME, KINDS, file_kind_and_units, not_toml
 from .machine_keys import MACHINE_KEYS, read_value, toml_value
 from .machines import DEMO_MACHINE, Machine
-from .text_files import FileError, checked_path, file_text, put_text
 
 if TYPE_CHECKING:
     from pathlib import Path

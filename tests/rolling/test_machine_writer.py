@@ -21,7 +21,7 @@ from rollcalc.rolling.machine_file import KINDS, load_machine
 from rollcalc.rolling.machine_keys import MACHINE_KEYS, toml_value
 from rollcalc.rolling.machine_writer import demo_machine_text, machine_text, write_machine
 from rollcalc.rolling.machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
-from rollcalc.rolling.text_files import FileError
+from rollcalc.stock.files import FileError
 from rollcalc.stock.quantities import InputError
 
 sizes = st.floats(1e-3, 1e5)

@@ -1,4 +1,4 @@
-"""Text files of the learner's own: read with a sentence for everything that can go wrong, written whole."""
+"""Files of the learner's own: read with a sentence for everything that can go wrong, written whole or not at all."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import os
 from contextlib import suppress
 from typing import TYPE_CHECKING
 
-from rollcalc.stock.quantities import InputError, shown
+from .quantities import InputError, shown
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -89,7 +89,7 @@ def file_text(file: Path) -> str:
     >>> file_text(Path("no such folder"))
     Traceback (most recent call last):
         ...
-    rollcalc.rolling.text_files.FileError: there is no file no such folder: look at its path again.
+    rollcalc.stock.files.FileError: there is no file no such folder: look at its path again.
     """
     try:
         if file.is_dir():
@@ -140,16 +140,59 @@ def put_text(file: Path, text: str, overwrite: bool = False) -> None:
     ...     file_text(Path(folder, "note.txt"))
     'pitch 1.5'
     """
+    try:
+        content = text.encode()
+    except UnicodeEncodeError:
+        raise FileError(
+            f"{file} cannot be written, as a text has half a character in it: write the text anew."
+        ) from None
+    put_bytes(file, content, overwrite)
+
+
+def put_bytes(file: Path, content: bytes, overwrite: bool = False) -> None:
+    """Write a file whole, or not at all.
+
+    Parameters
+    ----------
+    file : Path
+        The file.
+    content : bytes
+        What it shall hold.
+    overwrite : bool
+        Whether a file of that name may be replaced.
+
+    Raises
+    ------
+    FileError
+        If a file of that name is there and may not be replaced, or the folder cannot be written.
+
+    Notes
+    -----
+    Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
+    its name, so that none is lost. Validity: any content.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     put_bytes(Path(folder, "roof.pdf"), b"%PDF-")
+    ...     Path(folder, "roof.pdf").read_bytes()
+    b'%PDF-'
+    """
     from pathlib import Path
 
     target = Path(os.path.realpath(file))
     is_new = not os.path.lexists(target)
     try:
-        content = text.encode()
         if target.is_dir():
             raise FileError(f"{file} is a folder, but a file is needed: add the file's name.")
         if not (is_new or overwrite):
             raise FileExistsError
+        if not target.parent.is_dir():
+            raise FileError(f"there is no folder {file.parent}: make it first, or choose another.")
         if is_new:
             open(target, "xb").close()
         try:
@@ -160,10 +203,6 @@ def put_text(file: Path, text: str, overwrite: bool = False) -> None:
             raise
     except FileExistsError:
         raise FileError(f"{file} exists already: choose another name, or allow overwrite=True.") from None
-    except UnicodeEncodeError:
-        raise FileError(
-            f"{file} cannot be written, as a text has half a character in it: write the text anew."
-        ) from None
     except OSError as problem:
         raise FileError(f"{file} cannot be written ({problem.strerror}): choose a folder you may write in.") from None
 
@@ -172,7 +211,7 @@ def _swap(target: Path, content: bytes) -> None:
     """Put content in the place of a file by writing it beside the file first."""
     from tempfile import NamedTemporaryFile  # here and not above: needed only for a file
 
-    with NamedTemporaryFile(dir=target.parent, prefix=f".{target.name}.", delete=False) as beside:
+    with NamedTemporaryFile(dir=target.parent, prefix=f".{target.name[:50]}.", delete=False) as beside:
         try:
             beside.write(content)
             beside.close()
