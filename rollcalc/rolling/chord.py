@@ -1,0 +1,141 @@
+"""Measuring a curve with a straight edge: chord, rise and radius."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+
+
+def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
+    r"""Return the radius of a curve from a chord across it and the rise above the chord.
+
+    Parameters
+    ----------
+    chord : float or array, shape (...)
+        Straight line between two points of the curve. [mm]
+    rise : float or array, broadcastable with chord
+        Height of the curve over the middle of the chord. [mm]
+
+    Returns
+    -------
+    radius : float or array, broadcast shape
+        Radius of the surface that was measured. [mm]
+
+    Raises
+    ------
+    InputError
+        If chord or rise is not a finite number above zero.
+
+    Notes
+    -----
+    .. math:: R = c^2/(8h) + h/2
+
+    Add half the thickness to a radius measured inside, take it off one measured outside. Validity: the curve
+    between the two points is one arc.
+
+    Source: geometry; Gere, Mechanics of Materials, Example 5.1 checks it.
+
+    Examples
+    --------
+    >>> radius_from_chord(chord=12, rise=2)
+    10.0
+    """
+    straight, height = _chord_and_rise(chord, rise)
+    return plain(straight**2 / (8 * height) + height / 2)
+
+
+def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: FloatLike, chord_error: FloatLike = 0.0) -> (
+    FloatLike
+):  # fmt: skip
+    r"""Return how far a radius may be off when chord and rise are read with an error.
+
+    Parameters
+    ----------
+    chord : float or array, shape (...)
+        Straight line between two points of the curve. [mm]
+    rise : float or array, broadcastable with chord
+        Height of the curve over the middle of the chord. [mm]
+    rise_error : float or array, broadcastable with chord
+        How far the rise may be off, either way. [mm]
+    chord_error : float or array, broadcastable with chord
+        How far the chord may be off, either way. [mm]
+
+    Returns
+    -------
+    error : float or array, broadcast shape
+        How far the radius may be off, either way. [mm]
+
+    Raises
+    ------
+    InputError
+        If chord or rise is not a finite number above zero, or an error is below zero.
+
+    Notes
+    -----
+    .. math:: \Delta R = |1/2 - c^2/(8h^2)|\,\Delta h + c/(4h)\,\Delta c
+
+    A short chord on a large radius has a small rise, and is hopeless. Validity: errors small against the rise.
+
+    Source: derivative of `radius_from_chord`.
+
+    Examples
+    --------
+    >>> round(radius_error_from_chord(chord=100, rise=8.579, rise_error=0.1), 2)
+    1.65
+    """
+    straight, height = _chord_and_rise(chord, rise)
+    by_rise = checked("rise error", rise_error, "mm", at_least=0, advice="give the plus-or-minus of your reading")
+    by_chord = checked("chord error", chord_error, "mm", at_least=0, advice="give the plus-or-minus of your reading")
+    return plain(np.abs(0.5 - straight**2 / (8 * height**2)) * by_rise + straight / (4 * height) * by_chord)
+
+
+def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
+    r"""Return the rise to expect over a chord of a curve.
+
+    Parameters
+    ----------
+    radius : float or array, shape (...)
+        Radius of the surface that is measured; infinite for a flat piece. [mm]
+    chord : float or array, broadcastable with radius
+        Straight line between two points of the curve. [mm]
+
+    Returns
+    -------
+    rise : float or array, broadcast shape
+        Height of the curve over the middle of the chord. [mm]
+
+    Raises
+    ------
+    InputError
+        If a number is not above zero, or the chord is longer than the diameter.
+
+    Notes
+    -----
+    .. math:: h = R - \sqrt{R^2 - c^2/4}
+
+    written so that large radii lose no digits. Validity: less than half a circle.
+
+    Source: geometry; inverse of `radius_from_chord`.
+
+    Examples
+    --------
+    >>> rise_of_chord(radius=10, chord=12)
+    2.0
+    """
+    flat = np.isposinf(radius)
+    curved = np.asarray(checked("radius", np.where(flat, 1.0, radius), "mm", above=0, advice="measure again"))
+    straight = np.asarray(checked("chord", chord, "mm", above=0, advice="give the straight line across the curve"))
+    too_long = ~flat & (straight > 2 * curved)
+    if np.any(too_long):
+        number, most = first_where(too_long, straight, 2 * curved)
+        raise InputError(f"chord is {number:.6g} mm, but must be at most {most:.6g} mm, the diameter: "
+                         "take a shorter one.")  # fmt: skip
+    half = np.where(flat, 0.0, straight / 2)
+    return plain(half**2 / (curved + np.sqrt(np.maximum(curved**2 - half**2, 0.0))))
+
+
+def _chord_and_rise(chord: FloatLike, rise: FloatLike) -> tuple[FloatLike, FloatLike]:
+    """Return chord and rise, checked."""
+    straight = checked("chord", chord, "mm", above=0, advice="measure the straight line across the curve")
+    return straight, checked("rise", rise, "mm", above=0, advice="measure the height over the middle of the chord")

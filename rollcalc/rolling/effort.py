@@ -1,0 +1,334 @@
+"""How hard the crank is: the work the metal takes, and what the bearings take on top."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rollcalc.bending.energy import plastic_work
+from rollcalc.bending.release import loaded_curvature
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
+from rollcalc.stock.sections import RoundBar, Stock
+
+from .machines import Machine, PinchMachine
+from .setting import Setting
+
+SNUG_PINCH = 5000.0
+"""Pinch force taken where a machine gives none: our own estimate for screws turned snug by hand. [N]"""
+
+HAND_CRANK_LIMIT = 98.0
+"""Steady force of one person at a crank, 10 kgf: the lower end of the 10 to 15 kgf that O. Lueger, Lexikon der gesamten
+Technik, 2nd ed., article "Handkurbeln", p. 769 (seen as kept by zeno.org) takes for one worker, with 20 kgf for a
+moment. [N]"""
+
+
+@dataclass(frozen=True, eq=False)
+class Effort:
+    """What a setting asks of the crank.
+
+    Parameters
+    ----------
+    drive_force : float or array, shape (...)
+        Force along the sheet that the driven rolls must supply, whole width. [N]
+    roll_torque : float or array, shape (...)
+        Torque at the driven rolls for the metal alone. [N mm]
+    crank_force_least : float or array, shape (...)
+        Force at the crank for the metal alone. [N]
+    crank_force : float or array, shape (...)
+        Force at the crank with the friction of the bearings; the true one lies in between, or above where
+        gears, scale or dirt take their share. [N]
+    grip : float or array, shape (...)
+        Most drive that friction at the driven rolls can pass on. [N]
+
+    Raises
+    ------
+    None
+        Built by `crank_effort`.
+
+    Notes
+    -----
+    Validity: as `crank_effort`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> Effort(drive_force=100.0, roll_torque=2500.0, crank_force_least=10.0, crank_force=58.0, grip=1000.0).crank_force
+    58.0
+    """
+
+    drive_force: FloatLike
+    roll_torque: FloatLike
+    crank_force_least: FloatLike
+    crank_force: FloatLike
+    grip: FloatLike
+
+    def work(self, length: FloatLike) -> FloatLike:
+        """Return the work of the crank on the metal for a length of stock. [N mm]"""
+        long = checked("length", length, "mm", above=0, advice="give the length that goes through the rolls")
+        return plain(self.drive_force * np.asarray(long))
+
+
+def crank_effort(setting: Setting) -> Effort:
+    r"""Return how hard the crank is at a setting, as a range.
+
+    Parameters
+    ----------
+    setting : Setting
+        A setting of a machine that has a crank radius.
+
+    Returns
+    -------
+    effort : Effort
+        Drive, torque, crank force for the metal alone and with the bearings, and grip.
+
+    Raises
+    ------
+    InputError
+        If the machine has no crank radius.
+
+    Notes
+    -----
+    The drive is the plastic work per length, W. With the crank radius r, i crank turns for a turn of the rolls of
+    radius R, journals of diameter d_j, friction μ and bearing loads N_k,
+
+    .. math:: F_{least} = \frac{W R}{i r}, \qquad F = F_{least} + \frac{\mu\,d_j/2 \sum N_k}{i r}
+
+    Bearing loads are the contact forces; a perfect nip, whose forces are endless, is taken as pressing with
+    `SNUG_PINCH`. Never what you will feel: gears, scale and dirt add to it. Validity: as `setting_for_radius`.
+
+    Source: energy balance; Coulomb friction in plain bearings, any text on machine elements (from memory).
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
+    >>> from rollcalc.stock.sections import Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> effort = crank_effort(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
+    >>> round(effort.crank_force_least), round(effort.crank_force)
+    (13, 63)
+    """
+    if setting.machine.crank_radius is None:
+        raise InputError("the machine has no crank_radius [mm], but the force at the crank needs one: "
+                         "measure it from the axle of the crank to its grip.")  # fmt: skip
+    return effort_of(setting.machine, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
+                     setting.bending_roll_force)  # fmt: skip
+
+
+def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: FloatLike, bending: FloatLike) -> Effort:
+    """Return the effort of these forces; the crank's are infinite where the machine has no crank.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    drive : float or array, shape (...)
+        Force along the sheet that the driven rolls must supply, whole width. [N]
+    front, inside, bending : float or array, broadcastable with drive
+        Forces between the stock and the three rolls, whole width; infinite in a perfect nip. [N]
+
+    Returns
+    -------
+    effort : Effort
+        The effort.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Front and inside roll are driven on a pinch machine, the two bottom rolls on a pyramid machine.
+    Validity: as `crank_effort`.
+
+    Source: as `crank_effort`.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> effort_of(DEMO_MACHINE, 100.0, np.inf, np.inf, 300.0).grip
+    1000.0
+    """
+    before, within = (np.where(np.isfinite(force), force, SNUG_PINCH) for force in (front, inside))
+    driven_by = (before, within) if isinstance(machine, PinchMachine) else (before, np.asarray(bending))
+    torque = np.asarray(drive) * driven_diameter(machine) / 2
+    arm = machine.gear_ratio * (0.0 if machine.crank_radius is None else machine.crank_radius)
+    friction = machine.bearing_friction * sum(
+        load * journal / 2
+        for load, journal in zip((before, within, np.asarray(bending)), _journals(machine), strict=True)
+    )
+    with np.errstate(divide="ignore", invalid="ignore"):
+        least, most = (np.where(arm > 0, total / arm, np.inf) for total in (torque, torque + friction))
+    grip = machine.grip_friction * (driven_by[0] + driven_by[1])
+    return Effort(plain(np.asarray(drive)), plain(torque), plain(least), plain(most), plain(grip))
+
+
+def crank_force_limit(machine: Machine) -> float:
+    """Return the most force that the people who crank shall need.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine; its own limit counts where it has one.
+
+    Returns
+    -------
+    limit : float
+        Force at the crank. [N]
+
+    Raises
+    ------
+    None
+        Every machine has a limit.
+
+    Notes
+    -----
+    The published value is old, for a grown worker at a winch; give less for young people. Present standards, such as
+    EN 1005-3 for machines, work it out from the people, the posture and how often. Validity: steady cranking.
+
+    Source: `HAND_CRANK_LIMIT`.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> crank_force_limit(DEMO_MACHINE)
+    98.0
+    """
+    return HAND_CRANK_LIMIT if machine.crank_limit is None else machine.crank_limit
+
+
+@dataclass(frozen=True)
+class EffortSlopes:
+    """How the work at the crank grows: percent more for one percent more of each.
+
+    Parameters
+    ----------
+    thickness : float
+        For thickness or bar diameter. [-]
+    width : float
+        For width; 0 for a round bar. [-]
+    yield_strength : float
+        For yield strength. [-]
+    curvature : float
+        For the curvature asked for, one over the radius. [-]
+
+    Raises
+    ------
+    None
+        Built by `effort_slopes`.
+
+    Notes
+    -----
+    Validity: as `effort_slopes`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> EffortSlopes(thickness=2.0, width=1.0, yield_strength=1.0, curvature=1.0).thickness
+    2.0
+    """
+
+    thickness: float
+    width: float
+    yield_strength: float
+    curvature: float
+
+
+def effort_slopes(stock: Stock, material: Material, released_radius: float) -> EffortSlopes:
+    """Return how the work of bending grows with thickness, width, yield and tightness: slopes in a log–log picture.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    released_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+
+    Returns
+    -------
+    slopes : EffortSlopes
+        The slopes.
+
+    Raises
+    ------
+    InputError
+        If the radius is impossible.
+
+    Notes
+    -----
+    Central differences over one percent either way. A thin sheet on a tight radius comes near 2, 1, 1 and 1, because
+    its moment is w t² σ_y/4 at any curvature. Validity: as `plastic_work`; friction in the bearings is left out.
+
+    Source: derivative of `plastic_work`.
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=250)
+    >>> slopes = effort_slopes(FlatBar(thickness=3, width=25), steel, 95)
+    >>> round(slopes.thickness, 2), round(slopes.width, 2), round(slopes.yield_strength, 2), round(slopes.curvature, 2)
+    (2.02, 1.0, 0.98, 1.02)
+    """
+
+    def work(deep: float, wide: float, strong: float, tight: float) -> float:
+        piece = stock.with_depth(stock.depth * deep)
+        if not isinstance(piece, RoundBar):
+            piece = replace(piece, width=piece.width * wide)
+        metal = material.with_yield(material.first_yield * strong)
+        return float(plastic_work(piece, metal, loaded_curvature(piece, metal, tight / released_radius)))
+
+    checked("released radius", released_radius, "mm", above=0, advice="give the wanted radius")
+    steps = [[1.0 + 0.01 * (row == column) for column in range(4)] for row in range(4)]
+    growth = [np.log(work(*up) / work(*(2 - step for step in up))) / np.log(1.01 / 0.99) for up in steps]
+    return EffortSlopes(*(float(slope) for slope in growth))
+
+
+def driven_diameter(machine: Machine) -> float:
+    """Return the diameter of the driven roll whose turn feeds the stock.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+
+    Returns
+    -------
+    diameter : float
+        Inside roll of a pinch machine, bottom roll of a pyramid machine. [mm]
+
+    Raises
+    ------
+    None
+        Every machine has one.
+
+    Notes
+    -----
+    Validity: no slip.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> driven_diameter(DEMO_MACHINE)
+    50.0
+    """
+    return machine.upper_roll_diameter if isinstance(machine, PinchMachine) else machine.bottom_roll_diameter
+
+
+def _journals(machine: Machine) -> tuple[float, float, float]:
+    """Return the diameters that front, inside and bending roll turn in; half the roll's where it is not given."""
+    if isinstance(machine, PinchMachine):
+        rolls = (machine.lower_roll_diameter, machine.upper_roll_diameter, machine.bending_roll_diameter)
+    else:
+        rolls = (machine.bottom_roll_diameter, machine.top_roll_diameter, machine.bottom_roll_diameter)
+    front, inside, bending = (
+        roll / 2 if machine.journal_diameter is None else machine.journal_diameter for roll in rolls
+    )
+    return front, inside, bending
