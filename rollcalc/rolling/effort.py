@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
-from rollcalc.bending.energy import plastic_work
-from rollcalc.bending.release import loaded_curvature
-from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
-from rollcalc.stock.sections import RoundBar, Stock
 
 from .machines import Machine, PinchMachine
 from .setting import Setting
@@ -104,7 +100,7 @@ def crank_effort(setting: Setting) -> Effort:
     Examples
     --------
     >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc.stock import Material, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> effort = crank_effort(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(effort.crank_force_least), round(effort.crank_force)
@@ -198,95 +194,6 @@ def crank_force_limit(machine: Machine) -> float:
     98.0
     """
     return HAND_CRANK_LIMIT if machine.crank_limit is None else machine.crank_limit
-
-
-@dataclass(frozen=True)
-class EffortSlopes:
-    """How the work at the crank grows: percent more for one percent more of each.
-
-    Parameters
-    ----------
-    thickness : float
-        For thickness or bar diameter. [-]
-    width : float
-        For width; 0 for a round bar. [-]
-    yield_strength : float
-        For yield strength. [-]
-    curvature : float
-        For the curvature asked for, one over the radius. [-]
-
-    Raises
-    ------
-    None
-        Built by `effort_slopes`.
-
-    Notes
-    -----
-    Validity: as `effort_slopes`.
-
-    Source: house definition.
-
-    Examples
-    --------
-    >>> EffortSlopes(thickness=2.0, width=1.0, yield_strength=1.0, curvature=1.0).thickness
-    2.0
-    """
-
-    thickness: float
-    width: float
-    yield_strength: float
-    curvature: float
-
-
-def effort_slopes(stock: Stock, material: Material, released_radius: float) -> EffortSlopes:
-    """Return how the work of bending grows with thickness, width, yield and tightness: slopes in a log–log picture.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    released_radius : float
-        Wanted radius after release, to mid-thickness. [mm]
-
-    Returns
-    -------
-    slopes : EffortSlopes
-        The slopes.
-
-    Raises
-    ------
-    InputError
-        If the radius is impossible.
-
-    Notes
-    -----
-    Central differences over one percent either way. A thin sheet on a tight radius comes near 2, 1, 1 and 1, because
-    its moment is w t² σ_y/4 at any curvature. Validity: as `plastic_work`; friction in the bearings is left out.
-
-    Source: derivative of `plastic_work`.
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import FlatBar
-    >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=250)
-    >>> slopes = effort_slopes(FlatBar(thickness=3, width=25), steel, 95)
-    >>> round(slopes.thickness, 2), round(slopes.width, 2), round(slopes.yield_strength, 2), round(slopes.curvature, 2)
-    (2.02, 1.0, 0.98, 1.02)
-    """
-
-    def work(deep: float, wide: float, strong: float, tight: float) -> float:
-        piece = stock.with_depth(stock.depth * deep)
-        if not isinstance(piece, RoundBar):
-            piece = replace(piece, width=piece.width * wide)
-        metal = material.with_yield(material.first_yield * strong)
-        return float(plastic_work(piece, metal, loaded_curvature(piece, metal, tight / released_radius)))
-
-    checked("released radius", released_radius, "mm", above=0, advice="give the wanted radius")
-    steps = [[1.0 + 0.01 * (row == column) for column in range(4)] for row in range(4)]
-    growth = [np.log(work(*up) / work(*(2 - step for step in up))) / np.log(1.01 / 0.99) for up in steps]
-    return EffortSlopes(*(float(slope) for slope in growth))
 
 
 def driven_diameter(machine: Machine) -> float:

@@ -1,0 +1,230 @@
+"""Bars in grooves: which groove takes a round bar, and what the rolls are worth in it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rollcalc.stock.quantities import InputError, shown
+from rollcalc.stock.sections import FlatBar, RoundBar, Stock
+
+from .machines import Machine, PinchMachine
+
+_FITS = 1 + 1e-9
+"""A bar fits a groove of its own size, whatever the last digit says."""
+
+
+@dataclass(frozen=True)
+class Groove:
+    """A groove of the rolls.
+
+    Parameters
+    ----------
+    diameter : float
+        Bar it is cut for. [mm]
+    depth : float
+        How deep it is. [mm]
+    position : float or None
+        From the middle of the rolls; None where the machine does not say. [mm]
+    rolls : tuple of str
+        The rolls that have it.
+
+    Raises
+    ------
+    None
+        Built by `grooves`.
+
+    Notes
+    -----
+    Validity: as `grooves`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> Groove(diameter=6.0, depth=3.0, position=357.0, rolls=("lower", "bending")).depth
+    3.0
+    """
+
+    diameter: float
+    depth: float
+    position: float | None
+    rolls: tuple[str, ...]
+
+
+def grooves(machine: Machine) -> tuple[Groove, ...]:
+    """Return the grooves of a machine, the smallest first.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+
+    Returns
+    -------
+    grooves : tuple of Groove
+        Its grooves; none where it has none.
+
+    Raises
+    ------
+    InputError
+        If there are not as many depths or positions as diameters, or a groove is deeper than its roll's radius.
+
+    Notes
+    -----
+    A groove without a depth is half as deep as its bar is thick. Validity: grooves that go all round.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> [groove.diameter for groove in grooves(DEMO_MACHINE)]
+    [5.0, 6.0, 8.0]
+    """
+    if not isinstance(machine, PinchMachine):
+        return ()
+    diameters = machine.groove_diameters
+    for name, values in (("groove depths", machine.groove_depths), ("groove positions", machine.groove_positions)):
+        if len(values) not in (0, len(diameters)):
+            raise InputError(f"{name} has {len(values)} numbers, but must have {len(diameters)}, one for each of the "
+                             "groove diameters: leave it out, or give them all.")  # fmt: skip
+    depths = machine.groove_depths or tuple(diameter / 2 for diameter in diameters)
+    positions = machine.groove_positions or (None,) * len(diameters)
+    rolls = tuple(word.strip() for word in machine.grooved_rolls.split(","))
+    thinnest = min(getattr(machine, f"{roll}_roll_diameter") for roll in rolls)
+    if depths and max(depths) >= thinnest / 2:
+        raise InputError(f"groove depths has {max(depths):.6g} mm, but must be below {thinnest / 2:.6g} mm, the radius "
+                         "of the roll: measure it again.")  # fmt: skip
+    rows = zip(diameters, depths, positions, strict=True)
+    return tuple(sorted((Groove(*row, rolls) for row in rows), key=lambda groove: groove.diameter))
+
+
+def groove_for(machine: Machine, stock: Stock) -> Groove:
+    """Return the groove that takes a round bar: the smallest that is large enough.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : RoundBar
+        The bar, of one diameter.
+
+    Returns
+    -------
+    groove : Groove
+        The groove.
+
+    Raises
+    ------
+    InputError
+        If it is no single round bar, the machine has no grooves, or the bar is above the largest.
+
+    Notes
+    -----
+    A bar between flat rolls is marked, and wanders along them. Validity: as `grooves`.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> groove_for(DEMO_MACHINE, RoundBar(5.5)).diameter
+    6.0
+    """
+    if not isinstance(stock, RoundBar) or np.ndim(stock.diameter):
+        raise InputError(f"the stock is {shown(stock)}, but must be one round bar: flat stock needs no groove.")
+    cut = grooves(machine)
+    if not cut:
+        raise InputError("the machine has no grooves, but a round bar must lie in one: it wanders between flat rolls.")
+    fitting = [groove for groove in cut if stock.diameter <= groove.diameter * _FITS]
+    if not fitting:
+        raise InputError(f"bar diameter is {stock.diameter:.6g} mm, but must be at most {cut[-1].diameter:.6g} mm, the "
+                         "largest groove of this machine: take a thinner bar, or another machine.")  # fmt: skip
+    return fitting[0]
+
+
+def grooved_machine(machine: Machine, stock: Stock) -> PinchMachine:
+    r"""Return the machine as a round bar in its groove meets it: every grooved roll is thinner by its groove.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : RoundBar
+        The bar, of one diameter.
+
+    Returns
+    -------
+    machine : PinchMachine
+        The machine to ask for settings with this bar.
+
+    Raises
+    ------
+    InputError
+        As `groove_for`.
+
+    Notes
+    -----
+    A roll of radius R acts as one of R − e in a groove of depth e. A bending roll then touches the bar e higher on its
+    guide, so its distance from the nip changes by
+
+    .. math:: \Delta g = e \cot(\text{guide angle})
+
+    Validity: the bar lies on the bottom of the groove. It tends to climb out and to twist: guide it square.
+
+    Source: geometry.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> bar_machine = grooved_machine(DEMO_MACHINE, RoundBar(6))
+    >>> bar_machine.bending_roll_diameter, bar_machine.upper_roll_diameter, round(bar_machine.guide_distance, 2)
+    (44.0, 50.0, 58.91)
+    """
+    groove = groove_for(machine, stock)
+    assert isinstance(machine, PinchMachine)
+    thinner = {f"{roll}_roll_diameter": getattr(machine, f"{roll}_roll_diameter") - 2 * groove.depth
+               for roll in groove.rolls}  # fmt: skip
+    moved = groove.depth / math.tan(math.radians(machine.guide_angle_degrees)) if "bending" in groove.rolls else 0.0
+    return replace(machine, guide_distance=machine.guide_distance + moved, **thinner)
+
+
+def bar_cautions(stock: Stock) -> tuple[str, ...]:
+    """Return what to watch when a bar goes through the rolls.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+
+    Returns
+    -------
+    cautions : tuple of str
+        Sentences; none for sheet.
+
+    Raises
+    ------
+    None
+        Any stock will do.
+
+    Notes
+    -----
+    Not computed. Validity: bars on any machine of this kind.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> bar_cautions(FlatBar(thickness=3, width=25))[0]
+    'Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.'
+    """
+    if isinstance(stock, FlatBar):
+        return ("Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.",
+                "A bar that enters out of square comes out as a spiral: hold its tail against a line.")  # fmt: skip
+    if isinstance(stock, RoundBar):
+        return ("A round bar tends to climb out of its groove and to twist: keep it in line with the groove by its "
+                "tail, with the hands well behind, and stop when it rides up.",)  # fmt: skip
+    return ()
