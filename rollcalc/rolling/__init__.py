@@ -1,28 +1,74 @@
 """What the machine does: where the rolls stand, and the curve they give."""
 
+from .bowed_radii import BowedRadii, bowed_radii
+from .capacity import Capacity, check_capacity
+from .checks import Check
+from .chord import radius_error_from_chord, radius_from_chord, rise_of_chord
 from .circle import circle_radius, circle_travel, two_arc_travel, two_thirds_radius, two_thirds_travel
+from .effort import Effort, crank_effort, crank_force_limit
+from .effort_slopes import EffortSlopes, effort_slopes
+from .flat_ends import FlatEnds, Remedy, flat_ends
+from .grooves import Groove, groove_for, grooved_machine, grooves
 from .limits import clearance, usable_travel
 from .machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
+from .parallel import Taper, seam_offset, taper, tolerable_skew_degrees, tolerable_turns
+from .passes import pass_schedule, replanned
 from .radius import radius_for_travel, setting_for_radius, setting_for_travel
+from .roll_bow import roll_bow, roll_stress
+from .schedule import Pass, Schedule
 from .setting import Setting
 from .shape import SpanShape, span_shape
+from .zeroing import ZeroingStep, zeroing_steps
 
 __all__ = [
     "DEMO_MACHINE",
+    "BowedRadii",
+    "Capacity",
+    "Check",
+    "Effort",
+    "EffortSlopes",
+    "FlatEnds",
+    "Groove",
     "Machine",
+    "Pass",
     "PinchMachine",
     "PyramidMachine",
+    "Remedy",
+    "Schedule",
     "Setting",
     "SpanShape",
+    "Taper",
+    "ZeroingStep",
+    "bowed_radii",
+    "check_capacity",
     "circle_radius",
     "circle_travel",
     "clearance",
+    "crank_effort",
+    "crank_force_limit",
+    "effort_slopes",
+    "flat_ends",
+    "groove_for",
+    "grooved_machine",
+    "grooves",
+    "pass_schedule",
+    "radius_error_from_chord",
     "radius_for_travel",
+    "radius_from_chord",
+    "replanned",
+    "rise_of_chord",
+    "roll_bow",
+    "roll_stress",
+    "seam_offset",
     "setting_for_radius",
     "setting_for_travel",
     "span_shape",
+    "taper",
+    "tolerable_skew_degrees",
+    "tolerable_turns",
     "two_arc_travel",
     "two_thirds_radius",
     "two_thirds_travel",
     "usable_travel",
+    "zeroing_steps",
 ]

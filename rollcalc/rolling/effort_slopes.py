@@ -19,13 +19,13 @@ class EffortSlopes:
 
     Parameters
     ----------
-    thickness : float
+    by_thickness : float
         For thickness or bar diameter. [-]
-    width : float
+    by_width : float
         For width; 0 for a round bar. [-]
-    yield_strength : float
+    by_yield : float
         For yield strength. [-]
-    curvature : float
+    by_curvature : float
         For the curvature asked for, one over the radius. [-]
 
     Raises
@@ -41,14 +41,14 @@ class EffortSlopes:
 
     Examples
     --------
-    >>> EffortSlopes(thickness=2.0, width=1.0, yield_strength=1.0, curvature=1.0).thickness
+    >>> EffortSlopes(by_thickness=2.0, by_width=1.0, by_yield=1.0, by_curvature=1.0).by_thickness
     2.0
     """
 
-    thickness: float
-    width: float
-    yield_strength: float
-    curvature: float
+    by_thickness: float
+    by_width: float
+    by_yield: float
+    by_curvature: float
 
 
 def effort_slopes(stock: Stock, material: Material, released_radius: float) -> EffortSlopes:
@@ -85,7 +85,7 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     >>> from rollcalc.stock.sections import FlatBar
     >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=250)
     >>> slopes = effort_slopes(FlatBar(thickness=3, width=25), steel, 95)
-    >>> round(slopes.thickness, 2), round(slopes.width, 2), round(slopes.yield_strength, 2), round(slopes.curvature, 2)
+    >>> tuple(round(slope, 2) for slope in vars(slopes).values())
     (2.02, 1.0, 0.98, 1.02)
     """
 

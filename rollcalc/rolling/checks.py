@@ -1,0 +1,142 @@
+"""A named check: what is asked, what there is, and a sentence about it; and the verdict over many."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.stock.quantities import FloatLike, plain
+
+WITHIN, AT, BEYOND = "within the plate", "at the plate: ask", "beyond the plate"
+"""The three words of a verdict."""
+
+LAST_WORD = "plate and instructor win; stop if you struggle"
+"""How every verdict ends."""
+
+_ROUNDING = 1 + 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class Check:
+    """One question to the machine.
+
+    Parameters
+    ----------
+    name : str
+        What is checked.
+    demand : float or array, shape (...)
+        What the job asks for. [unit]
+    limit : float or array, broadcastable with demand
+        What the machine, or the person, has. [unit]
+    unit : str
+        Unit of both.
+    asks : str
+        The start of the sentence, up to its two numbers.
+    advice : str
+        What to do where the limit is passed.
+    hard_demand : float or array, broadcastable with demand
+        Demand with the hardest metal sold under this name. [unit]
+    counts : int
+        Worst that it makes of a verdict: 2 "beyond the plate", 1 "at the plate: ask", 0 nothing, as it only says how
+        the result suffers. [-]
+
+    Raises
+    ------
+    None
+        Built by `check_capacity`.
+
+    Notes
+    -----
+    Validity: as the check that is made.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
+    >>> round(check.ratio, 2), check.message
+    (0.67, 'nip opening: the stock: 2 mm of 3 mm, 67 %.')
+    """
+
+    name: str
+    demand: FloatLike
+    limit: FloatLike
+    unit: str
+    asks: str
+    advice: str
+    hard_demand: FloatLike
+    counts: int = 2
+
+    @property
+    def ratio(self) -> FloatLike:
+        """Demand over limit; above 1 the limit is passed. [-]"""
+        return plain(np.asarray(self.demand) / self.limit)
+
+    @property
+    def passed(self) -> FloatLike:
+        """0 where the demand is within the limit, 1 where only the hardest metal is not, 2 where it is above. [-]"""
+        most = _ROUNDING * np.asarray(self.limit)
+        over, maybe = np.asarray(self.demand) > most, np.asarray(self.hard_demand) > most
+        return plain(np.where(over, 2.0, np.where(maybe, 1.0, 0.0)))
+
+    @property
+    def message(self) -> str:
+        """One sentence with the numbers, of the worst case where there are many, and what to do."""
+        ratios, steps = np.broadcast_arrays(self.ratio, self.passed)
+        worst = int(np.argmax(ratios))
+        ratio, step = float(ratios.flat[worst]), float(steps.flat[worst])
+        parts = (self.demand, self.limit, self.hard_demand)
+        numbers = (np.broadcast_to(part, ratios.shape).flat[worst] for part in parts)
+        demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
+        said = f"{self.name}: {self.asks}: {demand} of {limit}, {100 * ratio:.0f} %"
+        if step == 2:
+            return f"{said}; too much: {self.advice}."
+        if step == 1:
+            return f"{said}, but {high} if the metal is as hard as it may be: ask, or {self.advice}."
+        return f"{said}."
+
+
+def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_]:
+    """Return the word of the verdict over some checks, for every case.
+
+    Parameters
+    ----------
+    checks : tuple of Check
+        The checks; each as far as it counts.
+    complete : bool
+        Whether everything was known; where not, the word is at best "at the plate: ask".
+
+    Returns
+    -------
+    word : str or array of str
+        `WITHIN`, `AT` or `BEYOND`. [-]
+
+    Raises
+    ------
+    None
+        Any checks will do.
+
+    Notes
+    -----
+    Never says that something is without danger; it says what was checked. Validity: as the checks.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
+    >>> standing((check,), complete=True)
+    'within the plate'
+    """
+    worst: FloatLike = 0.0 if complete else 1.0
+    for check in checks:
+        worst = np.maximum(worst, np.minimum(check.passed, check.counts))
+    words = np.array([WITHIN, AT, BEYOND])[np.asarray(worst, int)]
+    return str(words) if words.ndim == 0 else words
+
+
+def _short(number: float) -> str:
+    """Return a number with three digits, and no power of ten where it has more before the point."""
+    return f"{number:.0f}" if 1000 <= abs(number) < 1e9 else f"{number:.3g}"

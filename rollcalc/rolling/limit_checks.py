@@ -1,0 +1,303 @@
+"""The limits one by one: strength of the machine and of the person, reach of the rolls, quality of the result."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+import numpy as np
+
+from rollcalc.bending.first_yield import plastic_moment, yield_curvature
+from rollcalc.bending.law import fibre_law
+from rollcalc.bending.moment import first_moments
+from rollcalc.bending.release import loaded_curvature
+from rollcalc.stock.materials import MATERIALS, Material
+from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.sections import RoundBar, Sheet, Stock
+
+from .bowed_radii import BowedRadii
+from .checks import Check
+from .effort import Effort, crank_force_limit
+from .grooves import grooves
+from .hold import held
+from .limits import usable_travel
+from .machines import Machine, PinchMachine
+from .roll_bow import bearing_span, unit_moment
+from .setting import Setting
+
+SMALLEST_RING = 1.5
+"""Smallest ring over the diameter of the inside roll, 1.5 to 2 in handbooks (from memory): the heaviest job of a plate,
+as the load at the smallest shell sets a machine's capacity (Gajjar, Gandhi, Jafri, Raval, WASET Int. J. 1(8), 2007,
+first page). [-]"""
+
+BOW_SHARE = 0.02
+"""Difference of radius across the stock that is called out: our own choice, what a chord of 100 mm can show. [-]"""
+
+
+@dataclass(frozen=True, eq=False)
+class RatedLoad:
+    """What the plate's own sheet asks of the machine.
+
+    Parameters
+    ----------
+    moment : float
+        Full plastic moment of the rated sheet over the full width. [N mm]
+    force : float or array, shape (...)
+        Bending-roll force of the rated sheet in its smallest ring, or at the wanted radius where that is tighter. [N]
+
+    Raises
+    ------
+    None
+        Built by `RatedLoad.of`.
+
+    Notes
+    -----
+    Validity: the plate speaks of the full width.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> rated = RatedLoad.of(DEMO_MACHINE, 90.0)
+    >>> round(rated.moment), round(rated.force)
+    (26612, 989)
+    """
+
+    moment: float
+    force: FloatLike
+    USUAL: ClassVar[str] = "low-carbon steel, cold rolled"
+    """The metal of a plate that names none."""
+
+    @classmethod
+    def of(cls, machine: Machine, released_radius: FloatLike) -> RatedLoad | None:
+        """Return the load of the rated sheet; None where the plate says nothing."""
+        if machine.rated_thickness is None:
+            return None
+        sheet = Sheet(machine.rated_thickness, machine.working_width)
+        metal = MATERIALS[cls.USUAL if machine.rated_material is None else machine.rated_material]
+        tightest = 0.999 / (machine.inside_roll_diameter / 2 + machine.rated_thickness / 2)
+        kept = np.asarray(first_moments(sheet, fibre_law(sheet, metal), tightest)[0])
+        ring = SMALLEST_RING * machine.inside_roll_diameter / 2
+        wanted = plain(np.minimum(1 / np.minimum(released_radius, ring), kept))
+        loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
+        state = held(_perfect(machine), sheet, metal, loaded, 0.0, "forward")
+        return cls(float(plastic_moment(sheet, metal)), plain(np.asarray(state.bending_force)))
+
+
+def strength_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, effort: Effort, harder: FloatLike,
+                    position: FloatLike) -> tuple[Check, ...]:  # fmt: skip
+    """Return the checks of what the machine and the person can bear.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    setting : Setting
+        The setting in a perfect nip.
+    rated : RatedLoad or None
+        What the plate's own sheet asks for.
+    effort : Effort
+        What the crank asks for.
+    harder : float or array, shape (...)
+        Highest yield sold under the metal's name over the nominal one. [-]
+    position : float or array, shape (...)
+        From the middle of the rolls to the middle of the stock. [mm]
+
+    Returns
+    -------
+    checks : tuple of Check
+        Bending moment, bending-roll force, roll bending, crank force, grip, as far as they are known.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Demands of the hardest metal are in proportion to its yield. Validity: as `check_capacity`.
+
+    Source: beam theory; the crank's limit as `crank_force_limit`.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.capacity import check_capacity
+    >>> from rollcalc.stock import MATERIALS
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> [check.name for check in check_capacity(DEMO_MACHINE, Sheet(0.76, 240), steel, 90).checks[:3]]
+    ['bending moment', 'bending-roll force', 'roll bending']
+    """
+    checks: list[Check] = []
+    if rated is not None:
+        moment = np.asarray(plastic_moment(setting.stock, setting.material)) / 1000
+        force = np.asarray(setting.bending_roll_force)
+        arm, full = _arm(machine, setting.stock, position), _arm(machine, Sheet(1.0, machine.working_width), 0.0)
+        section = np.pi * _bending_diameter(machine) ** 3 / 32
+        rows = (
+            ("bending moment", moment, rated.moment / 1000, "N m",
+             "full plastic moment against that of the rated sheet over the full width",
+             "take it thinner, narrower or softer, or use a heavier machine"),
+            ("bending-roll force", force, rated.force, "N",
+             "force on the bending roll against that of the rated sheet in its smallest ring",
+             "take it thinner, narrower or softer, or ask for a larger radius"),
+            ("roll bending", force * arm / section, rated.force * np.asarray(full) / section, "MPa",
+             "stress in the bending roll against that of the rated sheet in its smallest ring",
+             "move the stock towards an end of the rolls, take it thinner or softer"),
+        )  # fmt: skip
+        checks += [Check(name, plain(demand), limit, unit, asks, advice, plain(demand * harder))
+                   for name, demand, limit, unit, asks, advice in rows]  # fmt: skip
+    if machine.crank_radius is not None:
+        more = np.asarray(effort.crank_force_least) * (np.asarray(harder) - 1)
+        checks.append(Check(
+            "crank force", effort.crank_force, crank_force_limit(machine), "N",
+            "force at the crank in one pass with greased bearings, never what you will feel, against one person's",
+            "take more passes, grease the bearings, never a longer crank", plain(effort.crank_force + more), 1,
+        ))  # fmt: skip
+    drive = np.asarray(setting.drive_force)
+    checks.append(Check(
+        "grip", plain(drive), effort.grip, "N",
+        "force to draw the stock through in one pass against what friction passes on",
+        "take more passes, or degrease the rolls and pinch harder", plain(drive * harder), 1,
+    ))  # fmt: skip
+    return tuple(checks)
+
+
+def reach_checks(machine: Machine, setting: Setting) -> tuple[Check, ...]:
+    """Return the checks of what goes in, how far the rolls reach, and what comes off.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    setting : Setting
+        The setting, with the travel its own nip asks for.
+
+    Returns
+    -------
+    checks : tuple of Check
+        Width, nip opening, groove, smallest ring, travel, ring off, as far as they apply.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    Validity: as `check_capacity`.
+
+    Source: geometry; the ring is taken off over the released end of the inside roll (common practice, no source).
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.capacity import check_capacity
+    >>> from rollcalc.stock import MATERIALS
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> [check.name for check in check_capacity(DEMO_MACHINE, Sheet(0.76, 240), steel, 90).checks[5:9]]
+    ['width', 'smallest ring', 'travel', 'ring off']
+    """
+    stock, released = setting.stock, np.asarray(setting.released_radius)
+    inside = machine.inside_roll_diameter / 2
+    width = stock.depth if isinstance(stock, RoundBar) else stock.width
+    rows: list[tuple[str, FloatLike, FloatLike, str, str]] = []
+    rows.append(("width", width, machine.working_width, "the stock along the rolls", "cut it, or turn it"))
+    opening = machine.nip_opening if isinstance(machine, PinchMachine) else None
+    if opening is not None and not (isinstance(stock, RoundBar) and grooves(machine)):
+        rows.append(("nip opening", stock.depth, opening, "the stock in the nip", "take thinner stock"))
+    if isinstance(stock, RoundBar) and grooves(machine):
+        rows.append(("groove", stock.diameter, grooves(machine)[-1].diameter, _groove_words(machine, stock),
+                     "take a thinner bar"))  # fmt: skip
+    rows += [
+        ("smallest ring", plain(inside + np.asarray(stock.depth) / 2), setting.loaded_radius,
+         "tightest curve round the inside roll against the curve to be held", "ask for a larger radius"),
+        ("travel", setting.travel, usable_travel(machine, stock), "travel against what the rolls and screws leave",
+         "ask for a larger radius"),
+        ("ring off", 2 * inside, plain(2 * released - stock.depth),
+         "inside roll against the hole of a closed ring, which slides off over the released end",
+         "leave the ring open"),
+    ]  # fmt: skip
+    return tuple(Check(name, demand, limit, "mm", asks, advice, demand) for name, demand, limit, asks, advice in rows)
+
+
+def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tuple[Check, ...]:
+    """Return the checks that do not decide, but say how the result suffers.
+
+    Parameters
+    ----------
+    setting : Setting
+        The setting.
+    bowed : BowedRadii
+        What the bow of the rolls does.
+    material : Material
+        The metal.
+
+    Returns
+    -------
+    checks : tuple of Check
+        Roll bow and largest ring.
+
+    Raises
+    ------
+    None
+        The callers have checked the numbers.
+
+    Notes
+    -----
+    A ring is too large to count on where metal as hard as it may be would spring back flat. Validity: as
+    `check_capacity`.
+
+    Source: as `bowed_radii`; `BOW_SHARE` is our own choice.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.capacity import check_capacity
+    >>> from rollcalc.stock import MATERIALS
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> check_capacity(DEMO_MACHINE, Sheet(0.76, 240), steel, 90).checks[-1].name
+    'largest ring'
+    """
+    edge = np.asarray(setting.released_radius)
+    wider = 1 - edge / np.asarray(bowed.middle_radius)
+    hardest = material if material.yield_range is None else material.with_yield(material.yield_range[1])
+    flat = plain(1 / np.asarray(yield_curvature(setting.stock, hardest)))
+    return (
+        Check("roll bow", plain(100 * wider), 100 * BOW_SHARE, "%",
+              "how much flatter the middle of the stock may come out than its edges, as the rolls bow",
+              "expect it, check the middle with a template, and even it out with a narrow pass", plain(100 * wider), 0),
+        Check("largest ring", setting.loaded_radius, flat, "mm",
+              "curve to be held against the one from which hard metal springs back flat",
+              "expect no repeatable radius, and go by trial", setting.loaded_radius, 0),
+    )  # fmt: skip
+
+
+def _groove_words(machine: Machine, stock: RoundBar) -> str:
+    """Return the start of the groove's sentence, which says the groove that fits."""
+    cut = [groove.diameter for groove in grooves(machine)]
+    if np.ndim(stock.diameter):
+        return "the bar against the largest groove"
+    fits = [diameter for diameter in cut if stock.diameter <= diameter * (1 + 1e-9)]
+    listed = ", ".join(f"{diameter:g}" for diameter in cut)
+    return (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
+            else f"none of the grooves for {listed} mm fits; the bar against the largest")  # fmt: skip
+
+
+def _arm(machine: Machine, stock: Stock, position: FloatLike) -> FloatLike:
+    """Return the largest moment in a roll over its force; stock that sticks out is cut to the rolls. [mm]"""
+    span = bearing_span(machine)
+    width = np.minimum(np.asarray(stock.depth) / 10 if isinstance(stock, RoundBar) else stock.width, span)
+    middle = span / 2 + np.clip(position, (width - span) / 2, (span - width) / 2)
+    return unit_moment((plain(middle - width / 2), plain(middle + width / 2)), span)
+
+
+def _bending_diameter(machine: Machine) -> float:
+    """Return the diameter of the roll that bends."""
+    return machine.bending_roll_diameter if isinstance(machine, PinchMachine) else machine.bottom_roll_diameter
+
+
+def _perfect(machine: Machine) -> Machine:
+    """Return the machine with a perfect nip."""
+    return replace(machine, nip_slack=0.0, pinch_force=None) if isinstance(machine, PinchMachine) else machine

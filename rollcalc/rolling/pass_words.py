@@ -1,0 +1,156 @@
+"""What to know besides the numbers of a plan of passes."""
+
+from __future__ import annotations
+
+import math
+
+from rollcalc.stock.quantities import InputError
+
+from .radius import radius_for_travel
+from .setting import Setting
+
+
+def leftover_words(turns: float, step_turns: float, reached: float, wanted: float) -> str:
+    """Return what whole steps of the screws leave over.
+
+    Parameters
+    ----------
+    turns : float
+        Turns of the last pass. [turns]
+    step_turns : float
+        Smallest part of a turn that is dialled. [turns]
+    reached : float
+        Radius to expect after the last pass. [mm]
+    wanted : float
+        Radius that is wanted. [mm]
+
+    Returns
+    -------
+    words : str
+        One sentence.
+
+    Raises
+    ------
+    None
+        Any numbers will do.
+
+    Notes
+    -----
+    Validity: as `pass_schedule`.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> leftover_words(11.625, 0.125, 91.2, 90.4)
+    'The last setting, 11.625 turns, gives 91.2 mm of the wanted 90.4 mm; measure before the next 0.125 turn.'
+    """
+    said = "no lasting curve" if math.isinf(reached) else f"{reached:.4g} mm"
+    return (f"The last setting, {turns:g} turns, gives {said} of the wanted {wanted:.4g} mm; measure before the next "
+            f"{step_turns:g} turn.")  # fmt: skip
+
+
+def too_tight_words(measured: float, wanted: float) -> str:
+    """Return what to do with a piece that is too tight.
+
+    Parameters
+    ----------
+    measured : float
+        Radius that came out. [mm]
+    wanted : float
+        Radius that is wanted. [mm]
+
+    Returns
+    -------
+    words : str
+        Sentences.
+
+    Raises
+    ------
+    None
+        Any numbers will do.
+
+    Notes
+    -----
+    Validity: any machine.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> too_tight_words(80, 90).startswith("Too tight: 80 mm came out and 90 mm is wanted.")
+    True
+    """
+    return (f"Too tight: {measured:.4g} mm came out and {wanted:.4g} mm is wanted. Turning the screws back does not "
+            "open a ring. Open it by hand, a little at a time all round, over a round former larger than the ring, "
+            "and measure; or use it where a smaller ring fits. Next time stop earlier.")  # fmt: skip
+
+
+def gentle_words() -> str:
+    """Return how to come near a radius.
+
+    Returns
+    -------
+    words : str
+        Sentences.
+
+    Raises
+    ------
+    None
+        Nothing can go wrong.
+
+    Notes
+    -----
+    Validity: any machine.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> gentle_words().startswith("Same turns")
+    True
+    """
+    return ("Same turns on both ends, the same feed each time, and never turn with the stock standing still. Come from "
+            "the flat side: turning back does not open a ring. Stop if you struggle.")  # fmt: skip
+
+
+def return_words(setting: Setting) -> str:
+    """Return the warning of what cranking back does at a setting.
+
+    Parameters
+    ----------
+    setting : Setting
+        The last setting of a plan.
+
+    Returns
+    -------
+    words : str
+        Sentences, with the radius the model gives where it has one.
+
+    Raises
+    ------
+    None
+        Where the model has no answer, the warning has no number.
+
+    Notes
+    -----
+    Computed, not measured; a stiff nip shows it most, real ones less. Validity: as `setting_for_travel`.
+
+    Source: derived in rollcalc.rolling.hold.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
+    >>> from rollcalc.stock import Material, Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> "computed, not measured" in return_words(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 200))
+    True
+    """
+    said = "Cranking back with the bending roll up bends the stock tighter"
+    try:
+        radius = radius_for_travel(setting.machine, setting.stock, setting.material, setting.travel,
+                                   entering_radius=setting.released_radius, feed="return")  # fmt: skip
+        said += f", to about {float(radius):.2g} mm here (computed, not measured)"
+    except InputError:
+        said += " (computed, not measured)"
+    return f"{said}: take it out forward, or lower the roll first, and try it on scrap."

@@ -1,0 +1,244 @@
+"""From flat to the wanted radius in passes: turns to dial, what the crank needs, what to measure after each."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from rollcalc.bending.energy import plastic_work
+from rollcalc.bending.release import loaded_curvature
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.sections import Stock
+
+from .chord import rise_of_chord
+from .effort import crank_effort, crank_force_limit
+from .machines import Machine
+from .pass_words import gentle_words, leftover_words, return_words, too_tight_words
+from .radius import setting_for_radius, setting_for_travel
+from .schedule import Pass, Schedule
+from .setting import Setting
+
+MOST_PASSES = 40
+"""Passes after which a plan gives up. [-]"""
+
+_ROUNDING = 1e-6
+
+
+def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float,
+                  step_turns: float = 0.125, *, crank_limit: float | None = None, entering_radius: float = math.inf,
+                  least_passes: int = 3, chord: float = 100.0) -> Schedule:  # fmt: skip
+    """Return the passes from flat to a wanted radius, within what crank and grip allow.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine; it needs a crank radius.
+    stock : Sheet, FlatBar or RoundBar
+        The piece, of one size.
+    material : Material
+        The metal, of one yield.
+    released_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+    step_turns : float
+        Smallest part of a turn that can be dialled. [turns]
+    crank_limit : float or None
+        Most force at the crank; None for the machine's, or else the published one. [N]
+    entering_radius : float
+        Radius the piece already has; infinite for flat stock. [mm]
+    least_passes : int
+        Fewest passes, for control; fewer where there are not as many steps to dial. [-]
+    chord : float
+        Straight line to measure the curve at; shortened on small rings. [mm]
+
+    Returns
+    -------
+    schedule : Schedule
+        Passes and notes.
+
+    Raises
+    ------
+    InputError
+        If the radius cannot be reached, or no number of passes keeps within crank and grip; the sentence says what
+        would help.
+
+    Notes
+    -----
+    The radius depends on the largest travel alone, so passes only share out the work: as many equal shares as it takes,
+    and a last one half as large. The last travel is rounded down to whole steps, since turning back does not open a
+    ring. Validity: as `setting_for_radius`; fed the same way each time.
+
+    Source: derived in rollcalc.rolling.hold; that a ring takes several equal passes is common practice, no source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> [(step.turns_left, round(step.released_radius)) for step in plan.passes]
+    [(7.125, 221), (10.25, 113), (11.625, 91)]
+    """
+    step = checked_single("step of the screws", step_turns, "turns", above=0, at_most=10,
+                          advice="give the part of a turn that you can see on the knob")  # fmt: skip
+    limit = crank_force_limit(machine) if crank_limit is None else checked_single(
+        "crank limit", crank_limit, "N", above=0, advice="give the most force at the crank")  # fmt: skip
+    number = checked_single("least passes", least_passes, "", at_least=1, at_most=MOST_PASSES, advice="give a count")
+    straight = checked_single("chord", chord, "mm", above=0, advice="give the straight line across the curve")
+    whole = setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
+    crank_effort(whole)  # refuses a machine without a crank
+    base = Schedule(machine, stock, material, float(released_radius), step, float(entering_radius), (), ())
+    settings = _settings_within(base, whole, limit, int(number))
+    straight = min(straight, float(f"{1.2 * released_radius:.2g}"))
+    passes = tuple(_pass(one, straight) for one in settings)
+    last = passes[-1]
+    notes = (leftover_words(last.turns_left, step, last.released_radius, released_radius), gentle_words(),
+             return_words(settings[-1]))  # fmt: skip
+    return replace(base, passes=passes, notes=notes)
+
+
+def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Schedule:
+    """Return the rest of a plan, after what was measured at one setting.
+
+    Parameters
+    ----------
+    schedule : Schedule
+        The plan so far.
+    turns : float
+        Turns of both screws at the pass that was measured. [turns]
+    measured_radius : float
+        Radius that came out, to mid-thickness. [mm]
+
+    Returns
+    -------
+    schedule : Schedule
+        The passes that are left, in turns as they are on the knobs; none where the piece is done, or too tight.
+
+    Raises
+    ------
+    InputError
+        As `pass_schedule`.
+
+    Notes
+    -----
+    The difference between the turns that were dialled and those the model wants for the measured radius is taken
+    as a shift of touch, the same for the passes to come. A piece that is too tight gets its own remedy. Validity:
+    shifts small against the turns; steady pinch.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> [step.turns_left for step in replanned(plan, turns=10.25, measured_radius=120).passes]
+    [10.875, 11.5, 11.875]
+    """
+    dialled = checked_single("turns", turns, "turns", above=0, advice="count them from touch")
+    measured = checked_single("measured radius", measured_radius, "mm", above=0, advice="measure chord and rise")
+    wanted = schedule.released_radius
+    if measured < wanted * (1 - _ROUNDING):
+        return replace(schedule, passes=(), notes=(too_tight_words(measured, wanted),), entering_radius=measured)
+    if measured <= wanted * (1 + _ROUNDING):
+        return replace(schedule, passes=(), notes=("Done: the radius is as wanted.",), entering_radius=measured)
+    reached = setting_for_radius(schedule.machine, schedule.stock, schedule.material, measured)
+    shift = dialled - float(reached.turns)
+    rest = pass_schedule(schedule.machine, schedule.stock, schedule.material, wanted, schedule.step_turns,
+                         entering_radius=measured)  # fmt: skip
+    moved = _shifted(rest, shift)
+    said = f"Touch lies {abs(shift):.2f} turns {'later' if shift > 0 else 'earlier'} than counted on."
+    return replace(moved, notes=(said, *moved.notes))
+
+
+def _shifted(schedule: Schedule, shift: float) -> Schedule:
+    """Return the same plan on knobs that read ``shift`` turns more, in whole steps again, never beyond the plan."""
+    step, passes = schedule.step_turns, []
+    for one in schedule.passes:
+        dial = math.floor((one.turns_left + shift) / step + _ROUNDING) * step
+        true = setting_for_travel(schedule.machine, schedule.stock, schedule.material,
+                                  max(dial - shift, 0.0) * schedule.machine.screw_pitch,
+                                  entering_radius=schedule.entering_radius)  # fmt: skip
+        radius = min(float(true.released_radius), schedule.entering_radius)
+        passes.append(replace(one, turns_left=dial, turns_right=dial, released_radius=radius,
+                              rise=float(rise_of_chord(radius, one.chord))))  # fmt: skip
+    return replace(schedule, passes=tuple(passes))
+
+
+def _settings_within(base: Schedule, whole: Setting, limit: float, fewest: int) -> list[Setting]:
+    """Return the settings of the fewest passes that keep within crank and grip."""
+    worst = ""
+    for number in range(fewest, MOST_PASSES + 1):
+        settings = _settings(base, whole, number)
+        worst = _beyond(settings, limit)
+        if not worst:
+            return settings
+        if len(settings) < number - 1:
+            break  # whole steps leave no room for more passes
+    raise InputError(f"{worst} even in {len(settings)} passes: take smaller steps of the screws, grease the bearings, "
+                     "take the stock narrower or thinner, or use a heavier machine.")  # fmt: skip
+
+
+def _settings(base: Schedule, whole: Setting, number: int) -> list[Setting]:
+    """Return the settings of a number of passes: equal shares of the work, the last one half as large."""
+    shares = [1 / (number - 0.5) * (place + 1) for place in range(number - 1)] + [1.0]
+    done = _work(base, base.entering_radius)
+    total = _work(base, base.released_radius)
+    found: list[Setting] = []
+    dialled, entering = 0.0, base.entering_radius
+    for share in shares:
+        turns = _turns_for_work(base, whole, done + share * (total - done), last=share == 1.0)
+        if turns <= dialled:
+            continue
+        travel = turns * base.machine.screw_pitch
+        setting = setting_for_travel(base.machine, base.stock, base.material, travel, entering_radius=entering)
+        dialled, entering = turns, float(setting.released_radius)
+        found.append(setting)
+    return found
+
+
+def _work(base: Schedule, radius: float) -> float:
+    """Return the plastic work for a released radius per length."""
+    if math.isinf(radius):
+        return 0.0
+    return float(plastic_work(base.stock, base.material, loaded_curvature(base.stock, base.material, 1 / radius)))
+
+
+def _turns_for_work(base: Schedule, whole: Setting, work: float, *, last: bool) -> float:
+    """Return the whole steps of turns at which the work on the metal is at most this."""
+    if last:
+        turns = float(whole.turns)
+    else:
+        radius = _radius_for_work(base, work)
+        turns = float(setting_for_radius(base.machine, base.stock, base.material, radius,
+                                         entering_radius=base.entering_radius).turns)  # fmt: skip
+    return math.floor(turns / base.step_turns + _ROUNDING) * base.step_turns
+
+
+def _radius_for_work(base: Schedule, work: float) -> float:
+    """Return the released radius that takes this work per length, by halving."""
+    low, high = 0.0, 1 / base.released_radius
+    for _ in range(60):
+        middle = (low + high) / 2
+        low, high = (middle, high) if _work(base, 1 / middle) < work else (low, middle)
+    return 1 / high
+
+
+def _beyond(settings: list[Setting], limit: float) -> str:
+    """Return what the worst pass asks too much of; nothing where all are within."""
+    for setting in settings:
+        effort = crank_effort(setting)
+        if effort.crank_force > limit * (1 + _ROUNDING):
+            return (f"crank force is {effort.crank_force:.3g} N, of which {effort.crank_force_least:.3g} N are for the "
+                    f"metal, but must be at most {limit:.3g} N,")  # fmt: skip
+        if effort.drive_force > effort.grip * (1 + _ROUNDING):
+            return (f"drive force is {effort.drive_force:.3g} N, but must be at most {effort.grip:.3g} N, or the rolls "
+                    "slip; pinch harder;")  # fmt: skip
+    return ""
+
+
+def _pass(setting: Setting, chord: float) -> Pass:
+    """Return one pass as a person reads it."""
+    effort = crank_effort(setting)
+    turns, radius = float(setting.turns), float(setting.released_radius)
+    return Pass(turns, turns, radius, float(effort.crank_force), float(effort.crank_force_least),
+                float(effort.drive_force), float(effort.grip), chord, float(rise_of_chord(radius, chord)))  # fmt: skip
