@@ -46,7 +46,7 @@ def common_shape(*things: Any) -> tuple[int, ...]:
     >>> common_shape(1.0, np.ones(3), np.ones((2, 1)))
     (2, 3)
     """
-    shapes = [array.shape for thing in things for array in _arrays(thing)]
+    shapes = [array.shape for thing in things for array in _arrays(_as_array(thing)) if array.size]
     try:
         return np.broadcast_shapes(*shapes)
     except ValueError:
@@ -103,6 +103,14 @@ def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: A
     make: Any = type(parts[0])
     result: Result = make(*columns)
     return result
+
+
+def _as_array(thing: Any) -> Any:
+    """Return a list of numbers as an array, anything else as it is; what is wrong with it is said elsewhere."""
+    try:
+        return np.asarray(thing) if isinstance(thing, list) else thing
+    except ValueError:
+        return thing
 
 
 def _arrays(thing: Any) -> list[Any]:

@@ -12,6 +12,7 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike
 from rollcalc.stock.sections import Stock
 
+from .blocks import common_shape
 from .contact import contacts
 from .machines import Machine, PinchMachine
 from .path import loading_path
@@ -220,8 +221,9 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     94.7
     """
     law = fibre_law(stock, material)
-    shape = np.broadcast_shapes(*map(np.shape, (stock.depth, law.yield_strain, travel, before)))
-    lowest = np.broadcast_to(own + 1e-9 * 2 * law.yield_strain / stock.depth, shape)
+    shape = common_shape(machine, stock, material, travel, before, own)
+    just_bent = 1e-9 * (np.asarray(own) + 2 * law.yield_strain / stock.depth)
+    lowest = np.broadcast_to(own + just_bent, shape)
     highest = np.broadcast_to(2 / (machine.inside_roll_diameter + np.asarray(stock.depth)), shape)
     miss = lambda loaded: held(machine, stock, material, loaded, before, feed).travel - travel
     root = rising_root(miss, lowest, highest)

@@ -22,6 +22,7 @@ Place = tuple[FloatLike, FloatLike]
 RollPair = tuple[Place, tuple[float, float], float]
 """Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
 
+
 @dataclass(frozen=True, eq=False, kw_only=True)
 class PinchMachine(CheckedMachine):
     """A machine whose two front rolls pinch the sheet and whose rear roll bends it.

@@ -71,9 +71,9 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     (17.9, 62.6, 305)
     """
     check_stock(machine, stock)
+    shape = common_shape(machine, stock, material, released_radius, entering_radius)
     wanted = checked_radius(stock, "released radius", released_radius)
-    own = _own_curvature(stock, entering_radius, feed)
-    shape = common_shape(machine, stock, material, wanted, own)
+    own = _own_curvature(machine, stock, entering_radius, feed)
     opened = np.asarray(1 / np.asarray(wanted) < np.asarray(own) * (1 - 1e-12))
     if np.any(opened):
         number, least = first_where(opened, wanted, entering_radius)
@@ -130,9 +130,9 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     90.0
     """
     check_stock(machine, stock)
+    shape = common_shape(machine, stock, material, travel, entering_radius)
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
-    own = _own_curvature(stock, entering_radius, feed)
-    shape = common_shape(machine, stock, material, moved, own)
+    own = _own_curvature(machine, stock, entering_radius, feed)
     check_travel(machine, stock, moved, "set less")
     state = in_blocks(_held_travel, shape, machine, stock, material, moved, own, feed)
     _check_reached(state, moved)
@@ -190,7 +190,7 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     ).released_radius
 
 
-def _own_curvature(stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:
+def _own_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:
     """Return the curvature the stock enters with, after looking at the feed as well."""
     if feed not in ("forward", "return"):
         raise InputError(f"feed is {shown(feed)}, but must be 'forward' or 'return': say which way you crank.")
@@ -199,8 +199,16 @@ def _own_curvature(stock: Stock, entering_radius: FloatLike, feed: str) -> Float
     if isinstance(entering_radius, np.ndarray) and entering_radius.dtype.kind == "f":
         flat = np.isposinf(entering_radius)
         curved = checked_radius(stock, "entering radius", np.where(flat, 1e9, entering_radius))
-        return plain(np.where(flat, 0.0, 1 / np.asarray(curved)))
-    return plain(1 / np.asarray(checked_radius(stock, "entering radius", entering_radius)))
+        own = np.where(flat, 0.0, 1 / np.asarray(curved))
+    else:
+        own = 1 / np.asarray(checked_radius(stock, "entering radius", entering_radius))
+    inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
+    too_tight = own * inside >= 1 - 1e-9
+    if np.any(too_tight):
+        number, least = first_where(too_tight, 1 / own, inside)
+        raise InputError(f"entering radius is {number:.6g} mm, but must be above {least:.6g} mm: the inside roll "
+                         "bend what is already as tight as the roll itself.")  # fmt: skip
+    return plain(own)
 
 
 def _before(stock: Stock, material: Material, own: FloatLike) -> FloatLike:
@@ -212,8 +220,9 @@ def _held_released(
     machine: Machine, stock: Stock, material: Material, wanted: FloatLike, own: FloatLike, feed: str
 ) -> Held:
     """Return what the rolls hold for a wanted released radius."""
-    loaded = np.asarray(loaded_curvature(stock, material, 1 / np.asarray(wanted)))
-    return held(machine, stock, material, loaded, _before(stock, material, own), feed)
+    loaded = loaded_curvature(stock, material, 1 / np.asarray(wanted))
+    shape = common_shape(machine, stock, material, wanted, own)
+    return held(machine, stock, material, np.broadcast_to(loaded, shape), _before(stock, material, own), feed)
 
 
 def _held_travel(

@@ -92,6 +92,7 @@ def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: Fl
     """
     a, b = np.asarray(high, float), np.asarray(low, float)  # a is the newest point, b lies across the root
     fa, fb = miss(a), miss(b)
+    least, most, too_low, too_high = b, a, fa <= 0, fb >= 0
     share: FloatLike = 0.5
     for _ in range(120):
         x = a + share * (b - a)
@@ -102,7 +103,7 @@ def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: Fl
         a, fa = x, f
         best = np.where(np.abs(fa) < np.abs(fb), a, b)
         width, room = np.abs(b - a), 2e-16 * np.abs(best) + 1e-300
-        if np.all((width <= 4 * room) | (fa == 0)):
+        if np.all((width <= 4 * room) | (fa == 0) | too_low | too_high):
             break
         with np.errstate(all="ignore"):
             xi, phi = (a - b) / (c - b), (fa - fb) / (fc - fb)
@@ -110,4 +111,4 @@ def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: Fl
             inverse = fa / (fb - fa) * fc / (fb - fc) + (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb)
             end = 2 * room / np.maximum(width, 1e-300)
         share = np.clip(np.where(smooth & np.isfinite(inverse), inverse, 0.5), end, 1 - end)
-    return best
+    return np.where(too_low, most, np.where(too_high, least, best))

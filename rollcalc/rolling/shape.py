@@ -15,7 +15,7 @@ from rollcalc.stock.sections import gauss_points
 from .hold import spans
 from .machines import PinchMachine
 from .setting import Setting
-from .span import Span
+from .span import Piece, Span
 
 Line = NDArray[np.float64]
 
@@ -153,15 +153,22 @@ def _walk(span: Span, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
     reached: Line | float = 0.0
     for piece, count in zip(span.pieces, counts, strict=True):
         ends = np.linspace(0.0, 1.0, count).reshape((count,) + (1,) * sine.ndim)
-        steps = np.zeros((count - 1, *np.broadcast_shapes(sine.shape, np.shape(span.lever))))
-        for place, weight in gauss_points(12):
-            step = piece(ends[:-1] + place * np.diff(ends, axis=0))
-            tangent = sine * step.energy / np.sqrt(1 - (sine * step.energy) ** 2)
-            steps = steps + tangent * step.change * np.diff(ends, axis=0) * weight
-        across = reached + span.lever * sine * np.concatenate([np.zeros_like(steps[:1]), np.cumsum(steps, axis=0)])
         at = piece(ends)
+        rises = _rises(piece, sine, ends)
+        across = reached + span.lever * sine * np.concatenate([np.zeros_like(rises[:1]), np.cumsum(rises, axis=0)])
         reached = across[-1]
         parts = (at.moment, at.curvature, np.arcsin(np.minimum(sine * at.energy, sine)), across)
         found.append(tuple(np.broadcast_to(part, across.shape)[len(found) and 1 :] for part in parts))
     share, curvature, bend, across = (np.concatenate(parts) for parts in zip(*found, strict=True))
     return share, curvature, bend, across
+
+
+def _rises(piece: Piece, sine: Line, ends: Line) -> Line:
+    """Return ∫ tan u dm between neighbouring ends of equal steps along a piece."""
+    place, weight = (
+        np.array(column).reshape((-1,) + (1,) * ends.ndim) for column in zip(*gauss_points(12), strict=True)
+    )
+    width = 1 / (len(ends) - 1)
+    step = piece(ends[:-1] + place * width)  # shape (Gauss points, points − 1, ...)
+    lifted: Line = np.asarray(sine * step.energy)
+    return np.asarray((lifted / np.sqrt(1 - lifted**2) * step.change * weight).sum(axis=0) * width)

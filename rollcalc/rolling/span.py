@@ -163,7 +163,7 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
     Notes
     -----
     Elastic from its own curvature up to the largest curvature so far, or first yield, then along the
-    loading curve. The second part is stepped in κ_p/κ, which is smooth from first yield on. Validity: as `Span`; bent
+    loading curve, stepped in the logarithm of curvature, in which it is smooth. Validity: as `Span`; bent
     before in the same direction only.
 
     Source: derived in the module's first lines.
@@ -178,7 +178,7 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
     200.0
     """
     path = loading_path(stock, law, loaded, before)
-    core_end = np.asarray(path.turn / np.maximum(loaded, path.turn))  # κ_p/κ at the inside roll
+    growth = np.log(np.maximum(loaded, path.turn) / path.turn)
 
     def elastic(share: FloatLike) -> Step:
         part = path.elastic * share
@@ -186,15 +186,14 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
         return Step(part / path.moment, path.elastic / path.moment, energy, path.own + part)
 
     def loading(share: FloatLike) -> Step:
-        core = 1 - (1 - core_end) * share
-        curvature = path.turn / core
+        curvature = path.turn * np.exp(growth * share)
         released, slope, area = first_moments(stock, law, curvature)
         energy = path.elastic_energy + (complement(curvature, released, area) - path.skipped_energy)
         moment = path.elastic + ((curvature - released) - (path.turn - path.own))
-        change = (1 - slope) * path.turn / core**2 * (1 - core_end)
+        change = (1 - slope) * curvature * growth
         return Step(moment / path.moment, change / path.moment, energy / path.energy, curvature)
 
-    return _span(path.moment / path.energy, core_end.ndim, elastic, loading)
+    return _span(path.moment / path.energy, np.ndim(growth), elastic, loading)
 
 
 def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
