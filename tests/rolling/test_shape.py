@@ -35,8 +35,11 @@ def solved_by_collocation(setting: Setting, shape) -> collocation.Solution:
     )  # fmt: skip
 
 
-@pytest.mark.parametrize("kind", [pinch_machines(("perfect",)), pinch_machines(("slack",)),
-                                  pinch_machines(("pressed",)), pyramid_machines()], ids=["perfect", "slack", "pressed", "pyramid"])  # fmt: skip
+SHAPES = {"perfect": pinch_machines(("perfect",)), "slack": pinch_machines(("slack",)),
+          "pressed": pinch_machines(("pressed",)), "pyramid": pyramid_machines()}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", SHAPES.values(), ids=SHAPES.keys())
 def test_the_shape_is_that_of_the_boundary_value_problem(kind):
     @SLOW
     @given(settings(kind))
