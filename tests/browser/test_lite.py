@@ -10,7 +10,12 @@ from pathlib import Path
 
 import pytest
 
-LESSON = "04_see_springback.ipynb"
+LESSONS = (
+    "02_turn_rolls_into_a_circle.ipynb",
+    "04_see_springback.ipynb",
+    "05_see_the_real_curve.ipynb",
+    "08_lay_out_a_cone.ipynb",
+)
 TYPES = {**http.server.SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript"}
 
 pytestmark = pytest.mark.browser
@@ -41,14 +46,17 @@ def site():
     server.server_close()
 
 
-def test_lesson_04_runs_and_its_panel_moves(site, screen):
-    screen.show(f"{site}lab/index.html?path={LESSON}", LESSON)
+@pytest.mark.parametrize("lesson", LESSONS)
+def test_a_lesson_runs_and_its_panel_moves_to_both_ends(site, screen, lesson):
+    screen.show(f"{site}lab/index.html?path={lesson}", lesson)
     screen.run_all()
     assert screen.errors() == []
     panel = screen.panel()
-    start = screen.state()
     panel.locator("input[type=range]").first.focus()
-    screen.page.keyboard.press("ArrowRight")
-    screen.wait_for_change(start)
+    for key in ("ArrowRight", "End", "Home"):
+        before = screen.state()
+        screen.page.keyboard.press(key)
+        screen.wait_for_change(before)
+        assert panel.locator(".rollcalc-picture svg").count() == 1
     assert screen.outside == []
     assert screen.console == []
