@@ -57,6 +57,5 @@ def test_a_lesson_runs_and_its_panel_moves_to_both_ends(site, screen, lesson):
         before = screen.state()
         screen.page.keyboard.press(key)
         screen.wait_for_change(before)
-        assert panel.locator(".rollcalc-picture svg").count() == 1
     assert screen.outside == []
     assert screen.console == []
