@@ -79,10 +79,11 @@ def bowed_radii(setting: Setting, position: FloatLike = 0.0) -> BowedRadii:
     -----
     A bow δ along the force, and a nip tilted further by Δφ, take from the travel
 
-    .. math:: \Delta T = (\delta + a\,\Delta\varphi) / \cos(\theta_c - \lambda), \qquad a = M_0/F
+    .. math:: \Delta T = (\delta + a\,\Delta\varphi) / \cos(\theta_c - \lambda), \qquad a = M_0/F - R_u \sin\theta_c
 
-    with λ the lean of the guide; the tilt of a nip open by s is about √(2 s/D), D from axle to axle. Travel becomes
-    radius through the circle through the rolls and the two-thirds rule. A perfect nip, a teaching ideal, does not part.
+    with λ the lean of the guide and a the arm of the force about the upper roll, round which the sheet tilts; the
+    tilt of a nip open by s is about √(2 s/D), D from axle to axle. Travel becomes radius through the circle through
+    the rolls and the two-thirds rule. A perfect nip, a teaching ideal, does not part.
     Validity: an upper estimate: slices of a real sheet hold each other, and a parted nip presses less.
 
     Source: derived here; compared with the full solution of two settings in the tests.
@@ -165,7 +166,8 @@ def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_
     apart = (machine.upper_roll_diameter + machine.lower_roll_diameter) / 2 + np.asarray(thickness)
     more = np.sqrt(np.asarray(tilt) ** 2 + 2 * np.asarray(spread) / apart) - tilt
     lean = math.radians(machine.guide_angle_degrees - 90)
-    return plain((np.asarray(away) + arm * more) / np.maximum(np.cos(contact_angle - lean), np.cos(STEEPEST)))
+    about_roll = arm - (machine.upper_roll_diameter + np.asarray(thickness)) / 2 * np.sin(contact_angle)
+    return plain((np.asarray(away) + about_roll * more) / np.maximum(np.cos(contact_angle - lean), np.cos(STEEPEST)))
 
 
 def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLike) -> FloatLike:
@@ -178,7 +180,7 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
     thickness : float or array, shape (...)
         Depth of the stock. [mm]
     travel : float or array, broadcastable
-        Travel, above zero. [mm]
+        Travel; where it is nothing or infinite, next to no change comes out. [mm]
 
     Returns
     -------
@@ -208,7 +210,8 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
         start, roll = machine.guide_distance, machine.bending_roll_diameter / 2
     else:
         right, up, start, roll = 0.0, 1.0, machine.bottom_roll_spacing / 2, machine.bottom_roll_diameter / 2
-    behind, risen = start + np.asarray(travel) * right, np.maximum(np.asarray(travel) * up, 1e-9)
+    moved = np.where(np.isfinite(travel), travel, 0.0)
+    behind, risen = start + moved * right, np.maximum(moved * up, 1e-9)
     radius = behind**2 / (2 * risen) + risen / 2 - roll - np.asarray(thickness) / 2
     slope = behind * right / risen - behind**2 * up / (2 * risen**2) + up / 2
     return plain(np.abs(slope) / radius**2)

@@ -146,7 +146,7 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     checks = (
         *strength_checks(machine, setting, rated, effort, np.maximum(harder, 1.0), place),
         *reach_checks(machine, tilted),
-        *result_checks(tilted, bowed_radii(tilted, _between(machine, stock, place)), material),
+        *result_checks(tilted, bowed_radii(*_on_the_rolls(tilted, place)), material),
     )
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
@@ -204,10 +204,16 @@ def _with_nip(machine: Machine, setting: Setting) -> Setting:
                    front_roll_force=plain(front), front_angle=plain(tilt))  # fmt: skip
 
 
-def _between(machine: Machine, stock: Stock, place: FloatLike) -> FloatLike:
-    """Return the place, moved so far that the stock lies on the rolls."""
-    half = np.minimum(getattr(stock, "width", 0.0), machine.working_width) / 2
-    return plain(np.clip(place, half - machine.working_width / 2, machine.working_width / 2 - half))
+def _on_the_rolls(setting: Setting, place: FloatLike) -> tuple[Setting, FloatLike]:
+    """Return the setting and the place, with the stock cut and moved so far that it lies on the rolls."""
+    machine, stock = setting.machine, setting.stock
+    if isinstance(stock, RoundBar):
+        width: FloatLike = 0.0
+    else:
+        width = plain(np.minimum(stock.width, machine.working_width))
+        setting = replace(setting, stock=replace(stock, width=width))
+    room = (machine.working_width - np.asarray(width)) / 2
+    return setting, plain(np.clip(place, -room, room))
 
 
 def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:

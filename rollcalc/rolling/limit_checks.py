@@ -261,7 +261,7 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
     'largest ring'
     """
     edge = np.asarray(setting.released_radius)
-    wider = 1 - edge / np.asarray(bowed.middle_radius)
+    wider = np.maximum(1 - edge / np.asarray(bowed.middle_radius), 0.0)
     hardest = material if material.yield_range is None else material.with_yield(material.yield_range[1])
     flat = plain(1 / np.asarray(yield_curvature(setting.stock, hardest)))
     return (

@@ -11,7 +11,6 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
 from rollcalc.stock.sections import RoundBar, Stock
 
-from .limits import usable_travel
 from .machines import Machine
 from .radius import radius_for_travel, setting_for_radius
 from .roll_bow import bearing_span
@@ -151,7 +150,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     gap = checked_single("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
     travel = float(setting_for_radius(machine, stock, material, released_radius).travel)
     share = _width(stock) / bearing_span(machine) / 2
-    room = max(min(travel / 2, float(usable_travel(machine, stock)) - travel), 0.0)
+    room = _room(machine, stock, material, travel)
 
     def miss(lean: FloatLike) -> FloatLike:
         larger, smaller = (np.asarray(radius_for_travel(machine, stock, material, plain(travel + np.asarray(side))))
@@ -234,6 +233,19 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     radius = checked("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
     return plain(np.degrees(np.arctan(gap / (2 * np.pi * np.asarray(radius)))))
+
+
+def _room(machine: Machine, stock: Stock, material: Material, travel: float) -> float:
+    """Return how far the travel may rise at one edge, and fall at the other, before something meets."""
+    room = travel / 2
+    for _ in range(30):
+        try:
+            radius_for_travel(machine, stock, material, travel + room)
+        except InputError:
+            room /= 2
+        else:
+            break
+    return room
 
 
 def _width(stock: Stock) -> float:

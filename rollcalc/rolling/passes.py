@@ -5,10 +5,14 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+from numpy.typing import NDArray
+
 from rollcalc.bending.energy import plastic_work
 from rollcalc.bending.release import loaded_curvature
+from rollcalc.bending.release import released_radius as released_radius_of
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.quantities import InputError, checked_single, plain
 from rollcalc.stock.sections import Stock
 
 from .chord import rise_of_chord
@@ -16,6 +20,7 @@ from .effort import crank_effort, crank_force_limit
 from .machines import Machine
 from .pass_words import gentle_words, leftover_words, return_words, too_tight_words
 from .radius import setting_for_radius, setting_for_travel
+from .roots import rising_root
 from .schedule import Pass, Schedule
 from .setting import Setting
 
@@ -64,9 +69,10 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
 
     Notes
     -----
-    The radius depends on the largest travel alone, so passes only share out the work: as many equal shares as it takes,
-    and a last one half as large. The last travel is rounded down to whole steps, since turning back does not open a
-    ring. Validity: as `setting_for_radius`; fed the same way each time.
+    In a tight nip the radius depends on the largest travel alone, so passes only share out the work: as many equal
+    shares as it takes, and a last one half as large. Where the front rolls stand open, or below a top roll, stock that
+    is curved already lies otherwise, and each pass counts with that. Turns are rounded down to whole steps, since
+    turning back does not open a ring. Validity: as `setting_for_radius`; fed the same way each time.
 
     Source: derived in rollcalc.rolling.hold; that a ring takes several equal passes is common practice, no source.
 
@@ -87,8 +93,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     whole = setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
     crank_effort(whole)  # refuses a machine without a crank
     base = Schedule(machine, stock, material, float(released_radius), step, float(entering_radius), (), ())
-    settings = _settings_within(base, whole, limit, int(number))
-    straight = min(straight, float(f"{1.2 * released_radius:.2g}"))
+    settings = _settings_within(base, limit, int(number))
+    straight = min(straight, float(math.floor(1.2 * released_radius)))
     passes = tuple(_pass(one, straight) for one in settings)
     last = passes[-1]
     notes = (leftover_words(last.turns_left, step, last.released_radius, released_radius), gentle_words(),
@@ -164,11 +170,14 @@ def _shifted(schedule: Schedule, shift: float) -> Schedule:
     return replace(schedule, passes=tuple(passes))
 
 
-def _settings_within(base: Schedule, whole: Setting, limit: float, fewest: int) -> list[Setting]:
+def _settings_within(base: Schedule, limit: float, fewest: int) -> list[Setting]:
     """Return the settings of the fewest passes that keep within crank and grip."""
     worst = ""
     for number in range(fewest, MOST_PASSES + 1):
-        settings = _settings(base, whole, number)
+        settings = _settings(base, number)
+        if not settings:
+            raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
+                             "screws goes beyond the wanted radius.")  # fmt: skip
         worst = _beyond(settings, limit)
         if not worst:
             return settings
@@ -178,15 +187,13 @@ def _settings_within(base: Schedule, whole: Setting, limit: float, fewest: int) 
                      "take the stock narrower or thinner, or use a heavier machine.")  # fmt: skip
 
 
-def _settings(base: Schedule, whole: Setting, number: int) -> list[Setting]:
+def _settings(base: Schedule, number: int) -> list[Setting]:
     """Return the settings of a number of passes: equal shares of the work, the last one half as large."""
-    shares = [1 / (number - 0.5) * (place + 1) for place in range(number - 1)] + [1.0]
-    done = _work(base, base.entering_radius)
-    total = _work(base, base.released_radius)
+    shares = np.array([(place + 1) / (number - 0.5) for place in range(number - 1)] + [1.0])
     found: list[Setting] = []
     dialled, entering = 0.0, base.entering_radius
-    for share in shares:
-        turns = _turns_for_work(base, whole, done + share * (total - done), last=share == 1.0)
+    for radius in _radii_for_work(base, shares):
+        turns = _whole_turns(base, min(radius, entering), entering)
         if turns <= dialled:
             continue
         travel = turns * base.machine.screw_pitch
@@ -196,31 +203,23 @@ def _settings(base: Schedule, whole: Setting, number: int) -> list[Setting]:
     return found
 
 
-def _work(base: Schedule, radius: float) -> float:
-    """Return the plastic work for a released radius per length."""
-    if math.isinf(radius):
-        return 0.0
-    return float(plastic_work(base.stock, base.material, loaded_curvature(base.stock, base.material, 1 / radius)))
+def _whole_turns(base: Schedule, radius: float, entering: float) -> float:
+    """Return the whole steps of turns that give at least this radius."""
+    setting = setting_for_radius(base.machine, base.stock, base.material, radius, entering_radius=entering)
+    return math.floor(float(setting.turns) / base.step_turns + _ROUNDING) * base.step_turns
 
 
-def _turns_for_work(base: Schedule, whole: Setting, work: float, *, last: bool) -> float:
-    """Return the whole steps of turns at which the work on the metal is at most this."""
-    if last:
-        turns = float(whole.turns)
-    else:
-        radius = _radius_for_work(base, work)
-        turns = float(setting_for_radius(base.machine, base.stock, base.material, radius,
-                                         entering_radius=base.entering_radius).turns)  # fmt: skip
-    return math.floor(turns / base.step_turns + _ROUNDING) * base.step_turns
-
-
-def _radius_for_work(base: Schedule, work: float) -> float:
-    """Return the released radius that takes this work per length, by halving."""
-    low, high = 0.0, 1 / base.released_radius
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if _work(base, 1 / middle) < work else (low, middle)
-    return 1 / high
+def _radii_for_work(base: Schedule, shares: NDArray[np.float64]) -> list[float]:
+    """Return the released radii that take these shares of the work from the start to the wanted radius."""
+    stock, metal = base.stock, base.material
+    ends = np.array([1 / base.entering_radius, 1 / base.released_radius])
+    low, high = np.asarray(loaded_curvature(stock, metal, ends)).tolist()
+    done, total = np.asarray(plastic_work(stock, metal, np.array([low, high]))).tolist()
+    works = done + shares * (total - done)
+    loaded = rising_root(lambda curvature: plastic_work(stock, metal, curvature) - works, np.full(shares.shape, low),
+                         np.full(shares.shape, high))  # fmt: skip
+    radii = np.asarray(released_radius_of(stock, metal, plain(1 / loaded))).tolist()
+    return [*radii[:-1], base.released_radius]
 
 
 def _beyond(settings: list[Setting], limit: float) -> str:

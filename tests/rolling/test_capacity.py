@@ -1,0 +1,270 @@
+"""May the machine roll it: facts of the trade, properties, one sentence for everything."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rollcalc.rolling import (
+    DEMO_MACHINE,
+    Capacity,
+    PyramidMachine,
+    check_capacity,
+    setting_for_radius,
+    usable_travel,
+)
+from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, Sheet, Stock, UnknownNameError
+
+STEEL, BAR = MATERIALS["low-carbon steel, cold rolled"], MATERIALS["mild steel bar, hot rolled"]
+STAINLESS = MATERIALS["stainless 304, annealed"]
+WORDS = ("within the plate", "at the plate: ask", "beyond the plate")
+LOADS = ("bending moment", "bending-roll force", "roll bending", "crank force", "grip")
+RATED_091 = replace(DEMO_MACHINE, rated_thickness=0.91)
+PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
+                         working_width=1500, rated_thickness=6, crank_radius=300, gear_ratio=12)  # fmt: skip
+
+
+# Facts of the trade (common practice, no source) and worked numbers ---------------------------------------------------
+
+
+def test_a_machine_rated_for_thin_sheet_accepts_a_thick_narrow_bar() -> None:
+    """0.91 mm mild steel over 760 mm takes 3.2 × 25 mm flat bar (common practice, no source)."""
+    for metal in ("mild steel bar, hot rolled", "low-carbon steel, cold rolled", None):
+        found = check_capacity(replace(RATED_091, rated_material=metal), FlatBar(3.2, 25), BAR, 95)
+        assert str(found.verdict).startswith("within the plate")
+
+
+def test_round_bar_above_the_largest_groove_is_refused_and_the_groove_that_fits_is_named() -> None:
+    """Common practice, no source."""
+    refused = check_capacity(DEMO_MACHINE, RoundBar(8.5), BAR, 60)
+    assert str(refused.verdict).startswith("beyond the plate")
+    assert "none of the grooves for 5, 6, 8 mm fits" in refused["groove"].message
+    assert "lay it in the groove for 6 mm" in check_capacity(DEMO_MACHINE, RoundBar(5.5), BAR, 60)["groove"].message
+    assert check_capacity(DEMO_MACHINE, RoundBar(8), BAR, 60)["groove"].ratio == 1
+
+
+@pytest.mark.parametrize(
+    ("stock", "metal", "radius"),
+    [(Sheet(0.76, 240), STEEL, 90.38), (Sheet(0.8, 100), MATERIALS["aluminium 3003-H14"], 80.4),
+     (FlatBar(3, 25), BAR, 93.5), (RoundBar(6), BAR, 48), (Sheet(0.6, 235), STAINLESS, 37.8)],
+)  # fmt: skip
+def test_the_parts_of_the_lantern_are_within(stock: Stock, metal: Material, radius: float) -> None:
+    found = check_capacity(DEMO_MACHINE, stock, metal, radius)
+    assert str(found.verdict).startswith("within the plate")
+    assert all(check.ratio < 1 for check in found.checks)
+
+
+def test_the_rated_sheet_over_the_full_width_is_at_the_plate() -> None:
+    found = check_capacity(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 90)
+    assert found["bending moment"].ratio == pytest.approx(1, rel=1e-12)
+    assert str(found.verdict).startswith("at the plate: ask")
+    assert "as hard as it may be" in found["bending moment"].message
+
+
+def test_equal_moment_widths_and_gauges() -> None:
+    """Width times thickness squared: 16 ga over the full width is 14 ga at 64.1 % and 18 ga at 156.5 % (checks, 8)."""
+    machine = replace(DEMO_MACHINE, rated_thickness=1.519, working_width=400.0)
+    ratios = [check_capacity(machine, Sheet(t, w), STEEL, 200)["bending moment"].ratio
+              for t, w in ((1.519, 400), (1.897, 256.4), (1.214, 400))]  # fmt: skip
+    assert ratios[0] == pytest.approx(1)
+    assert ratios[1] == pytest.approx(1, abs=2e-3)
+    assert 1 / ratios[2] == pytest.approx(1.565, abs=2e-3)
+
+
+def test_a_strip_in_the_middle_strains_the_rolls_harder_than_at_their_end() -> None:
+    middle, end = (check_capacity(DEMO_MACHINE, FlatBar(3, 25), BAR, 95, position=place) for place in (0, 350))
+    assert middle["roll bending"].ratio > 2 * end["roll bending"].ratio
+    assert middle["bending-roll force"].ratio == end["bending-roll force"].ratio
+
+
+def test_every_named_check_is_there() -> None:
+    names = [
+        check.name for check in check_capacity(replace(DEMO_MACHINE, nip_opening=3), Sheet(0.76, 240), STEEL, 90).checks
+    ]
+    assert names == [*LOADS, "width", "nip opening", "smallest ring", "travel", "ring off", "roll bow", "largest ring"]
+
+
+@pytest.mark.parametrize(
+    ("machine", "stock", "radius", "name"),
+    [(DEMO_MACHINE, Sheet(0.76, 900), 90, "width"),
+     (replace(DEMO_MACHINE, nip_opening=2), FlatBar(3, 25), 95, "nip opening"),
+     (DEMO_MACHINE, Sheet(0.76, 100), 26, "smallest ring"),
+     (replace(DEMO_MACHINE, max_travel=10), Sheet(0.76, 100), 60, "travel"),
+     (DEMO_MACHINE, Sheet(2, 760), 90, "bending moment"), (DEMO_MACHINE, Sheet(0.3, 100), 25.1, "ring off")],
+)  # fmt: skip
+def test_each_limit_can_refuse(machine: object, stock: Stock, radius: float, name: str) -> None:
+    found = check_capacity(machine, stock, STEEL, radius)  # type: ignore[arg-type]
+    assert found[name].ratio > 1
+    assert "too much:" in found[name].message
+    assert str(found.verdict).startswith("beyond the plate")
+
+
+def test_crank_and_grip_ask_and_do_not_refuse_since_more_passes_may_help() -> None:
+    weak = replace(DEMO_MACHINE, crank_limit=20)
+    found = check_capacity(weak, Sheet(0.76, 240), STEEL, 90)
+    assert found["crank force"].ratio > 1
+    assert str(found.verdict).startswith("at the plate: ask")
+    slippery = check_capacity(replace(DEMO_MACHINE, grip_friction=0.005), Sheet(0.76, 240), STEEL, 90)
+    assert slippery["grip"].ratio > 1
+    assert "pinch harder" in slippery["grip"].message
+
+
+def test_a_ring_too_large_to_count_on_and_a_bowed_nip_only_inform() -> None:
+    large = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, 5000)
+    assert large["largest ring"].ratio > 1
+    assert str(large.verdict).startswith("within the plate")
+    pressed = check_capacity(replace(DEMO_MACHINE, pinch_force=3000), Sheet(0.76, 240), STEEL, 90)
+    assert pressed["roll bow"].ratio > 1
+    assert str(pressed.verdict).startswith("within the plate")
+
+
+@pytest.mark.parametrize("nip", [{"nip_slack": 0.02}, {"pinch_force": 3000.0}])
+@pytest.mark.parametrize(("width", "radius"), [(60, 90), (240, 90), (240, 150), (100, 45)])
+def test_the_travel_of_a_real_nip_is_that_of_the_full_solution(
+    nip: dict[str, float], width: float, radius: float
+) -> None:
+    machine, sheet = replace(DEMO_MACHINE, **nip), Sheet(0.76, width)
+    full = setting_for_radius(machine, sheet, STEEL, radius)
+    found = check_capacity(machine, sheet, STEEL, radius)
+    assert found["travel"].demand == pytest.approx(full.travel, rel=0.01)
+    assert found["bending-roll force"].demand == pytest.approx(full.bending_roll_force, rel=0.06)
+    assert found["travel"].limit == usable_travel(machine, sheet)
+
+
+# What is not known ---------------------------------------------------------------------------------------------------
+
+
+def test_without_a_plate_the_verdict_is_to_ask() -> None:
+    found = check_capacity(replace(DEMO_MACHINE, rated_thickness=None), Sheet(0.3, 100), STEEL, 90)
+    assert str(found.verdict).startswith("at the plate: ask")
+    assert any("rated_thickness" in said for said in found.unchecked)
+    bare = replace(DEMO_MACHINE, crank_radius=None, groove_diameters=(), groove_depths=(), groove_positions=())
+    found = check_capacity(bare, RoundBar(5), BAR, 60)
+    assert len(found.unchecked) == 2
+    assert str(found.verdict).startswith("at the plate: ask")
+
+
+def test_a_plate_with_an_unknown_metal_names_near_ones() -> None:
+    with pytest.raises(UnknownNameError, match="there is no material 'mild'"):
+        check_capacity(replace(DEMO_MACHINE, rated_material="mild"), Sheet(0.76, 240), STEEL, 90)
+
+
+def test_the_hardest_metal_of_a_name_makes_it_ask() -> None:
+    firm = Material("firm", 205_000, 0.3, 250)
+    loose = replace(firm, yield_range=(150, 400))
+    width = 500
+    assert str(check_capacity(DEMO_MACHINE, Sheet(0.76, width), firm, 90).verdict).startswith("within")
+    assert str(check_capacity(DEMO_MACHINE, Sheet(0.76, width), loose, 90).verdict).startswith("at the plate: ask")
+
+
+# Words ---------------------------------------------------------------------------------------------------------------
+
+
+def texts(found: Capacity) -> list[str]:
+    """Return everything a capacity says."""
+    return [
+        *map(str, np.ravel(found.verdict)),
+        *(check.message for check in found.checks),
+        *found.unchecked,
+        *found.cautions,
+    ]
+
+
+stocks = st.one_of(
+    st.builds(Sheet, st.floats(0.3, 4), st.floats(10, 900)),
+    st.builds(FlatBar, st.floats(1, 6), st.floats(5, 60)),
+    st.builds(RoundBar, st.floats(1, 12)),
+)
+machines = st.sampled_from([
+    DEMO_MACHINE, replace(DEMO_MACHINE, nip_slack=0.02), replace(DEMO_MACHINE, pinch_force=2000), PYRAMID,
+    replace(DEMO_MACHINE, crank_radius=None, rated_thickness=None, nip_opening=2),
+])  # fmt: skip
+
+
+@settings(max_examples=150, deadline=None)
+@given(machines, stocks, st.sampled_from(list(MATERIALS.values())), st.floats(20, 2000))
+def test_any_job_gets_a_verdict_in_three_words_and_sentences(
+    machine: object, stock: Stock, metal: Material, radius: float
+) -> None:
+    found = check_capacity(machine, stock, metal, radius)  # type: ignore[arg-type]
+    assert str(found.verdict).startswith(WORDS)
+    assert str(found.verdict).endswith("plate and instructor win; stop if you struggle")
+    for said in texts(found):
+        assert "safe" not in said.lower()
+        assert "nan" not in said
+        assert "\n" not in said
+    for check in found.checks:
+        assert check.ratio >= 0
+        assert check.message.startswith(f"{check.name}: ")
+        assert check.message.endswith(".")
+    assert str(found).splitlines()[0] == found.verdict
+
+
+def test_a_check_that_is_not_there_is_told() -> None:
+    with pytest.raises(InputError, match="there is no check 'noise'"):
+        check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, 90)["noise"]
+
+
+@pytest.mark.parametrize("radius", [0, -5, np.nan, np.inf, "90", None, 0.3])
+def test_a_bad_radius_gets_a_sentence(radius: object) -> None:
+    with pytest.raises(InputError, match="released radius is"):
+        check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, radius)  # type: ignore[arg-type]
+
+
+def test_no_machine_gets_a_sentence() -> None:
+    with pytest.raises(InputError, match="the machine is"):
+        check_capacity("ours", Sheet(0.76, 240), STEEL, 90)  # type: ignore[arg-type]
+
+
+# Properties ----------------------------------------------------------------------------------------------------------
+
+
+@settings(max_examples=120, deadline=None)
+@given(st.floats(0.3, 3), st.floats(10, 700), st.floats(60, 400), st.floats(45, 150), st.floats(1.01, 1.6),
+       st.sampled_from(["thickness", "width", "yield"]))  # fmt: skip
+def test_capacity_falls_with_thickness_width_and_yield(
+    thickness: float, width: float, strength: float, radius: float, more: float, what: str
+) -> None:
+    one = check_capacity(DEMO_MACHINE, Sheet(thickness, width), Material("m", 205_000, 0.3, strength), radius)
+    sheet = Sheet(thickness * (more if what == "thickness" else 1), min(width * (more if what == "width" else 1), 760))
+    other = check_capacity(
+        DEMO_MACHINE, sheet, Material("m", 205_000, 0.3, strength * (more if what == "yield" else 1)), radius
+    )
+    for name in LOADS if what != "width" else ("bending moment", "bending-roll force", "crank force", "grip"):
+        assert other[name].ratio > one[name].ratio
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(0.4, 2), st.floats(50, 700), st.floats(45, 200))
+def test_the_bending_moment_is_exactly_w_t_squared_yield(thickness: float, width: float, radius: float) -> None:
+    found = check_capacity(DEMO_MACHINE, Sheet(thickness, width), STEEL, radius)
+    assert found["bending moment"].ratio == pytest.approx(thickness**2 * width / (0.76**2 * 760), rel=1e-12)
+
+
+def test_many_pairs_at_once_are_the_single_ones() -> None:
+    random = np.random.default_rng(5)
+    thicknesses, widths, yields = (
+        random.uniform(0.4, 3, 5000),
+        random.uniform(20, 760, 5000),
+        random.uniform(50, 350, 5000),
+    )
+    for machine in (DEMO_MACHINE, replace(DEMO_MACHINE, pinch_force=3000)):
+        many = check_capacity(machine, Sheet(thicknesses, widths), Material("m", 205_000, 0.3, yields), 90)
+        assert np.shape(many.verdict) == (5000,)
+        for place in (0, 17, 4999):
+            one = check_capacity(
+                machine, Sheet(thicknesses[place], widths[place]), Material("m", 205_000, 0.3, yields[place]), 90
+            )
+            assert many.verdict[place] == one.verdict
+            for check in one.checks:
+                assert np.broadcast_to(many[check.name].ratio, 5000)[place] == pytest.approx(check.ratio, rel=1e-9)
+
+
+def test_a_pyramid_machine_is_checked_too() -> None:
+    found = check_capacity(PYRAMID, Sheet(5, 1000), STEEL, 400)
+    assert {"bending moment", "travel", "roll bow"} <= {check.name for check in found.checks}
+    assert str(found.verdict).startswith(WORDS)

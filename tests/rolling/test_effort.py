@@ -1,0 +1,98 @@
+"""Effort at the crank: energy in equals energy spent, and how it grows."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rollcalc.bending import loaded_curvature, plastic_work
+from rollcalc.rolling import (
+    DEMO_MACHINE,
+    PyramidMachine,
+    crank_effort,
+    crank_force_limit,
+    effort_slopes,
+    setting_for_radius,
+)
+from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
+
+STEEL = MATERIALS["low-carbon steel, cold rolled"]
+SHEET = Sheet(0.76, 240)
+PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
+                         working_width=1500, crank_radius=300, gear_ratio=12)  # fmt: skip
+
+
+@pytest.mark.parametrize("machine", [DEMO_MACHINE, replace(DEMO_MACHINE, gear_ratio=3), PYRAMID])
+def test_the_crank_does_the_plastic_work(machine: object) -> None:
+    """Force times the way of the hand, for the feed of one turn of the rolls, against work per length times feed."""
+    stock = SHEET if machine is not PYRAMID else Sheet(6, 900)
+    radius = 90 if machine is not PYRAMID else 400
+    effort = crank_effort(setting_for_radius(machine, stock, STEEL, radius))  # type: ignore[arg-type]
+    driven = machine.upper_roll_diameter if machine is not PYRAMID else machine.bottom_roll_diameter  # type: ignore[attr-defined]
+    hand = effort.crank_force_least * 2 * math.pi * machine.crank_radius * machine.gear_ratio  # type: ignore[attr-defined]
+    spent = plastic_work(stock, STEEL, loaded_curvature(stock, STEEL, 1 / radius)) * math.pi * driven
+    assert hand == pytest.approx(spent, rel=1e-9)
+    assert effort.work(math.pi * driven) == pytest.approx(spent, rel=1e-9)
+
+
+def test_bearings_add_what_coulomb_says() -> None:
+    """5 kN, μ 0.1, journals of 24 mm on both front rolls, crank of 250 mm: 48 N, and the bending roll's share."""
+    machine = replace(DEMO_MACHINE, pinch_force=5000)
+    setting = setting_for_radius(machine, SHEET, STEEL, 90)
+    effort = crank_effort(setting)
+    loads = 5000 + setting.inside_roll_force + setting.bending_roll_force
+    assert effort.crank_force - effort.crank_force_least == pytest.approx(0.1 * 12 * loads / 250)
+    assert effort.crank_force - effort.crank_force_least == pytest.approx(48, rel=0.06)
+    greased = crank_effort(setting_for_radius(replace(machine, bearing_friction=0.01), SHEET, STEEL, 90))
+    assert greased.crank_force < effort.crank_force
+    assert effort.grip == pytest.approx(0.1 * (5000 + setting.inside_roll_force))
+
+
+def test_the_perfect_nip_is_taken_as_snug() -> None:
+    effort = crank_effort(setting_for_radius(DEMO_MACHINE, SHEET, STEEL, 90))
+    assert effort.grip == pytest.approx(1000)
+    assert np.isfinite(effort.crank_force)
+
+
+def test_the_lanterns_parts_take_the_design_numbers() -> None:
+    """9 to 31 N at the crank for the metal alone."""
+    bar, tight = MATERIALS["mild steel bar, hot rolled"], MATERIALS["stainless 304, annealed"]
+    parts = [(SHEET, STEEL, 90.4), (FlatBar(3, 25), bar, 93.5), (RoundBar(6), bar, 48), (Sheet(0.6, 235), tight, 37.8)]
+    forces = [crank_effort(setting_for_radius(DEMO_MACHINE, *part)).crank_force_least for part in parts]
+    assert all(8 < force < 32 for force in forces)
+
+
+def test_a_machine_without_a_crank_says_so() -> None:
+    setting = setting_for_radius(replace(DEMO_MACHINE, crank_radius=None), SHEET, STEEL, 90)
+    with pytest.raises(InputError, match="no crank_radius"):
+        crank_effort(setting)
+
+
+def test_the_published_limit_holds_where_a_machine_has_none() -> None:
+    assert crank_force_limit(DEMO_MACHINE) == pytest.approx(10 * 9.80665, abs=0.1)
+    assert crank_force_limit(replace(DEMO_MACHINE, crank_limit=60)) == 60
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(0.5, 3), st.floats(20, 700), st.floats(40, 150))
+def test_slopes_come_near_two_one_one_one_where_all_has_yielded(thickness: float, width: float, radius: float) -> None:
+    slopes = effort_slopes(Sheet(thickness, width), STEEL, radius)
+    assert slopes.by_width == pytest.approx(1, abs=1e-9)
+    assert slopes.by_thickness == pytest.approx(2, abs=0.35)
+    assert slopes.by_yield == pytest.approx(1, abs=0.25)
+    assert slopes.by_curvature == pytest.approx(1, abs=0.25)
+
+
+def test_a_perfectly_plastic_bar_bent_tight_has_the_slopes_exactly() -> None:
+    metal = replace(MATERIALS["mild steel bar, hot rolled"], hardening_modulus=0.0)
+    slopes = effort_slopes(FlatBar(10, 25), metal, 60)
+    assert [slopes.by_thickness, slopes.by_width, slopes.by_yield, slopes.by_curvature] == pytest.approx(
+        [2, 1, 1, 1], abs=0.02
+    )
+    assert effort_slopes(RoundBar(10), metal, 60).by_thickness == pytest.approx(3, abs=0.02)
+    assert effort_slopes(RoundBar(10), metal, 60).by_width == 0
