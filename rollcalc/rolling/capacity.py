@@ -19,8 +19,9 @@ from .checks import LAST_WORD, Check, standing
 from .effort import effort_of
 from .grooves import bar_cautions, groove_for, grooved_machine, grooves
 from .hold import Held, held
-from .limit_checks import RatedLoad, reach_checks, result_checks, strength_checks
+from .limit_checks import reach_checks, result_checks, strength_checks
 from .machines import Machine, PinchMachine, PyramidMachine
+from .rated_load import RatedLoad
 from .setting import Setting
 
 
