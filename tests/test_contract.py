@@ -21,7 +21,7 @@ import pytest
 
 from tests.docstrings import UNITS, described, is_number, members, public, read, returned, signature, unit
 
-FULL, LIGHT = ("stock", "bending"), ("drawing", "lessons")
+FULL, LIGHT = ("stock", "bending", "rolling", "layout"), ("drawing", "lessons")
 
 
 def light_faults(thing: object) -> list[str]:

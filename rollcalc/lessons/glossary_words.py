@@ -96,6 +96,7 @@ QUANTITIES = (
     Entry("height", "height", "y", "mm", "Distance from mid-thickness, positive towards the outside of the bend."),
     Entry("machine", "machine", "", "", "The three rolls: how big they are, where they stand, how they move."),
     Entry("path", "path", "", "", "Where a machine file lies; nothing for the nearest one."),
+    Entry("overwrite", "overwrite", "", "", "Whether a file that is there may be replaced."),
     Entry("upper_roll_diameter", "upper roll", "", "mm", "Diameter of the front roll that the sheet curls around."),
     Entry("lower_roll_diameter", "lower roll", "", "mm", "Diameter of the front roll under the sheet."),
     Entry("bending_roll_diameter", "bending roll", "", "mm", "Diameter of the rear roll that sets the curve."),
