@@ -15,9 +15,13 @@ PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.ce
 BODY = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.GroovedSeam(6))
 THICK = rc.cylinder_blank(rc.Sheet(4, 240), inside_diameter=180)
 DOUBLE = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.GroovedSeam(12))
+FLAT = rc.flat_ends(
+    rc.DEMO_MACHINE, rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"], BODY.mean_radius
+)
 
 SAID = [
     (f"The body's blank is {BODY.length:.1f} mm long", "body"),
+    (f"the first {FLAT.leading:.0f} mm of the body stay flatter", "flat end"),
     ("They differ by nearly five millimetres", "inside against outside"),
     (f"From {BODY.developed_length:.1f} mm to {THICK.developed_length:.1f} mm", "thick ring"),
     (f"{DOUBLE.length - BODY.length:.0f} mm more, three times the 6 mm", "double seam"),
