@@ -40,15 +40,19 @@ class Strip:
         lever = self.height * self.area
         return ((trial - self.modulus * flow) * lever).sum(axis=1), (tangent * self.height * lever).sum(axis=1), flow
 
-    def curvature(self, node, moment, guess):
-        """Return the curvature under a moment, by Newton's method from a guess."""
-        for _ in range(40):
-            found, slope, _flow = self.section(node, guess)
-            step = (found - moment) / slope
-            guess = guess - np.clip(step, -0.3 * np.abs(guess) - 1e-4, 0.3 * np.abs(guess) + 1e-4)
-            if np.max(np.abs(step) / (np.abs(guess) + 1e-6)) < 1e-9:
+    def curvature(self, node, moment):
+        """Return the curvature under a moment.
+
+        Newton's method from where the node would be if nothing more yielded: it climbs and never overshoots.
+        """
+        bend = self.kept(node) + moment / self.stiffness
+        for _ in range(100):
+            found, slope, _flow = self.section(node, bend)
+            step = (moment - found) / slope
+            bend = bend + step
+            if np.max(np.abs(step) / (np.abs(bend) + 1e-6)) < 1e-11:
                 break
-        return guess
+        return bend
 
     def yield_at(self, node, curvature):
         """Let the fibres of a node flow at the curvature it is held at; where that is nothing, no roll holds it."""
@@ -61,16 +65,15 @@ class Strip:
         return (self.plastic[:, node] * self.modulus * self.height * self.area).sum(axis=1) / self.stiffness
 
 
-def walk(strip, inside, side, step, reach, moment, slope, force, tangent, memory):
-    """Return x, y, slope, moment at the end of a span from the inside node outwards, and the curvature at its nodes.
+def walk(strip, inside, side, step, reach, most, force, tangent, count):
+    """Return x, y, slope, moment at the end of a span from the inside node outwards, and curvatures at its nodes.
 
     ``side`` is 1 towards later nodes and −1 towards earlier ones; slopes are those of a line seen so that it curls up.
     """
-    x, y, way = np.zeros_like(reach), np.zeros_like(reach), np.zeros_like(reach)
-    curvatures = np.zeros_like(memory)
-    count = memory.shape[1]
-    bend = strip.curvature(inside, moment, memory[:, 0])
-    curvatures[:, 0] = bend
+    x, y, way, slope = (np.zeros_like(reach) for _ in range(4))
+    curvatures = np.zeros((len(reach), count))
+    curvatures[:, 0] = bend = most
+    moment = strip.section(inside, most)[0]
     for number in range(1, count):
         length = np.clip(reach - way, 0.0, step)
         if not np.any(length > 0):
@@ -78,7 +81,7 @@ def walk(strip, inside, side, step, reach, moment, slope, force, tangent, memory
         half = slope + bend * length / 2  # midpoint rule, with the curvature at the end found from the moment there
         moment_end = moment - force * np.cos(tangent - half) * length
         node = inside + side * number
-        bend_end = strip.curvature(node, moment_end, memory[:, number])
+        bend_end = strip.curvature(node, moment_end)
         middle = slope + (bend + bend_end) / 4 * length
         moment = moment - force * np.cos(tangent - middle) * length
         x, y = x + np.cos(middle) * length, y + np.sin(middle) * length
@@ -98,7 +101,7 @@ class March:
         self.rolls = {-1: front, 1: bending}
         self.perfect = perfect
         self.bends: dict[int, np.ndarray] = {}
-        self.memory = {side: np.full((len(step), count), 1e-5) for side in (-1, 1)}
+        self.count = count
 
     def misses(self, inside, unknown, keep=False):
         """Return what must be nothing for equilibrium and contact."""
@@ -108,11 +111,9 @@ class March:
         for side in (1,) if self.perfect else (1, -1):
             force, tangent, reach = (unknown[:, number + index] for index in range(3))
             number += 3
-            self.memory[side][:, 0] = most
-            x, y, slope, left, bends = walk(self.strip, inside, side, self.step, reach, moment, np.zeros_like(most),
-                                            force, tangent, self.memory[side])  # fmt: skip
+            end = walk(self.strip, inside, side, self.step, reach, most, force, tangent, self.count)
+            x, y, slope, left, bends = end
             if keep:
-                self.memory[side] = np.where(bends != 0, bends, self.memory[side])
                 self.bends[side] = bends
             centre_x, centre_y, radius = self.rolls[side].T
             aside, above = side * (x + radius * np.sin(slope)), y - radius * np.cos(slope) - self.inside_radius
@@ -123,22 +124,20 @@ class March:
 
     def settle(self, inside, unknown, jacobian=None):
         """Return the equilibrium after the inside contact has moved to a node, and the Jacobian it used."""
-        for attempt in range(30):
+        scale = 0.05 * np.abs(unknown).max(axis=0) + 1e-3 * (np.arange(unknown.shape[1]) == 1)
+        least = np.inf
+        for _ in range(80):
             miss = self.misses(inside, unknown)
-            if np.max(np.abs(miss)) < 1e-9:
+            worst = np.max(np.abs(miss))
+            if worst < 1e-9:
                 break
-            if jacobian is None or attempt % 6 == 5:
+            if jacobian is None or worst > 0.3 * least:  # a slow step: a fibre has begun or stopped to yield
                 jacobian = self._jacobian(inside, unknown, miss)
+            least = worst
             change = np.linalg.solve(jacobian, miss[:, :, None])[:, :, 0]
-            size = np.max(
-                np.abs(change)
-                / (np.abs(unknown) + 0.05 * np.abs(unknown).max(axis=0) + 1e-3 * (np.arange(unknown.shape[1]) == 1)),
-                axis=1,
-                keepdims=True,
-            )
+            size = np.max(np.abs(change) / (np.abs(unknown) + scale), axis=1, keepdims=True)
             unknown = unknown - change * np.minimum(1.0, 0.3 / np.maximum(size, 1e-12))
-        else:
-            jacobian = None
+        assert worst < 1e-7, f"no equilibrium: {worst:.1e}"
         self.misses(inside, unknown, keep=True)
         return unknown, jacobian
 

@@ -1,4 +1,4 @@
-"""The steady state against a strip marched through the rolls, fibre by fibre: within half a per cent."""
+"""The steady state against a strip marched through the rolls, fibre by fibre: within a quarter of a per cent."""
 
 from __future__ import annotations
 
@@ -72,10 +72,10 @@ class Rolled:
         return {side: np.array([each[1 if side < 0 else 2] - each[0] for each in moved]) for side in (-1, 1)}
 
 
-def within_half_a_percent(found, wanted):
-    """Return whether every radius is within 0.5 % of the steady one, and say by how much where not."""
+def hold_near(found, wanted):
+    """Hold every radius within 0.25 % of the steady one (promised: 0.5 %), and say by how much where not."""
     errors = np.asarray(found) / np.asarray(wanted) - 1
-    assert np.max(np.abs(errors)) < 0.005, np.round(100 * errors, 2)
+    assert np.max(np.abs(errors)) < 0.0025, np.round(100 * errors, 2)
 
 
 PINCH = [setting_for_radius(DEMO_MACHINE, stock, material, radius) for stock, material, radius in (
@@ -87,13 +87,12 @@ PYRAMIDS = [setting_for_radius(machine, stock, material, radius) for machine, st
                     working_width=500), rc.Sheet(1.5, 300), STEEL, 150))]  # fmt: skip
 
 
-@pytest.mark.parametrize(("settings", "per_span"), [(PINCH[:5] + PINCH[6:], 60), (PINCH[5:6], 120), (PYRAMIDS, 60)],
-                         ids=["pinch", "pinch, flat bar on a finer mesh", "pyramid"])  # fmt: skip
-def test_one_pass(settings, per_span):
-    rolled = Rolled(settings, per_span=per_span, spans=6)
+@pytest.mark.parametrize("settings", [PINCH, PYRAMIDS], ids=["pinch", "pyramid"])
+def test_one_pass(settings):
+    rolled = Rolled(settings, per_span=60, spans=6)
     state = rolled.roll(rolled.nodes - rolled.count - 1, rolled.count, start=0.08, end=1.0)
     wanted = [setting.released_radius for setting in settings]
-    within_half_a_percent(rolled.radii(range(rolled.count + 2, rolled.count + 62)), wanted)
+    hold_near(rolled.radii(range(rolled.count + 2, rolled.count + 62)), wanted)
     forces = state[:, 2] * rolled.width
     assert forces == pytest.approx([setting.bending_roll_force for setting in settings], rel=0.01)
 
@@ -107,9 +106,9 @@ def test_two_passes():
         [radius_for_travel(each.machine, each.stock, each.material, 0.7 * each.travel) for each in settings]
     )
     steady = range(rolled.count + 2, rolled.count + 62)
-    within_half_a_percent(rolled.radii(steady), first)
+    hold_near(rolled.radii(steady), first)
     rolled.roll(rolled.nodes - rolled.count - 180, rolled.count, start=0.68, end=1.0, entering=first)
-    within_half_a_percent(rolled.radii(steady), [each.released_radius for each in settings])
+    hold_near(rolled.radii(steady), [each.released_radius for each in settings])
 
 
 def test_a_return_pass():
@@ -124,4 +123,4 @@ def test_a_return_pass():
                                 entering_radius=each.released_radius, feed="return") for each in settings]  # fmt: skip
     forward = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel) for each in settings]
     assert np.all(np.array(wanted) < 0.9 * np.array(forward))
-    within_half_a_percent(rolled.radii(range(last - 80, last - 20)), wanted)
+    hold_near(rolled.radii(range(last - 80, last - 20)), wanted)
