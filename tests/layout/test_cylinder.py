@@ -96,6 +96,7 @@ def test_rolled_up_the_ring_closes(seam: ButtSeam | LapSeam | GroovedSeam, trim:
     one, two = rolled_up(blank, [(first, 70), (last, 70)])
     assert np.abs(one - two).max() < 1e-9
     assert np.hypot(*one[:2]) == pytest.approx(90.38, rel=1e-12)
+    assert one == pytest.approx([90.38, 0, 70], abs=1e-9)  # the joint lies on x, whatever the seam adds
 
 
 def test_a_gap_stays_open_by_its_width() -> None:
