@@ -158,9 +158,8 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     .. math:: \frac1{R_{circle}} = \kappa_r + \frac23 \frac{M}{E' I}
 
-    Validity: a perfect nip, and slopes that are not steep where springback takes much. On the bench roll, against
-    `setting_for_radius`, in travel: within 0.6 % up to a contact angle of 0.9 rad where three quarters of the
-    loaded curvature stay, 1.2 % where half of it stays, 3.2 % where less than a quarter does.
+    Validity: a perfect nip. On the bench roll, against `setting_for_radius`, travel is within 0.6 % up to a contact
+    angle of 0.9 rad where three quarters of the loaded curvature stay, 1.2 % where half, 3.2 % where less.
 
     Source: derived in rollcalc.lessons.derivations_rolls.
 

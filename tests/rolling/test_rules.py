@@ -53,7 +53,7 @@ def test_the_circle_touches_the_rolls_and_turns_round(machine, share, thin):
     assert circle_radius(machine, stock, travel) == pytest.approx(radius, rel=1e-9)
     arc = leaving_span(1 / radius, 1 / radius)  # a span without springback is an arc
     found = contacts(machine, stock.depth, 0.0, None if isinstance(machine, PinchMachine) else arc, arc).travel
-    assert found == pytest.approx(travel, rel=1e-9) or math.isinf(found)
+    assert found == pytest.approx(travel, rel=1e-6) or math.isinf(found)  # sixteen Gauss points on a steep arc
 
 
 def test_the_circle_at_touch_is_a_straight_line():
