@@ -5,6 +5,7 @@ from .capacity import Capacity, check_capacity
 from .checks import Check
 from .chord import radius_error_from_chord, radius_from_chord, rise_of_chord
 from .circle import circle_radius, circle_travel, two_arc_travel, two_thirds_radius, two_thirds_travel
+from .cone import ConeSetting, cone_setting, cone_waist
 from .effort import Effort, crank_effort, crank_force_limit
 from .effort_slopes import EffortSlopes, effort_slopes
 from .flat_ends import FlatEnds, Remedy, flat_ends
@@ -25,6 +26,7 @@ __all__ = [
     "BowedRadii",
     "Capacity",
     "Check",
+    "ConeSetting",
     "Effort",
     "EffortSlopes",
     "FlatEnds",
@@ -44,6 +46,8 @@ __all__ = [
     "circle_radius",
     "circle_travel",
     "clearance",
+    "cone_setting",
+    "cone_waist",
     "crank_effort",
     "crank_force_limit",
     "effort_slopes",

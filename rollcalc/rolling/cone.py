@@ -1,0 +1,266 @@
+"""A cone on straight rolls: how far the bending roll is tilted for it, and what a tilted roll really makes.
+
+A sheet bends round a cone square to the wall. Where the cone's own radius is r and its wall leans by α, the radius of
+that bend is r / cos α. The bending roll is a straight line; tilted, it travels evenly from one edge of the sheet to
+the other, and gives a curvature, not a radius, that changes nearly evenly.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.sections import FlatBar, Sheet
+
+from .checks import Check
+from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
+from .machines import Machine
+from .radius import radius_for_travel, setting_for_radius
+from .roll_bow import bearing_span
+from .setting import Setting
+
+STRIPS = 21
+"""Narrow strips, from edge to edge, that the wall is looked at in."""
+
+
+@dataclass(frozen=True, eq=False)
+class ConeSetting:
+    """Where the bending roll goes for a cone, and what comes out.
+
+    Parameters
+    ----------
+    half_angle : float
+        How far the wall leans from the axis, half the angle at the tip. [rad]
+    travel_left, travel_right : float
+        Travel at each screw, from touch; below zero where the screw stands lower than at touch. [mm]
+    turns_left, turns_right : float
+        The same in turns of the screws. [turns]
+    roll_tilt : float
+        Angle between the bending roll and the front rolls. [rad]
+    places : array, shape (n,)
+        Along the wall, from the small end to the large end. [mm]
+    wanted_radii : array, shape (n,)
+        Radius of the bend that the cone asks for at these places, square to the wall, to mid-thickness. [mm]
+    released_radii : array, shape (n,)
+        Radius of the bend that comes out there. [mm]
+    feed_ratio : float
+        How far the small end moves for each millimetre of the large end. [-]
+    slip : float
+        How far the rolls run on under the small end in one turn of the cone, if the large end does not slip. [mm]
+    checks : tuple of Check
+        What makes a cone slight, and what the rolls leave room for.
+    cautions : tuple of str
+        What no check can see.
+    alternatives : tuple of str
+        Other ways to make a cone.
+
+    Raises
+    ------
+    None
+        Built by `cone_setting`.
+
+    Notes
+    -----
+    Validity: as `cone_setting`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS
+    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
+    >>> skirt["even curve"].message
+    'even curve: how far a strip of the wall strays from the cone: 2.1 % of 5 %, 42 %.'
+    """
+
+    half_angle: float
+    travel_left: float
+    travel_right: float
+    turns_left: float
+    turns_right: float
+    roll_tilt: float
+    places: NDArray[np.float64]
+    wanted_radii: NDArray[np.float64]
+    released_radii: NDArray[np.float64]
+    feed_ratio: float
+    slip: float
+    checks: tuple[Check, ...]
+    cautions: tuple[str, ...]
+    alternatives: tuple[str, ...]
+
+    @property
+    def deviation(self) -> NDArray[np.float64]:
+        """How far each strip's radius is from the cone's, as a share of it; below zero where it is too tight. [-]"""
+        return self.released_radii / self.wanted_radii - 1
+
+    @property
+    def verdict(self) -> str:
+        """Whether it is a slight cone for these rolls, and who has the last word."""
+        return cone_verdict(self.checks)
+
+    def __getitem__(self, name: str) -> Check:
+        """Return the check of that name."""
+        for check in self.checks:
+            if check.name == name:
+                return check
+        names = ", ".join(check.name for check in self.checks)
+        raise InputError(f"there is no check {shown(name)}: there are {names}.")
+
+    def __str__(self) -> str:
+        """Return the verdict and every sentence, one a line."""
+        return "\n".join([self.verdict, *(check.message for check in self.checks), *self.cautions, *self.alternatives])
+
+
+def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, large_diameter: float,
+                 small_diameter: float, *, position: float = 0.0, small_end: str = "right") -> ConeSetting:  # fmt: skip
+    r"""Return how far the bending roll is tilted for a cone, and how near a straight roll comes to it.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine; the screws are taken to be where its bearings are.
+    stock : Sheet or FlatBar
+        The wall: its width is the slant, from end to end along the wall.
+    material : Material
+        The metal, of one yield.
+    large_diameter, small_diameter : float
+        Diameters of the cone's ends, to mid-thickness. [mm]
+    position : float
+        From the middle of the rolls to the middle of the stock; left is negative. [mm]
+    small_end : str
+        "left" or "right": where along the rolls the small end lies.
+
+    Returns
+    -------
+    cone : ConeSetting
+        Travel and turns at both screws, the strips' radii, the slip, checks and other ways.
+
+    Raises
+    ------
+    InputError
+        If the sizes make no cone, the wall lies outside the rolls, or as `setting_for_radius` for one of the ends.
+
+    Notes
+    -----
+    With the half angle α and an end of diameter D, the radius of the bend is
+
+    .. math:: \frac{D}{2 \cos\alpha}, \qquad \sin\alpha = \frac{D - d}{2 s}
+
+    Both ends get theirs; between them travel changes evenly, and each strip bends by itself. Validity: strips of a
+    real wall hold each other, which evens the radii out; the cone's lines are taken to be parallel between the rolls,
+    which the check named "fan" watches. With a pinch force each strip is taken as if the whole wall needed its moment.
+
+    Source: curvature of a cone, any text on surfaces (from memory); the rest by the span solver.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS
+    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
+    >>> round(skirt.turns_left, 1), round(skirt.turns_right, 1), round(float(100 * skirt.deviation.min()), 1)
+    (5.2, 20.2, -2.1)
+    >>> skirt.verdict
+    'a slight cone, as far as checked; plate and instructor win; stop if you struggle'
+    """
+    shape = _shape(stock, large_diameter, small_diameter)
+    offset = _offset(machine, stock, position)
+    if small_end not in ("left", "right"):
+        raise InputError(f"small end is {shown(small_end)}, but must be 'left' or 'right': say where it lies.")
+    ends = _ends(machine, stock, material, shape)
+    travels = np.asarray(ends.travel)
+    share = np.linspace(0.0, 1.0, STRIPS)
+    rise = (travels[0] - travels[1]) / shape.slant * (1 if small_end == "right" else -1)  # per mm to the right
+
+    def travel_at(place: float) -> float:
+        return float(travels.mean() + rise * (place - offset))
+
+    wanted = np.asarray(shape.radii(share))
+    released = np.asarray(radius_for_travel(machine, stock, material, travels[0] + (travels[1] - travels[0]) * share))
+    screw, roll_end = bearing_span(machine) / 2, machine.working_width / 2
+    left, right = travel_at(-screw), travel_at(screw)
+    checks = cone_checks(machine, ends, shape, released / wanted - 1,
+                         max(travel_at(-roll_end), travel_at(roll_end)))  # fmt: skip
+    return ConeSetting(
+        shape.half_angle, left, right, left / machine.screw_pitch, right / machine.screw_pitch, abs(math.atan(rise)),
+        shape.slant * share, wanted, released, shape.small / shape.large, math.pi * (shape.large - shape.small), checks,
+        cone_cautions(left, right), ALTERNATIVES,
+    )  # fmt: skip
+
+
+def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLike:
+    r"""Return how much too tight the middle of a cone's wall comes out of straight rolls, by a rule of thumb.
+
+    Parameters
+    ----------
+    large_diameter : float or array, shape (...)
+        Diameter of the large end, to mid-thickness. [mm]
+    small_diameter : float or array, broadcastable with large_diameter
+        Diameter of the small end, to mid-thickness. [mm]
+
+    Returns
+    -------
+    waist : float or array, broadcast shape
+        Share of the wanted radius that is missing half way up the wall. [-]
+
+    Raises
+    ------
+    InputError
+        If a diameter is not above zero, or the small end is larger than the large end.
+
+    Notes
+    -----
+    Half way, the mean of both curvatures stands where the mean of both radii is wanted:
+
+    .. math:: 1 - \frac{2}{1/R + 1/r}\,\frac{2}{R + r} = \left(\frac{D - d}{D + d}\right)^2
+
+    Validity: where curvature changes evenly with travel, as in a gentle bend; the span solver gives a sixth less.
+
+    Source: derived here; compared with `cone_setting` in the tests.
+
+    Examples
+    --------
+    >>> round(cone_waist(large_diameter=240, small_diameter=120), 3)
+    0.111
+    """
+    large = np.asarray(checked("large diameter", large_diameter, "mm", above=0, advice="measure it"))
+    small = np.asarray(checked("small diameter", small_diameter, "mm", above=0, advice="measure it"))
+    if np.any(small > large):
+        raise InputError("small diameter is larger than the large diameter [mm], but must not be: exchange the ends.")
+    return plain(((large - small) / (large + small)) ** 2)
+
+
+def _shape(stock: Any, large_diameter: float, small_diameter: float) -> ConeShape:
+    """Return the cone, after looking at every number."""
+    if not isinstance(stock, Sheet | FlatBar):
+        raise InputError(f"the stock is {shown(stock)}, but must be a Sheet or a FlatBar: its width is the slant.")
+    large = checked_single("large diameter", large_diameter, "mm", above=0, advice="measure it to mid-thickness")
+    small = checked_single("small diameter", small_diameter, "mm", above=0, at_most=large,
+                           advice="exchange the ends, or cut the point off")  # fmt: skip
+    slant = checked_single("width", stock.width, "mm", above=(large - small) / 2,
+                           advice="give the slant, longer than half the difference of the diameters")  # fmt: skip
+    thickness = checked_single("thickness", stock.thickness, "mm", above=0, advice="give one sheet")
+    return ConeShape(large, small, slant, thickness)
+
+
+def _ends(machine: Machine, stock: Sheet | FlatBar, material: Material, shape: ConeShape) -> Setting:
+    """Return the settings for the small end and the large end; a refusal says which bends the cone asks for."""
+    small, large = np.asarray(shape.radii(np.array([0.0, 1.0]))).tolist()
+    try:
+        return setting_for_radius(machine, stock, material, np.array([small, large]))
+    except InputError as refused:
+        raise InputError(f"square to its wall this cone bends to {large:.4g} mm at the large end and {small:.4g} mm "
+                         f"at the small end: {refused}") from None  # fmt: skip
+
+
+def _offset(machine: Machine, stock: Sheet | FlatBar, position: float) -> float:
+    """Return the place of the wall's middle along the rolls, which must leave it on them."""
+    room = max((machine.working_width - float(stock.width)) / 2, 0.0)
+    return checked_single("position", position, "mm", at_least=-room, at_most=room,
+                          advice="lay the stock between the ends of the rolls")  # fmt: skip
