@@ -77,7 +77,7 @@ class ConeSetting:
     >>> from rollcalc.stock import MATERIALS
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> skirt["even curve"].message
-    'even curve: how far a strip of the wall strays from the cone: 2.1 % of 5 %, 42 %.'
+    'even curve: a strip of the wall strays from the cone: 2.1 % of 5 %, 42 %.'
     """
 
     half_angle: float

@@ -129,19 +129,15 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
     hole = shape.small - shape.thickness * math.cos(shape.half_angle)
     rows = (
         ("even curve", 100 * float(np.abs(deviation).max()), 100 * STRIP_SHARE, "%",
-         "how far a strip of the wall strays from the cone", "take ends that differ less, or make it another way"),
+         "a strip of the wall strays from the cone", "make it gentler, or another way"),
         ("feed", 100 * (1 - shape.small / shape.large), 100 * SLIP_SHARE, "%",
-         "how much of its way the small end must slip, held back, while the large end is fed",
-         "take ends that differ less, or make it another way"),
+         "of its way the small end must slip, held back", "make it gentler, or another way"),
         ("fan", float(fan), FAN_DEGREES, "deg",
-         "how far the cone's lines turn between nip and bending roll, which cannot lie along both",
-         "take a smaller lean, or make it another way"),
+         "the cone's lines turn between nip and bending roll", "make it gentler, or another way"),
         ("small end", machine.inside_roll_diameter, hole, "mm",
-         "the inside roll against the hole of the small end, which slides off over the released end",
-         "make it another way"),
+         "the inside roll, against the hole that slides off it", "make it another way"),
         ("travel", most_travel, float(np.min(usable_travel(machine, ends.stock))), "mm",
-         "travel at the end of the rolls beyond the small end against where rolls meet or screws stop",
-         "move the sheet towards that end, or make it another way"),
+         "at the end of the rolls, against where rolls meet or screws stop", "lay the small end nearer to that end"),
     )  # fmt: skip
     return tuple(Check(name, demand, limit, unit, asks, advice, demand)
                  for name, demand, limit, unit, asks, advice in rows)  # fmt: skip

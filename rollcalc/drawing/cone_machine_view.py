@@ -1,0 +1,232 @@
+"""A cone on straight rolls: how the bending roll tilts and what its strips come to, and how the two ends feed."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rollcalc.layout import FrustumPattern
+from rollcalc.rolling import ConeSetting, Machine, PinchMachine
+from rollcalc.rolling.roll_bow import bearing_span
+from rollcalc.stock import format_length
+
+from .dimensions import arrow
+from .picture import Line, Mark, Pair, Picture, Points, Text
+
+ENLARGED = 1 / 250
+"""Scale of the cone beside that of the rolls, for every mm of half their length: 1.5 on rolls of 760 mm. [1/mm]"""
+
+ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)
+"""Strips that are named, from the large end at 1 to the small end at 0."""
+
+
+def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.0, small_end: str = "right",
+                       units: str = "mm") -> Picture:  # fmt: skip
+    """Return the tilted roll, seen square to its guide, above the cone that it makes.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    cone : ConeSetting
+        The cone on it.
+    position : float
+        From the middle of the rolls to the middle of the wall. [mm]
+    small_end : str
+        "left" or "right".
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        Roll and cone, each true to its own scale.
+
+    Raises
+    ------
+    None
+        A cone that could be set can be drawn.
+
+    Notes
+    -----
+    Validity: as `rollcalc.cone_setting`.
+
+    Examples
+    --------
+    >>> import rollcalc as rc
+    >>> skirt = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.8, 104.4), rc.MATERIALS["aluminium 3003-H14"], 220, 160)
+    >>> cone_on_rolls_view(rc.DEMO_MACHINE, skirt).sentence[:64]
+    'Left screw 5.2 turns, right screw 20.2 turns: the roll tilts 1.6'
+    """
+    half = machine.working_width / 2
+    marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
+    worst = int(np.argmax(np.abs(cone.deviation)))
+    left, right = f"{cone.turns_left:.1f}", f"{cone.turns_right:.1f}"
+    stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
+             if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")  # fmt: skip
+    passed = ", ".join(check.name for check in cone.checks if check.passed)
+    limits = f" Too much: {passed}." if passed else ""
+    return Picture(
+        f"Left screw {left} turns, right screw {right} turns: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
+        f"{stray}{limits} Verdict: {cone.verdict}.",
+        tuple(marks),
+        size=(680, 520),
+        alt="The tilted bending roll, and the cone it makes",
+        frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half),
+    )
+
+
+def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> Picture:
+    """Return a cone's pattern on its way through the nip, seen from above, and how far each end must go.
+
+    Parameters
+    ----------
+    pattern : FrustumPattern
+        The frustum.
+    share : float
+        How much of it is through: 0 is nothing, 1 is all. [-]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        The pattern as if it stayed flat, and two bars to the same scale.
+
+    Raises
+    ------
+    None
+        A pattern that could be made can be drawn.
+
+    Notes
+    -----
+    The lines that run to the point must lie in the nip one after another, so the pattern turns about its point.
+    Validity: the large end does not slip.
+
+    Examples
+    --------
+    >>> from rollcalc.layout import frustum_pattern
+    >>> cone_feed_view(frustum_pattern(220, 160, 100), 1).sentence[:67]
+    "The pattern has turned by 103.4° about the cone's point. Its large "
+    """
+    passed = (share - 0.5) * pattern.arc()
+    edge = _edge(pattern, -0.5, 0.5)
+    swept = np.concatenate([_in_nip(pattern, *edge, (part - 0.5) * pattern.arc()) for part in (0, 0.5, 1)])
+    (left, low), (right, high) = swept.min(axis=0).tolist(), swept.max(axis=0).tolist()
+    size = max(right - left, high - low)
+    wall = np.array([0.0, pattern.slant])
+    quarters = (_in_nip(pattern, np.full(2, place * pattern.arc()), wall, passed) for place in (-0.25, 0.0, 0.25))
+    marks: list[Mark] = [
+        Line(_in_nip(pattern, *_edge(pattern, -0.5, share - 0.5), passed), "hidden", closed=True),
+        Line(_in_nip(pattern, *_edge(pattern, share - 0.5, 0.5), passed), "sheet", closed=True),
+        *(Line(line, "centre") for line in quarters),
+        Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
+        Text((left, 0), "nip", "roll", "end", (-6, 5)),
+        *arrow((left - 0.09 * size, -0.25 * size), (left - 0.09 * size, -0.05 * size), "guide"),
+        Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16)),
+    ]
+    gone, bars = _bars(pattern, share, (left + right) / 2 - 0.35 * size, low - 0.1 * size, size, units)
+    if not share:
+        gone = "The pattern lies before the nip, its first edge along it."
+    return Picture(
+        gone, (*marks, *bars), size=(680, 520), alt="The pattern passing the nip, from above",
+        frame=(left - 0.2 * size, low - 0.2 * size, right + 0.1 * size, high + 0.02 * size),
+    )  # fmt: skip
+
+
+def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end: str) -> list[Mark]:
+    """Return the roll where it touches and where it stands, the wall on it, and what the screws say."""
+    half, screw = machine.working_width / 2, bearing_span(machine) / 2
+    radius = (machine.bending_roll_diameter if isinstance(machine, PinchMachine) else machine.top_roll_diameter) / 2
+    slope = (cone.travel_right - cone.travel_left) / 2 / screw
+    middle = (cone.travel_right + cone.travel_left) / 2
+
+    def at(place: float, beside: float = 0.0) -> Pair:
+        return place, middle + slope * place + beside - 0.1 * half
+
+    touch = [(-half, -0.1 * half - radius), (half, -0.1 * half - radius), (half, -0.1 * half + radius),
+             (-half, -0.1 * half + radius)]  # fmt: skip
+    edges = position - float(cone.places[-1]) / 2, position + float(cone.places[-1]) / 2
+    high, anchor = (half, "end") if slope >= 0 else (-half, "start")  # the words stand where the roll is out of the way
+    names = ("large end", "small end") if small_end == "right" else ("small end", "large end")
+    marks: list[Mark] = [
+        Line(touch, "hidden", closed=True),
+        Line([at(-half, -radius), at(half, -radius), at(half, radius), at(-half, radius)], "roll", closed=True),
+        Line([at(-screw), at(screw)], "centre"),
+        Line([at(edges[0], radius), at(edges[1], radius)], "sheet", offset=(0, 2)),
+        Text(at(edges[0], radius), names[0], "sheet", "end", (-4, 8)),
+        Text(at(edges[1], radius), names[1], "sheet", "start", (4, 8)),
+        Text((high, -0.1 * half - radius), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
+    ]
+    for side, turns, anchor in ((-half, cone.turns_left, "start"), (half, cone.turns_right, "end")):
+        name = "left screw" if side < 0 else "right screw"
+        marks.append(Text((side, min(at(side)[1], -0.1 * half) - radius), f"{name} {turns:.1f} turns", "roll", anchor,
+                          (0, -18)))  # fmt: skip
+    return marks
+
+
+def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:
+    """Return the cone wanted and the cone rolled, with the bends of some strips beside it."""
+    middle, floor = -0.4 * half, -1.22 * half
+    lean = ENLARGED * half * math.cos(cone.half_angle)
+    heights = floor + (cone.places[-1] - cone.places) * lean
+    marks: list[Mark] = []
+    for radii, role in ((cone.wanted_radii, "outline"), (cone.released_radii, "released")):
+        left, right = middle - lean * radii, middle + lean * radii
+        shape = np.column_stack([np.concatenate([left, right[::-1]]), np.concatenate([heights, heights[::-1]])])
+        marks.append(Line(shape, role, closed=True))
+    column = middle + lean * float(cone.wanted_radii[-1])
+    places = [round(share * (len(cone.places) - 1)) for share in ROWS]
+    for place in places:
+        wanted, rolled = (
+            format_length(float(radii[place]), units) for radii in (cone.wanted_radii, cone.released_radii)
+        )
+        at = (column, float(heights[place]))
+        edge = middle + lean * float(cone.wanted_radii[place]), float(heights[place])
+        marks += [Line([edge, at], "guide", offset=[(4, 0), (14, 0)]),
+                  Text(at, f"{wanted}, rolled {rolled}", "outline", "start", (20, -4))]  # fmt: skip
+    said = "bend square to the wall: wanted (solid), rolled (dashed)"
+    marks.append(Text((1.18 * half, float(heights[0])), said, "outline", "end", (0, 22)))
+    return marks
+
+
+def _edge(pattern: FrustumPattern, first: float, last: float) -> tuple[Points, Points]:
+    """Return the edge of a part of the pattern as places along the large arc and up the slant, closed."""
+    along = np.linspace(first, last, 121) * pattern.arc()
+    return np.concatenate([along, along[::-1]]), np.repeat([0.0, pattern.slant], 121)
+
+
+def _in_nip(pattern: FrustumPattern, along: Points, up: Points, passed: float) -> Points:
+    """Return points of the pattern with the line at ``passed`` in the nip, the large end at the left."""
+    x, y = pattern.at(along - passed, up).T
+    return np.column_stack([y, -x])
+
+
+def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: float, units: str) -> (
+    tuple[str, list[Mark]]
+):  # fmt: skip
+    """Return how far each end has gone, in words and as two bars; one turn of the large end is the longest."""
+    turn = pattern.arc()
+    large, small = share * turn, share * pattern.arc("small")
+    gone = [format_length(length, units) for length in (large, small, large - small)]
+    marks: list[Mark] = []
+    for row, (name, length) in enumerate((("large end", large), ("small end", small))):
+        low = top - (0.07 * row + 0.03) * size
+
+        def box(start: float, stop: float, low: float = low) -> Points:
+            x = left + 0.45 * size / turn * np.array([start, stop, stop, start])
+            return np.column_stack([x, low + 0.03 * size * np.array([0, 0, 1, 1])])
+
+        slip = large - length
+        said = f"{gone[row]} and {gone[2]} slip" if slip else gone[row]
+        marks += [Line(box(0, turn), "guide", closed=True), Text((left, low), name, "outline", "end", (-6, 3)),
+                  Text((left + 0.45 * size, low), said, "outline", "start", (6, 3))]  # fmt: skip
+        if share:
+            marks.append(Line(box(0, length), "roll", closed=True))
+            marks += [Line(box(length, large), "released piece", closed=True)] if slip else []
+    if not pattern.curvature:
+        return f"Equal ends: both have gone {gone[0]}, and nothing slips.", marks
+    turned = math.degrees(share * pattern.sector_angle)
+    return (f"The pattern has turned by {turned:.1f}° about the cone's point. Its large end has gone {gone[0]}, its "
+            f"small end {gone[1]}: under it the rolls have run on by {gone[2]}.", marks)  # fmt: skip

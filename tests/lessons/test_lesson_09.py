@@ -1,0 +1,89 @@
+"""Every number that lesson 09 says in words is worked out again here."""
+
+import math
+from pathlib import Path
+
+import nbformat
+import pytest
+
+import rollcalc as rc
+from rollcalc.lessons import derivations_cone as told
+from rollcalc.lessons.panels_cone import METAL, THICKNESS, cone_feed_picture, cone_on_rolls_picture
+from rollcalc.rolling.cone_checks import FAN_DEGREES, SLIP_SHARE, STRIP_SHARE
+
+BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "09_roll_a_slight_cone.ipynb", 4)
+PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+SOFT = rc.MATERIALS[METAL]
+SLANT = math.hypot(30, 100)
+
+
+def skirt(position=0.0):
+    return rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(THICKNESS, SLANT), SOFT, 220, 160, position=position)
+
+
+def cone(large, small, height):
+    slant = math.hypot(height, (large - small) / 2)
+    return rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(THICKNESS, slant), SOFT, large, small)
+
+
+LEFT, MIDDLE, RIGHT = skirt(-260), skirt(), skirt(260)
+SHADE = rc.frustum_pattern(220, 180, 60)
+SAID = [
+    (f"two screws are {rc.DEMO_MACHINE.bearing_span:.0f} mm apart", "screws"),
+    (f"wall is {SLANT:.0f} mm long", "slant"),
+    (f"for the skirt {MIDDLE.turns_right - MIDDLE.turns_left:.1f} turns apart", "turns apart"),
+    (f"right screw climbs to {LEFT.turns_right:.1f} turns", "far left"),
+    (f"almost meets the front rolls, {100 * LEFT['travel'].ratio:.0f} % of the way", "rolls meet"),
+    (f"near touch, at {RIGHT.turns_left:.1f} turns", "far right"),
+    (f"{MIDDLE.slip:.1f} mm for one turn of the skirt", "slip"),
+    (f"{100 * (1 - 60 / 220):.0f} %: it hardly goes forward", "roof's slip"),
+    (f"a strip strays {100 * STRIP_SHARE:.0f} % at most", "even curve"),
+    (f"lines turn {FAN_DEGREES:.0f}° at most", "fan"),
+    (f"20/60: {math.degrees(SHADE.half_angle):.1f}°", "solution 09.1, lean"),
+    (f"cos 18.4° = {math.cos(SHADE.half_angle):.3f}", "solution 09.1, cosine"),
+    (f"13.63 − 11.72 = {13.63 - 11.72:.2f}", "solution 09.2, difference"),
+    (f"820/104.4 = {820 / 104.4:.2f}", "solution 09.2, ratio"),
+]
+
+
+@pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
+def test_the_lesson_says_what_the_library_computes(words, where):
+    assert words in PROSE, where
+
+
+def test_the_rule_to_remember_keeps_every_limit():
+    """Small end two thirds of the large one, a lean of 20 degrees."""
+    assert pytest.approx(1 / 3) == SLIP_SHARE, "the lesson says: a third of its way"
+    for large in (180, 220, 300):
+        small = large * 2 / 3 + 0.1
+        remembered = cone(large, small, (large - small) / 2 / math.tan(math.radians(20)))
+        assert not any(remembered[name].passed for name in ("even curve", "feed", "fan")), large
+
+
+def test_the_rule_of_thumb_promises_a_sixth_too_much():
+    roof = cone(220, 60, 80)
+    for made, ends in ((MIDDLE, (220, 160)), (roof, (220, 60))):
+        assert 0.10 < 1 - -made.deviation.min() / rc.cone_waist(*ends) < 0.20
+
+
+def test_the_panel_answers_its_own_questions():
+    assert "Both ends are alike: a cylinder" in cone_on_rolls_picture(200, 200, 100, 0, "mm").sentence
+    assert "Too much: even curve, feed, fan, travel." in cone_on_rolls_picture(220, 60, 80, 0, "mm").sentence
+    assert "a slight cone, as far as checked" in cone_on_rolls_picture(220, 160, 100, 0, "mm").sentence
+    assert f"run on by {MIDDLE.slip:.1f} mm" in cone_feed_picture(220, 160, 100, 100, "mm").sentence
+
+
+@pytest.mark.parametrize("derive", told.ALL)
+def test_every_line_of_the_derivations_follows(derive):
+    derivation = derive()
+    assert derivation.verify() >= len(derivation.steps) / 2
+    used = set().union(*(step.equation.free_symbols for step in derivation.steps))
+    assert used <= set(derivation.symbols)
+    assert all("[" in words for words in derivation.symbols.values())
+
+
+def test_both_rules_are_the_library_s():
+    bend = told.bend_of_a_cone().result.rhs.subs({told.radius: 80, told.lean: math.atan(30 / 100)})
+    assert MIDDLE.wanted_radii[0] == pytest.approx(float(bend))
+    waist = told.waist_of_a_cone().result.rhs.subs({told.large_diameter: 220, told.small_diameter: 160})
+    assert rc.cone_waist(220, 160) == pytest.approx(float(waist))
