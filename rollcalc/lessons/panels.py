@@ -7,7 +7,7 @@ from rollcalc.drawing.bend_graphs import moment_picture
 from rollcalc.drawing.bend_view import side_view
 from rollcalc.stock import MATERIALS, Material, Sheet
 
-from . import panels_cone, panels_layout, panels_rolls, panels_span
+from . import panels_capacity, panels_cone, panels_layout, panels_rolls, panels_span
 from .panel import Choice, Control, Panel
 
 SHEET_METALS = (
@@ -157,5 +157,13 @@ def _bent_sheet_controls() -> tuple[Choice | Control, ...]:
     )
 
 
-ALL = (springback, release, *panels_rolls.ALL, *panels_span.ALL, *panels_layout.ALL, *panels_cone.ALL)
+ALL = (
+    springback,
+    release,
+    *panels_capacity.ALL,
+    *panels_rolls.ALL,
+    *panels_span.ALL,
+    *panels_layout.ALL,
+    *panels_cone.ALL,
+)
 """Every panel there is; tests move each to all its corners."""

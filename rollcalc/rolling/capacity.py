@@ -59,8 +59,9 @@ class Capacity:
     >>> from rollcalc.stock import MATERIALS
     >>> body = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> body["bending moment"].message
-    'bending moment: full plastic moment against that of the rated sheet over the full width: 8.4 N m of 26.6 N m, \
-32 %.'
+    'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
+    >>> body.binding.name
+    'crank force'
     """
 
     verdict: str | NDArray[np.str_]
@@ -77,6 +78,11 @@ class Capacity:
         raise InputError(
             f"there is no check {shown(name)}: there are {', '.join(check.name for check in self.checks)}."
         )
+
+    @property
+    def binding(self) -> Check:
+        """The check that decides: the furthest beyond its limit, or else the nearest to it."""
+        return max((check for check in self.checks if check.counts), key=_severity)
 
     def __str__(self) -> str:
         """Return the verdict and every sentence, one a line."""
@@ -153,6 +159,13 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     word = standing(checks, complete=not unchecked)
     verdict = f"{word}{';' if ':' in word else ':'} {LAST_WORD}" if isinstance(word, str) else _ended(word)
     return Capacity(verdict, checks, unchecked, (*bar_cautions(stock), *_cautions(machine, stock, material)), setting)
+
+
+def _severity(check: Check) -> tuple[float, float]:
+    """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
+    step = np.minimum(check.passed, check.counts)
+    near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
+    return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 
 
 def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:

@@ -91,6 +91,8 @@ class Check:
         numbers = (np.broadcast_to(part, ratios.shape).flat[worst] for part in parts)
         demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
         said = f"{self.name}: {self.asks}: {demand} of {limit}, {100 * ratio:.0f} %"
+        if np.isinf(ratio):
+            said = f"{self.name}: {self.asks}: out of reach, and there are {limit}"
         if step == 2:
             return f"{said}; too much: {self.advice}."
         if step == 1:

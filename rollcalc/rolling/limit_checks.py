@@ -75,14 +75,14 @@ def strength_checks(machine: Machine, setting: Setting, rated: RatedLoad | None,
         section = np.pi * _bending_diameter(machine) ** 3 / 32
         rows = (
             ("bending moment", moment, rated.moment / 1000, "N m",
-             "full plastic moment against that of the rated sheet over the full width",
+             "to bend it right through, against the rated sheet over the full width",
              "take it thinner, narrower or softer, or use a heavier machine"),
             ("bending-roll force", force, rated.force, "N",
-             "force on the bending roll against that of the rated sheet in its smallest ring",
+             "from the stock on the roll, against the rated sheet in its smallest ring",
              "take it thinner, narrower or softer, or ask for a larger radius"),
             ("roll bending", force * arm / section, rated.force * np.asarray(full) / section, "MPa",
-             "stress in the bending roll against that of the rated sheet in its smallest ring",
-             "move the stock towards an end of the rolls, take it thinner or softer"),
+             "stress in the bending roll, against the rated sheet in its smallest ring",
+             "move it towards an end of the rolls, or take it thinner or softer"),
         )  # fmt: skip
         checks += [Check(name, plain(demand), limit, unit, asks, advice, plain(demand * harder))
                    for name, demand, limit, unit, asks, advice in rows]  # fmt: skip
@@ -90,13 +90,13 @@ def strength_checks(machine: Machine, setting: Setting, rated: RatedLoad | None,
         more = np.asarray(effort.crank_force_least) * (np.asarray(harder) - 1)
         checks.append(Check(
             "crank force", effort.crank_force, crank_force_limit(machine), "N",
-            "force at the crank in one pass with greased bearings, never what you will feel, against one person's",
+            "in one pass with greased bearings, not what you will feel, against what one person keeps up",
             "take more passes, grease the bearings, never a longer crank", plain(effort.crank_force + more), 1,
         ))  # fmt: skip
     drive = np.asarray(setting.drive_force)
     checks.append(Check(
         "grip", plain(drive), effort.grip, "N",
-        "force to draw the stock through in one pass against what friction passes on",
+        "to draw the stock through in one pass, against what friction passes on",
         "take more passes, or degrease the rolls and pinch harder", plain(drive * harder), 1,
     ))  # fmt: skip
     return tuple(checks)
@@ -150,11 +150,11 @@ def reach_checks(machine: Machine, setting: Setting) -> tuple[Check, ...]:
                      "take a thinner bar"))  # fmt: skip
     rows += [
         ("smallest ring", plain(inside + np.asarray(stock.depth) / 2), setting.loaded_radius,
-         "tightest curve round the inside roll against the curve to be held", "ask for a larger radius"),
-        ("travel", setting.travel, usable_travel(machine, stock), "travel against what the rolls and screws leave",
+         "tightest curve round the inside roll, against the radius that must be held", "ask for a larger radius"),
+        ("travel", setting.travel, usable_travel(machine, stock), "this job, against what rolls and screws leave",
          "ask for a larger radius"),
         ("ring off", 2 * inside, plain(2 * released - stock.depth),
-         "inside roll against the hole of a closed ring, which slides off over the released end",
+         "the inside roll, against the hole of the closed ring that slides off over it",
          "leave the ring open"),
     ]  # fmt: skip
     return tuple(Check(name, demand, limit, "mm", asks, advice, demand) for name, demand, limit, asks, advice in rows)
@@ -204,10 +204,10 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
     flat = plain(1 / np.asarray(yield_curvature(setting.stock, hardest)))
     return (
         Check("roll bow", plain(100 * wider), 100 * BOW_SHARE, "%",
-              "how much flatter the middle of the stock may come out than its edges, as the rolls bow",
+              "how much flatter the middle of the stock may come out than its edges",
               "expect it, check the middle with a template, and even it out with a narrow pass", plain(100 * wider), 0),
         Check("largest ring", setting.loaded_radius, flat, "mm",
-              "curve to be held against the one from which hard metal springs back flat",
+              "radius that must be held, against the one from which hard metal springs back flat",
               "expect no repeatable radius, and go by trial", setting.loaded_radius, 0),
     )  # fmt: skip
 

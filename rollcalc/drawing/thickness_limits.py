@@ -1,0 +1,121 @@
+"""How thick stock may be at each width before a limit of the machine is met: the curves of a capacity chart."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from rollcalc.rolling import Check, Machine, check_capacity
+from rollcalc.stock import FlatBar, InputError, Material, Sheet, Stock
+from rollcalc.stock.quantities import FloatLike
+
+from .picture import Points
+
+THINNEST, THICKEST, TRIED = 0.2, 30.0, 16
+"""Thicknesses that are tried, evenly in their logarithm: checks are nearly powers of thickness, so few will do. [mm]"""
+
+
+@dataclass(frozen=True, eq=False)
+class ThicknessLimits:
+    """What thickness each width allows, for one metal and one inside radius.
+
+    Parameters
+    ----------
+    widths : array, shape (n,)
+        Widths of the stock. [mm]
+    thickest : array, shape (n,)
+        Where the first limit is passed; 0 where nothing goes, infinite where nothing stops it. [mm]
+    asking : array, shape (n,)
+        From where one has to ask: metal as hard as it may be, or the crank. [mm]
+    thinnest : array, shape (n,)
+        Below this the rolls cannot hold the curve; 0 where they always can. [mm]
+    binding : tuple of str
+        The check that sets `thickest`; empty where none does.
+    """
+
+    widths: Points
+    thickest: Points
+    asking: Points
+    thinnest: Points
+    binding: tuple[str, ...]
+
+
+def thickness_limits(machine: Machine, stock: Stock, material: Material, inside_radius: float, widths: Points) -> (
+    ThicknessLimits
+):  # fmt: skip
+    """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet or FlatBar
+        The kind of stock; its own sizes do not count.
+    material : Material
+        The metal.
+    inside_radius : float
+        Wanted radius after release, to the inside. [mm]
+    widths : array, shape (n,)
+        Widths of the stock. [mm]
+
+    Returns
+    -------
+    limits : ThicknessLimits
+        The curves.
+
+    Raises
+    ------
+    InputError
+        If the stock is a round bar, or a number makes no sense.
+
+    Notes
+    -----
+    Every check is asked at some thicknesses; between them it is taken as a power of the thickness, which the bending
+    moment is. Validity: as `check_capacity`, stock at the middle of the rolls.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> limits = thickness_limits(DEMO_MACHINE, Sheet(1, 1), steel, 90, np.array([760.0]))
+    >>> round(float(limits.thickest[0]), 3), limits.binding
+    (0.76, ('bending moment',))
+    """
+    if not isinstance(stock, Sheet | FlatBar):
+        raise InputError("the stock is a round bar, but this chart is for flat stock: lay a round bar in its groove.")
+    thickness = np.geomspace(THINNEST, THICKEST, TRIED)
+    tried = type(stock)(thickness[:, None], widths[None, :])
+    found = check_capacity(machine, tried, material, inside_radius + tried.depth / 2)
+    named = [check.name for check in found.checks if check.counts == 2]
+    firm = [_crossings(check, check.demand, thickness, widths) for check in found.checks if check.counts == 2]
+    doubt = [_crossings(check, check.hard_demand, thickness, widths) for check in found.checks if check.counts]
+    upper = np.array([over for over, _ in firm])
+    first = np.argmin(upper, axis=0)
+    thickest = upper.min(axis=0)
+    binding = tuple(named[row] if np.isfinite(limit) else "" for row, limit in zip(first, thickest, strict=True))
+    asking = np.minimum(thickest, np.min([over for over, _ in doubt], axis=0))
+    return ThicknessLimits(widths, thickest, asking, np.max([under for _, under in doubt], axis=0), binding)
+
+
+def _crossings(check: Check, demand: FloatLike, thickness: Points, widths: Points) -> tuple[Points, Points]:
+    """Return the thickness above which a check is passed for good, and the one below which it is; shape (n,) each."""
+    with np.errstate(divide="ignore"):
+        ratio = np.log(np.clip(np.asarray(demand) / np.asarray(check.limit), 1e-9, 1e9))
+    ratio = np.broadcast_to(ratio, (len(thickness), len(widths)))
+    fits = ratio <= 1e-9
+    column, last = np.arange(len(widths)), len(thickness) - 1
+    low, high = np.argmax(fits, axis=0), last - np.argmax(fits[::-1], axis=0)
+    some = fits.any(axis=0)
+
+    def between(inside: Points, outside: Points) -> Points:
+        """Return where the logarithm of the ratio is zero, between a row that fits and its neighbour that does not."""
+        a, b = ratio[inside, column], ratio[outside, column]
+        share = np.where(inside == outside, 0.0, -a / np.where(a == b, 1.0, b - a))
+        logs = np.log(thickness)
+        return np.asarray(np.exp(logs[inside] + share * (logs[outside] - logs[inside])))
+
+    over = np.where(high == last, np.inf, between(high, np.minimum(high + 1, last)))
+    under = np.where(low == 0, 0.0, between(low, np.maximum(low - 1, 0)))
+    return np.where(some, over, 0.0), np.where(some, under, np.inf)

@@ -1,0 +1,149 @@
+"""The panels of lesson 01: may I roll this, and how the rolls bow."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from rollcalc.drawing import Picture
+from rollcalc.drawing.bow_view import bow_view
+from rollcalc.drawing.capacity_view import capacity_view, chart_ends
+from rollcalc.drawing.machine_view import machine_name
+from rollcalc.rolling import setting_for_radius
+from rollcalc.rolling.machine_file import load_machine
+from rollcalc.stock import MATERIALS, FlatBar, Sheet
+
+from .panel import Choice, Control, Panel
+from .panels_span import SPAN_METALS, nip_machine
+
+BAR_METAL = "mild steel bar, hot rolled"
+"""The metal that comes as flat bar; all others are sheet here."""
+PINCH = 3000.0
+"""Pinch taken where the machine gives none, as in lesson 05. [N]"""
+BOWED_RADIUS = 90.0
+"""Radius at the edges of the bowed sheet, near that of the lantern's body. [mm]"""
+METALS = (
+    "low-carbon steel, cold rolled",
+    BAR_METAL,
+    "low-carbon steel, galvanized",
+    "stainless 304, annealed",
+    "aluminium 1100-O",
+    "aluminium 3003-H14",
+    "aluminium 5052-H32",
+    "copper, soft",
+    "brass C260, half hard",
+)
+
+
+def capacity_picture(metal: str, thickness: float, width: float, inside_radius: float, units: str) -> Picture:
+    """Return the chart of what the machine may roll, with one piece as a point.
+
+    Parameters
+    ----------
+    metal : str
+        A name in `MATERIALS`.
+    thickness : float
+        Thickness of the stock. [mm]
+    width : float
+        Width of the stock along the rolls. [mm]
+    inside_radius : float
+        Wanted radius after release, to the inside. [mm]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        The chart.
+
+    Raises
+    ------
+    InputError
+        If a number makes no sense.
+
+    Notes
+    -----
+    Validity: as `rollcalc.check_capacity`.
+
+    Examples
+    --------
+    >>> capacity_picture("copper, soft", 0.6, 100, 90, "mm").axes.y
+    'thickness, mm'
+    """
+    machine = load_machine()
+    stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness, width)
+    picture = capacity_view(machine, stock, MATERIALS[metal], inside_radius, units)
+    return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}.")
+
+
+def capacity() -> Panel:
+    """Return the first panel of lesson 01: may I roll this?"""
+    widest, thickest = chart_ends(load_machine())
+    return Panel(
+        capacity_picture,
+        Choice("metal", "Metal", METALS, METALS[0]),
+        Control("thickness", "Thickness", "mm", 0.3, thickest, 0.02, 0.76),
+        Control("width", "Width along the rolls", "mm", 10, widest, 5, min(240, widest)),
+        Control("inside_radius", "Wanted radius, inside", "mm", 30, 300, 1, 90),
+    )
+
+
+def bow_picture(metal: str, thickness: float, width: float, place: float, units: str) -> Picture:
+    """Return the rolls from the front, bowed by a sheet at some place along them.
+
+    Parameters
+    ----------
+    metal : str
+        A name in `MATERIALS`.
+    thickness : float
+        Thickness of the sheet. [mm]
+    width : float
+        Width of the sheet along the rolls. [mm]
+    place : float
+        Where along the rolls: 0 is the middle, 100 as far to the right as the sheet goes. [%]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        The front view.
+
+    Raises
+    ------
+    InputError
+        If the setting is impossible.
+
+    Notes
+    -----
+    Validity: as `rollcalc.bowed_radii`.
+
+    Examples
+    --------
+    >>> bow_picture("copper, soft", 0.6, 100, 0, "mm").alt
+    'Front view of the rolls, their bow enlarged'
+    """
+    machine, words = nip_machine()
+    if machine.pinch_force is None and not np.any(machine.nip_slack):
+        machine = replace(machine, pinch_force=PINCH)
+        words = f"{words[:-1]}, pinched with {PINCH:.0f} N."
+    sheet = Sheet(thickness, min(width, machine.working_width))
+    setting = setting_for_radius(machine, sheet, MATERIALS[metal], BOWED_RADIUS)
+    picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)
+    return replace(picture, sentence=f"{picture.sentence} {words}")
+
+
+def bow() -> Panel:
+    """Return the second panel of lesson 01: how the rolls bow, enlarged."""
+    return Panel(
+        bow_picture,
+        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
+        Control("width", "Width along the rolls", "mm", 10, 760, 10, 240),
+        Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0),
+    )
+
+
+ALL = (capacity, bow)
+"""The panels of lesson 01."""
