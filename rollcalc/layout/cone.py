@@ -19,6 +19,9 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 CHORD_ERROR = 0.01
 """How far a straight piece of an outline may stand off its curve, unless said otherwise. [mm]"""
 
+BESIDE = 5.0
+"""Words stand this far beside the line they name. [mm]"""
+
 
 @dataclass(frozen=True)
 class FrustumPattern(Layout):
@@ -138,10 +141,14 @@ class FrustumPattern(Layout):
         share = f", one of {self.pieces}" if self.pieces > 1 else ""
         kind = f"Frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}" if self.small_diameter else (
             f"Cone {self.large_diameter:.6g}")  # fmt: skip
-        x, y = self.at(0.06 * self.arc(), self.slant / 2).tolist()
-        labels = (Label("quarter", (x, y), math.pi / 2),)
+        labels = []
+        for line in self.marks():
+            start, end = line
+            along = (end - start) / self.slant
+            x, y = (start + end) / 2 + BESIDE * np.array([along[1], -along[0]])
+            labels.append(Label("quarter", (float(x), float(y)), math.atan2(along[1], along[0])))
         title = f"{kind}, {self.height:.6g} high{share}"
-        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), labels)
+        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), tuple(labels))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the pattern lie on the cone, shape (n, 3). [mm]"""

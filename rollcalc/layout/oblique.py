@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.quantities import InputError, checked_single, shown
 
-from .cone import _count
+from .cone import BESIDE, _count
 from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 
 Points = NDArray[np.float64]
@@ -120,9 +120,8 @@ class ObliqueFrustumPattern(Layout):
         """Return all of it for a writer. [mm]"""
         title = (f"Off-centre frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}, {self.height:.6g} high, "
                  f"offset {self.offset:.6g}")  # fmt: skip
-        x = 0.06 * math.pi * self.large_diameter
         opposite = "long side" if self.seam_side == "short" else "short side"
-        label = Label(opposite, (x, float(self.true_lengths[self.segments // 2]) / 2), math.pi / 2)
+        label = Label(opposite, (BESIDE, float(self.true_lengths[self.segments // 2]) / 2), math.pi / 2)
         return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), (label,))
 
     def rolled_up(self, points: ArrayLike) -> Points:

@@ -18,6 +18,7 @@ from rollcalc.layout import (
     rolled_up,
     wired_edge_allowance,
 )
+from rollcalc.layout.cone import BESIDE
 from rollcalc.stock import InputError
 from tests.layout.shapes import ROOF, SKIRT, frustums
 
@@ -50,7 +51,11 @@ def test_every_blank_is_one_clean_piece(cone: FrustumPattern, seam: ButtSeam | L
     assert shape.is_valid
     lines = [shapely.LineString(line) for line in blank.folds() + blank.marks()]
     assert all(shape.buffer(0.02).covers(line) for line in lines)
-    assert len(blank.flat_pattern().labels) == 1 + len(blank.seam.fold_lines(0.8)) * isinstance(seam, GroovedSeam)
+    quarters, folds = blank.flat_pattern().labels[:3], blank.flat_pattern().labels[3:]
+    assert [label.words for label in folds] == ["fold up", "fold down"] * isinstance(seam, GroovedSeam)
+    for label, line in zip(quarters, lines[len(blank.folds()) :], strict=False):
+        assert label.words == "quarter"
+        assert shapely.Point(label.at).distance(line) == pytest.approx(BESIDE)
     large = math.pi * cone.large_diameter * 7.5 * (1 + 7.5 * cone.curvature / 2)
     small = math.pi * cone.small_diameter * edges["small_edge"]
     if cone.small_diameter:
