@@ -105,6 +105,6 @@ def test_patterns_turn_and_move_as_one() -> None:
     flat = ROOF.flat_pattern()
     turned = flat.turned(math.pi / 2).moved(5, -3)
     assert turned.cut[0] == pytest.approx(flat.cut[0][:, ::-1] * [-1, 1] + [5, -3], abs=1e-9)
-    assert turned.labels[0].angle == pytest.approx(math.pi)
+    assert turned.labels[0].angle == pytest.approx(flat.labels[0].angle + math.pi / 2)
     assert turned.size == pytest.approx(flat.size[::-1])
     assert turned.at_origin().bounds[:2] == pytest.approx((0, 0), abs=1e-9)
