@@ -52,8 +52,6 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
     side = np.array([(-large, 0), (large, 0), (small, height), (-small, height)])
     flat = pattern.outline()
     shift = np.array([large + GAP - flat[:, 0].min(), -flat[:, 1].min()])
-    half = pattern.arc() / 2
-    first, top = pattern.at([half] * 2, [0.0, pattern.slant]) + shift
     marks: list[Mark] = [
         Line(side, "outline", closed=True),
         Line([(0, 0), (0, height)], "centre", offset=[(0, -12), (0, 12)]),
@@ -61,8 +59,8 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
         *dimension((-large, 0), (-large, height), format_length(height, units), 26),
         Line(flat + shift, "outline", closed=True),
         *(Line(line + shift, "centre") for line in pattern.marks()),
-        *dimension(_pair(first), _pair(top), f"slant {format_length(pattern.slant, units)}", -24),
-        Text(_pair(pattern.at(0.0, pattern.slant / 2) + shift), "pattern", "outline", "middle", (0, -5)),
+        *dimension((large, 0), (small, height), f"slant {format_length(pattern.slant, units)}", -24),
+        *_radius_labels(pattern, shift, units),
     ]
     if small:
         marks += dimension((-small, height), (small, height), format_length(2 * small, units), 26)
@@ -119,17 +117,25 @@ def rolling_up_view(pattern: FrustumPattern, share: float, units: str = "mm") ->
     both = np.concatenate([flat, closed, _seen(partly_rolled(pattern, pattern.outline(), 0.5))])
     left, bottom = (float(low) for low in both.min(axis=0))
     right, top = (float(high) for high in both.max(axis=0))
-    far = "all the way" if share == 1 else f"{100 * share:.0f} % of the way"
-    start = "The flat pattern" if share == 0 else f"Rolled up {far}"
     return Picture(
-        f"{start}: every length on the sheet stays as it was. Closed, it is "
-        f"{format_length(pattern.height, units)} high and its ends are "
-        f"{format_length(pattern.large_diameter, units)} and {format_length(pattern.small_diameter, units)} across.",
+        _rolled_sentence(pattern, share, units),
         tuple(marks),
         size=(680, 440),
         alt="The pattern rolling up, seen from above and in front",
         frame=(left - 5, bottom - 5, right + 5, top + 5),
     )
+
+
+def _radius_labels(pattern: FrustumPattern, shift: Points, units: str) -> list[Mark]:
+    """Return the radii of the two arcs, each written at the middle of its arc; none on a rectangle."""
+    if not pattern.curvature:
+        return []
+    outer, inner = pattern.at([0.0, 0.0], [0.0, pattern.slant]) + shift
+    words = [Text(_pair(outer), f"R {format_length(pattern.outer_radius, units)}", "outline", "middle", (0, 8))]
+    if pattern.small_diameter:
+        inside = f"r {format_length(pattern.inner_radius, units)}"
+        words.append(Text(_pair(inner), inside, "outline", "middle", (0, -19)))
+    return list(words)
 
 
 def _seen(places: Points) -> Points:
@@ -142,12 +148,26 @@ def _sentence(pattern: FrustumPattern, units: str) -> str:
     """Return the numbers to lay the pattern out with."""
     if not pattern.curvature:
         return f"Equal ends: the pattern is a rectangle, {format_length(pattern.arc(), units)} long."
-    kind = f"arcs of {format_length(pattern.outer_radius, units)} and {format_length(pattern.inner_radius, units)}"
+    outer, inner = (format_length(radius, units) for radius in (pattern.outer_radius, pattern.inner_radius))
+    kind = f"its arcs have radii of {outer} and {inner} and are"
     if not pattern.small_diameter:
-        kind = f"one arc of {format_length(pattern.outer_radius, units)} round the point"
+        kind = f"its one arc has a radius of {outer} round the point and is"
     return (
-        f"The pattern is part of a ring: {kind}, {math.degrees(pattern.sector_angle):.1f}° wide. "
+        f"The pattern is part of a ring: {kind} {math.degrees(pattern.sector_angle):.1f}° wide. "
         f"The wall leans {math.degrees(pattern.half_angle):.1f}° from the axis."
+    )
+
+
+def _rolled_sentence(pattern: FrustumPattern, share: float, units: str) -> str:
+    """Return how far the pattern is rolled up, and what it becomes."""
+    far = "all the way" if share == 1 else f"{100 * share:.0f} % of the way"
+    start = f"Rolled up {far}; dashed, as it lay flat" if share else "The flat pattern"
+    ends = f"{format_length(pattern.large_diameter, units)} across at the large end"
+    if pattern.small_diameter:
+        ends += f", {format_length(pattern.small_diameter, units)} at the small end"
+    return (
+        f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
+        f"high, {ends}."
     )
 
 

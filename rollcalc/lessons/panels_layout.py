@@ -158,8 +158,8 @@ def rolling_up() -> Panel:
 def _cone_controls() -> tuple[Control, ...]:
     """Return the sizes of a cone."""
     return (
-        Control("large_diameter", "Large end", "mm", 100, 300, 2, 220),
-        Control("small_diameter", "Small end", "mm", 0, 100, 2, 60),
+        Control("large_diameter", "Large end", "mm", 160, 300, 2, 220),
+        Control("small_diameter", "Small end", "mm", 0, 160, 2, 60),
         Control("height", "Height", "mm", 40, 200, 2, 80),
     )
 
