@@ -124,4 +124,4 @@ class Derivations:
 
 def _words(text: str) -> str:
     """Return a sentence as HTML, with real subscripts on its symbols."""
-    return re.sub(r"_(\w)", r"<sub>\1</sub>", escape(text))
+    return re.sub(r"_([^\W\d_]+|\d)", r"<sub>\1</sub>", escape(text))

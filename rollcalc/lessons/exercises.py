@@ -172,6 +172,8 @@ def answer_number(answer: object, unit: str) -> float:
             return _finite(array.item(), unit)
     if kind is Fraction or kind is Decimal:
         return _finite(answer, unit)
+    if kind is tuple:
+        raise InputError("a comma makes two numbers of one: write a point, such as 90.4.")
     raise InputError(f"one number is asked for, and this is of type {kind.__name__[:40]}.")
 
 

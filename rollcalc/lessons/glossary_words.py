@@ -42,7 +42,7 @@ TRADE = (
     Entry("", "released", "κ_r", "1/mm", "After the piece has left the rolls and sprung back."),
     Entry("", "springback", "κ − κ_r", "1/mm", "How much curvature is lost on release; the radius grows."),
     Entry("", "curvature", "κ", "1/mm", "One over the radius; a flat sheet has curvature zero."),
-    Entry("", "yield", "σ_y", "MPa", "The stress at which metal stops springing back completely."),
+    Entry("", "yield", "σ_y", "MPa", "The stress beyond which metal no longer springs all the way back."),
     Entry(
         "",
         "mid-thickness",

@@ -26,7 +26,7 @@ function render({ model, el }) {
   const buttons = model.get("formats").map((format) =>
     make("button", { type: "button", onclick: () => ask(format) }, `Save ${format.toUpperCase()}`));
   const foot = make("div", { className: "rollcalc-foot" }, ...buttons);
-  const root = make("div", { className: "rollcalc-panel rollcalc-save", onkeydown: (event) => event.stopPropagation() },
+  const root = make("div", { className: "rollcalc-panel rollcalc-save", role: "group", ariaLabel: `Save ${model.get("name")}`, onkeydown: (event) => event.stopPropagation() },
     make("div", { className: "rollcalc-controls" }, row("File name", name), row("Save to", place), row("Paper of the PDF", paper),
       make("label", { className: "rollcalc-tick" }, replace, make("span", {}, "Replace a file of that name")), foot),
     make("div", { className: "rollcalc-result" }, sentence, link));

@@ -100,6 +100,7 @@ def test_a_wrong_number_never_gives_the_answer_away() -> None:
     (True, "True or False"), (np.bool_(False), "True or False"), ("9" * 5000, "5000 characters"),
     ([66.3], "of type list"), (np.array([66.3, 1]), "of type ndarray"), (np.array("66"), "of type ndarray"),
     (66.3 + 0j, "of type complex"), (b"66.3", "of type bytes"), (check, "of type function"),
+    ((66, 3), "a comma makes two numbers of one: write a point"), (iter(()), "of type tuple_iterator"),
     ("sixty", "99.1: "), ("1/0 mm", "99.1: "), ("66.3 bananas", "99.1: "), ("\ud800", "99.1: "), ("6\n6", "99.1: "),
 ])  # fmt: skip
 def test_what_is_no_number_gets_one_line(answer: object, words: str) -> None:
