@@ -154,7 +154,12 @@ def _pointer(at: Pair, what: str, value: str, end: Points, role: str) -> list[Ma
 
 def _radius_words(radius: float, units: str) -> str:
     """Return a radius as a label, or the word for none."""
-    return f"R {format_length(radius, units)}" if math.isfinite(radius) and radius < 1e5 else "flat"
+    return f"R {_opened_words(radius, units)}" if math.isfinite(radius) and radius < 1e5 else "flat"
+
+
+def _opened_words(radius: float, units: str) -> str:
+    """Return the radius that stays; tenths of a millimetre mean nothing beyond a metre."""
+    return format_length(radius, units, 0 if radius >= 1000 else None)
 
 
 def _release_sentence(stock: Stock, material: Material, loaded_radius: float, radius: float, units: str) -> str:
@@ -163,7 +168,7 @@ def _release_sentence(stock: Stock, material: Material, loaded_radius: float, ra
     if math.isinf(radius):
         return f"{start}has not yielded: let go, it springs back flat."
     percent = 100 * (1 - loaded_radius / radius)
-    return f"{start}opens to {format_length(radius, units)} when let go: {percent:.0f} % of the curve springs back."
+    return f"{start}opens to {_opened_words(radius, units)} when let go: {percent:.0f} % of the curve springs back."
 
 
 def _band_sentence(material: Material, low: float, high: float, units: str) -> str:
@@ -171,9 +176,6 @@ def _band_sentence(material: Material, low: float, high: float, units: str) -> s
     if material.yield_range is None or math.isinf(low):
         return ""
     weakest, strongest = material.yield_range
-    ends = (
-        f"{format_length(low, units)} to {format_length(high, units)}"
-        if math.isfinite(high)
-        else f"{format_length(low, units)} to flat"
-    )
-    return f" Sold under this name, its yield may be {weakest:.0f} to {strongest:.0f} MPa: it would open to {ends}."
+    most = _opened_words(high, units) if math.isfinite(high) else "flat"
+    return (f" Sold under this name, its yield may be {weakest:.0f} to {strongest:.0f} MPa: it would open to anything "
+            f"from {_opened_words(low, units)} to {most}.")  # fmt: skip

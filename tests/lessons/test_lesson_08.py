@@ -25,7 +25,7 @@ SAID = [
     (f"√(100² + 30²) = {SKIRT.slant:.1f} mm", "solution 08.2"),
     (f"= {CHORDS:.1f} mm; the arc is {math.pi * 200:.1f} mm", "solution 08.3"),
     (f"would come out {math.pi * 200 - 12 * 200 * math.sin(math.radians(15)):.1f} mm short", "dividers on the end"),
-    (f"A rectangle, {math.pi * 100:.1f} mm long", "cylinder"),
+    (f"A rectangle, {math.pi * 160:.1f} mm long", "cylinder"),
     ("legs of 1 1/2 and 3 inches", "book"),
 ]
 
