@@ -110,7 +110,8 @@ def main(arguments: list[str] | None = None) -> int:
     asked = parser.parse_args(arguments)
     for missing in (path for path in asked.files if not path.is_file()):
         parser.error(f"there is no notebook {missing}")
-    os.environ["JUPYTER_PREFER_ENV_PATH"] = "1"  # The kernel of this environment, not of the user's desk.
+    os.environ["JUPYTER_PREFER_ENV_PATH"] = "1"  # The kernel of this environment, not of the user's desk,
+    os.environ["ROLLCALC_MACHINE"] = "demo"  # and the lessons' own machine, not one that lies in a machine.toml.
     different = 0
     for path in asked.files or lessons():
         old = path.read_text("utf-8")

@@ -22,6 +22,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 FILE_NAME = "machine.toml"
+VARIABLE = "ROLLCALC_MACHINE"
+"""Environment variable that names the file for a whole class, or says ``demo``; then no folder is searched."""
+DEMO = "demo"
 KINDS: dict[str, type[Machine]] = {"pinch": PinchMachine, "pyramid": PyramidMachine}
 """The word after ``kind`` -> what it makes."""
 
@@ -75,7 +78,8 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     Parameters
     ----------
     path : str or path or None
-        The file; None for the nearest ``machine.toml`` in the current folder or a folder above it.
+        The file; None for the one that ``ROLLCALC_MACHINE`` names, or else the nearest ``machine.toml`` in the
+        current folder or a folder above it.
 
     Returns
     -------
@@ -119,7 +123,8 @@ def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
     Parameters
     ----------
     path : str or path or None
-        The file; None for the nearest ``machine.toml`` in the current folder or a folder above it.
+        The file; None for the one that ``ROLLCALC_MACHINE`` names, or else the nearest ``machine.toml`` in the
+        current folder or a folder above it. ``ROLLCALC_MACHINE=demo`` asks for the demo machine.
 
     Returns
     -------
@@ -142,6 +147,10 @@ def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
     >>> machine_path("workshop/machine.toml").name
     'machine.toml'
     """
+    if path is None:
+        path = os.environ.get(VARIABLE) or None
+        if path == DEMO:
+            return None
     if path is not None:
         return checked_path(path)
     try:
@@ -185,6 +194,8 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
 again.
     """
     machine, file = load_machine(path), machine_path(path)
+    if file is None and os.environ.get(VARIABLE) == DEMO:
+        return f"The machine is {machine.name}, as {VARIABLE} is {DEMO}."
     if file is None:
         return f"The machine is {machine.name}, as no {FILE_NAME} is in this folder or in one above it."
     return f"The machine is {machine.name or 'the one you measured'}, from {file}."

@@ -186,14 +186,12 @@ def test_the_panels_end_where_the_lesson_says():
 
 
 def test_the_panels_follow_a_machine_of_one_s_own(tmp_path, monkeypatch):
-    from rollcalc.rolling import machine_file
-
     (tmp_path / "machine.toml").write_text(
         'kind = "pyramid"\nunits = "mm"\nname = "the big one"\ntop_roll_diameter = 200\nbottom_roll_diameter = 170\n'
         "bottom_roll_spacing = 240\nscrew_pitch = 6\nworking_width = 1500\n",
         "utf-8",
     )
-    monkeypatch.setattr(machine_file, "FILE_NAME", "machine.toml")
+    monkeypatch.delenv("ROLLCALC_MACHINE")
     monkeypatch.chdir(tmp_path)
     for make in panels_rolls.ALL:
         assert "the big one" in make().sentence

@@ -42,6 +42,12 @@ TABLES = {"pinch": PINCH, "pyramid": PYRAMID}
 LISTS = {name for name, key in MACHINE_KEYS.items() if key.kind_of_value == "lengths"}
 
 
+@pytest.fixture(autouse=True)
+def without_the_class_s_machine(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Look for files as a learner's own computer does; the other tests ask for the demo machine, see conftest.py."""
+    monkeypatch.delenv("ROLLCALC_MACHINE")
+
+
 def text_of(table: dict[str, object]) -> str:
     """Return a table as a file without notes."""
     return "".join(f"{key} = {toml_value(value)}\n" for key, value in table.items())
@@ -287,6 +293,22 @@ def test_without_a_file_it_is_the_demo_machine(tmp_path: Path, monkeypatch: pyte
     assert load_machine() is DEMO_MACHINE
     assert "invented" in machine_source()
     assert "no machine.toml" in machine_source()
+
+
+def test_a_class_may_name_its_machine_or_ask_for_the_demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    written(tmp_path, {**PINCH, "name": "beside the lessons"})
+    (tmp_path / "class").mkdir()
+    file = written(tmp_path / "class", {**PINCH, "name": "of the class"})
+    monkeypatch.setenv("ROLLCALC_MACHINE", str(file))
+    assert load_machine().name == "of the class"
+    assert machine_source() == f"The machine is of the class, from {file}."
+    assert load_machine("machine.toml").name == "beside the lessons"
+    monkeypatch.setenv("ROLLCALC_MACHINE", "demo")
+    assert load_machine() is DEMO_MACHINE
+    assert machine_source().endswith("as ROLLCALC_MACHINE is demo.")
+    monkeypatch.setenv("ROLLCALC_MACHINE", "")
+    assert load_machine().name == "beside the lessons"
 
 
 def test_a_current_folder_that_is_gone_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
