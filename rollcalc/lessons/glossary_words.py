@@ -221,6 +221,7 @@ QUANTITIES = (
     Entry("turns", "turns", "", "turns", "Turns of both screws from touch."),
     Entry("step_turns", "step", "", "turns", "Smallest part of a turn that can be dialled."),
     Entry("least_passes", "fewest passes", "", "-", "How many passes to take at least."),
+    Entry("pass_count", "passes", "", "-", "How many passes to take."),
     Entry("measured_radius", "measured radius", "", "mm", "Radius that came out, to mid-thickness."),
     Entry("passes", "passes", "", "", "The passes of a plan, in order."),
     Entry("notes", "notes", "", "", "What to know besides."),

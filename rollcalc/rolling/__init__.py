@@ -13,7 +13,7 @@ from .grooves import Groove, groove_for, grooved_machine, grooves
 from .limits import clearance, usable_travel
 from .machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
 from .parallel import Taper, seam_offset, taper, tolerable_skew_degrees, tolerable_turns
-from .passes import pass_schedule, replanned
+from .passes import pass_schedule, pass_settings, replanned
 from .radius import radius_for_travel, setting_for_radius, setting_for_travel
 from .roll_bow import roll_bow, roll_stress
 from .schedule import Pass, Schedule
@@ -56,6 +56,7 @@ __all__ = [
     "grooved_machine",
     "grooves",
     "pass_schedule",
+    "pass_settings",
     "radius_error_from_chord",
     "radius_for_travel",
     "radius_from_chord",

@@ -14,7 +14,6 @@ from rollcalc.stock.sections import RoundBar, Stock
 from .machines import Machine
 from .radius import radius_for_travel, setting_for_radius
 from .roll_bow import bearing_span
-from .roots import rising_root
 
 
 @dataclass(frozen=True)
@@ -135,7 +134,8 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
 
     Notes
     -----
-    The inverse of `taper` around the setting for the radius; never beyond what the rolls leave. Validity: as there.
+    The ring keeps the wanted radius in the middle, and its edges lie a quarter of the gap over π above and below it;
+    the screws differ by the travels of those two radii. The inverse of `taper`. Validity: as there.
 
     Source: as `taper`.
 
@@ -147,18 +147,12 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     >>> round(8 * tolerable_turns(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4, joint_gap=2), 1)
     0.6
     """
-    gap = checked_single("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
-    travel = float(setting_for_radius(machine, stock, material, released_radius).travel)
-    share = _width(stock) / bearing_span(machine) / 2
-    room = _room(machine, stock, material, travel)
-
-    def miss(lean: FloatLike) -> FloatLike:
-        larger, smaller = (np.asarray(radius_for_travel(machine, stock, material, plain(travel + np.asarray(side))))
-                           for side in (-np.asarray(lean), lean))  # fmt: skip
-        return plain(2 * math.pi * (larger - smaller) - gap)
-
-    lean = float(rising_root(miss, 0.0, room))
-    return lean / share / machine.screw_pitch
+    wanted = checked_single("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
+    gap = checked_single("joint gap", joint_gap, "mm", above=0, at_most=2 * wanted,
+                         advice="give what the seam can close")  # fmt: skip
+    edges = wanted + gap / (4 * math.pi) * np.array([-1.0, 1.0])
+    tighter, wider = np.asarray(setting_for_radius(machine, stock, material, edges).turns).tolist()
+    return float(tighter - wider) * bearing_span(machine) / _width(stock)
 
 
 def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLike:
@@ -233,19 +227,6 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     radius = checked("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
     return plain(np.degrees(np.arctan(gap / (2 * np.pi * np.asarray(radius)))))
-
-
-def _room(machine: Machine, stock: Stock, material: Material, travel: float) -> float:
-    """Return how far the travel may rise at one edge, and fall at the other, before something meets."""
-    room = travel / 2
-    for _ in range(30):
-        try:
-            radius_for_travel(machine, stock, material, travel + room)
-        except InputError:
-            room /= 2
-        else:
-            break
-    return room
 
 
 def _width(stock: Stock) -> float:

@@ -114,18 +114,85 @@ def gentle_words() -> str:
             "the flat side: turning back does not open a ring. Stop if you struggle.")  # fmt: skip
 
 
-def return_words(setting: Setting) -> str:
-    """Return the warning of what cranking back does at a setting.
+def done_words(reading: float) -> str:
+    """Return that a piece is as wanted.
+
+    Parameters
+    ----------
+    reading : float
+        How well the rise is read. [mm]
+
+    Returns
+    -------
+    words : str
+        One sentence.
+
+    Raises
+    ------
+    None
+        Any number will do.
+
+    Notes
+    -----
+    Validity: any machine.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> done_words(0.1)
+    'Done: the radius is as wanted, as far as a rise read to 0.1 mm tells.'
+    """
+    return f"Done: the radius is as wanted, as far as a rise read to {reading:g} mm tells."
+
+
+def touch_words(shift: float) -> str:
+    """Return where touch lies after a measurement.
+
+    Parameters
+    ----------
+    shift : float
+        How many turns later than counted on; below zero for earlier. [turns]
+
+    Returns
+    -------
+    words : str
+        One sentence.
+
+    Raises
+    ------
+    None
+        Any number will do.
+
+    Notes
+    -----
+    Validity: as `replanned`.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> touch_words(-0.25)
+    'By this measurement touch lies 0.25 turns earlier than counted on.'
+    """
+    way = "later" if shift > 0 else "earlier"
+    return f"By this measurement touch lies {abs(shift):.2f} turns {way} than counted on."
+
+
+def return_words(setting: Setting, step_turns: float) -> str:
+    """Return the warning of what one more step does when it is cranked back instead of fed forward.
 
     Parameters
     ----------
     setting : Setting
         The last setting of a plan.
+    step_turns : float
+        How much further the screws are turned before cranking back. [turns]
 
     Returns
     -------
     words : str
-        Sentences, with the radius the model gives where it has one.
+        Sentences, with the radii the model gives where it has them.
 
     Raises
     ------
@@ -134,7 +201,8 @@ def return_words(setting: Setting) -> str:
 
     Notes
     -----
-    Computed, not measured; a stiff nip shows it most, real ones less. Validity: as `setting_for_travel`.
+    At one setting cranking back changes nothing; the roll must be further up. Computed, not measured; a stiff nip shows
+    it most, real ones less. Validity: as `setting_for_travel`.
 
     Source: derived in rollcalc.rolling.hold.
 
@@ -143,14 +211,18 @@ def return_words(setting: Setting) -> str:
     >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
     >>> from rollcalc.stock import Material, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> "computed, not measured" in return_words(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 200))
-    True
+    >>> return_words(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 200), 0.125)[:76]
+    'Cranking back with the screws 0.125 turns further up may bend the stock much'
     """
-    said = "Cranking back with the bending roll up bends the stock tighter"
+    said = f"Cranking back with the screws {step_turns:g} turns further up may bend the stock much tighter"
+    travel = float(setting.travel) + step_turns * setting.machine.screw_pitch
     try:
-        radius = radius_for_travel(setting.machine, setting.stock, setting.material, setting.travel,
-                                   entering_radius=setting.released_radius, feed="return")  # fmt: skip
-        said += f", to about {float(radius):.2g} mm here (computed, not measured)"
+        forward, back = (
+            float(radius_for_travel(setting.machine, setting.stock, setting.material, travel,
+                                    entering_radius=setting.released_radius, feed=feed))
+            for feed in ("forward", "return")
+        )  # fmt: skip
+        said += f": by the model to {back:.3g} mm, where feeding forward gives {forward:.3g} mm"
     except InputError:
-        said += " (computed, not measured)"
-    return f"{said}: take it out forward, or lower the roll first, and try it on scrap."
+        pass
+    return f"{said} (computed, not measured). Take it out forward, or lower the roll first, and try it on scrap."

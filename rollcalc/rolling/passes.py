@@ -18,7 +18,7 @@ from rollcalc.stock.sections import Stock
 from .chord import rise_of_chord
 from .effort import crank_effort, crank_force_limit
 from .machines import Machine
-from .pass_words import gentle_words, leftover_words, return_words, too_tight_words
+from .pass_words import done_words, gentle_words, leftover_words, return_words, too_tight_words, touch_words
 from .radius import setting_for_radius, setting_for_travel
 from .roots import rising_root
 from .schedule import Pass, Schedule
@@ -27,7 +27,60 @@ from .setting import Setting
 MOST_PASSES = 40
 """Passes after which a plan gives up. [-]"""
 
+READING = 0.1
+"""How well a rise is read with a rule: radii that differ by less are the same. [mm]"""
+
 _ROUNDING = 1e-6
+
+
+def pass_settings(machine: Machine, stock: Stock, material: Material, released_radius: float, pass_count: int, *,
+                  entering_radius: float = math.inf) -> Setting:  # fmt: skip
+    """Return the settings of passes that share the work equally, with the last share half as large.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece, of one size.
+    material : Material
+        The metal, of one yield.
+    released_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+    pass_count : int
+        How many passes. [-]
+    entering_radius : float
+        Radius the piece already has; infinite for flat stock. [mm]
+
+    Returns
+    -------
+    setting : Setting
+        One setting for each pass, in an array; turns as they come, not rounded to what a knob shows.
+
+    Raises
+    ------
+    InputError
+        If the radius cannot be reached, or the count is not 1 to `MOST_PASSES`.
+
+    Notes
+    -----
+    Validity: as `setting_for_radius`; fed the same way each time.
+
+    Source: derived in rollcalc.rolling.hold; that a ring takes several equal passes is common practice, no source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4, 3).released_radius.round(1).tolist()
+    [214.8, 111.7, 90.4]
+    """
+    number = checked_single("number of passes", pass_count, "", at_least=1, at_most=MOST_PASSES, advice="give a count")
+    setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
+    radii = _radii_for_work(stock, material, entering_radius, float(released_radius), _shares(int(number)))
+    return setting_for_radius(machine, stock, material, np.array(radii),
+                              entering_radius=np.array([entering_radius, *radii[:-1]]))  # fmt: skip
 
 
 def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float,
@@ -92,14 +145,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     straight = checked_single("chord", chord, "mm", above=0, advice="give the straight line across the curve")
     whole = setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
     crank_effort(whole)  # refuses a machine without a crank
-    base = Schedule(machine, stock, material, float(released_radius), step, float(entering_radius), (), ())
-    settings = _settings_within(base, limit, int(number))
-    straight = min(straight, float(math.floor(1.2 * released_radius)))
-    passes = tuple(_pass(one, straight) for one in settings)
-    last = passes[-1]
-    notes = (leftover_words(last.turns_left, step, last.released_radius, released_radius), gentle_words(),
-             return_words(settings[-1]))  # fmt: skip
-    return replace(base, passes=passes, notes=notes)
+    base = Schedule(machine, stock, material, float(released_radius), step, limit, float(entering_radius), (), ())
+    return _planned(base, int(number), min(straight, float(math.floor(1.2 * released_radius))), 0.0)
 
 
 def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Schedule:
@@ -122,13 +169,14 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     Raises
     ------
     InputError
-        As `pass_schedule`.
+        As `pass_schedule`, or if one step of the screws goes beyond what is left.
 
     Notes
     -----
     The difference between the turns that were dialled and those the model wants for the measured radius is taken
-    as a shift of touch, the same for the passes to come. A piece that is too tight gets its own remedy. Validity:
-    shifts small against the turns; steady pinch.
+    as a shift of touch, the same for the passes to come. As many passes follow as were left, but two at least: one to
+    see whether the correction is right. Radii whose rises differ by less than `READING` count as alike; a piece that is
+    too tight gets its own remedy. Validity: shifts small against the turns; steady pinch.
 
     Source: common practice, no source.
 
@@ -138,47 +186,50 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> [step.turns_left for step in replanned(plan, turns=10.25, measured_radius=120).passes]
-    [10.875, 11.5, 11.875]
+    [11.375, 11.875]
     """
     dialled = checked_single("turns", turns, "turns", above=0, advice="count them from touch")
     measured = checked_single("measured radius", measured_radius, "mm", above=0, advice="measure chord and rise")
-    wanted = schedule.released_radius
-    if measured < wanted * (1 - _ROUNDING):
+    wanted, chord = schedule.released_radius, schedule.passes[0].chord if schedule.passes else 100.0
+    if _reads_alike(measured, wanted, min(chord, 1.2 * wanted)):
+        return replace(schedule, passes=(), notes=(done_words(READING),), entering_radius=measured)
+    if measured < wanted:
         return replace(schedule, passes=(), notes=(too_tight_words(measured, wanted),), entering_radius=measured)
-    if measured <= wanted * (1 + _ROUNDING):
-        return replace(schedule, passes=(), notes=("Done: the radius is as wanted.",), entering_radius=measured)
-    reached = setting_for_radius(schedule.machine, schedule.stock, schedule.material, measured)
+    before = [one for one in schedule.passes if one.turns_left < dialled - _ROUNDING]
+    entered = before[-1].released_radius if before else schedule.entering_radius
+    reached = setting_for_radius(schedule.machine, schedule.stock, schedule.material, measured,
+                                 entering_radius=max(entered, measured))  # fmt: skip
     shift = dialled - float(reached.turns)
-    rest = pass_schedule(schedule.machine, schedule.stock, schedule.material, wanted, schedule.step_turns,
-                         entering_radius=measured)  # fmt: skip
-    moved = _shifted(rest, shift)
-    said = f"Touch lies {abs(shift):.2f} turns {'later' if shift > 0 else 'earlier'} than counted on."
-    return replace(moved, notes=(said, *moved.notes))
+    base = replace(schedule, entering_radius=measured, passes=(), notes=())
+    rest = _planned(base, max(2, len(schedule.passes) - len(before) - 1), chord, shift)
+    return replace(rest, notes=(touch_words(shift), *rest.notes))
 
 
-def _shifted(schedule: Schedule, shift: float) -> Schedule:
-    """Return the same plan on knobs that read ``shift`` turns more, in whole steps again, never beyond the plan."""
-    step, passes = schedule.step_turns, []
-    for one in schedule.passes:
-        dial = math.floor((one.turns_left + shift) / step + _ROUNDING) * step
-        true = setting_for_travel(schedule.machine, schedule.stock, schedule.material,
-                                  max(dial - shift, 0.0) * schedule.machine.screw_pitch,
-                                  entering_radius=schedule.entering_radius)  # fmt: skip
-        radius = min(float(true.released_radius), schedule.entering_radius)
-        passes.append(replace(one, turns_left=dial, turns_right=dial, released_radius=radius,
-                              rise=float(rise_of_chord(radius, one.chord))))  # fmt: skip
-    return replace(schedule, passes=tuple(passes))
+def _reads_alike(measured: float, wanted: float, chord: float) -> bool:
+    """Return whether a rule at this chord could not tell the two radii apart."""
+    rises = np.asarray(rise_of_chord(np.array([max(measured, chord / 2), wanted]), chord))
+    return bool(2 * measured > chord and abs(rises[0] - rises[1]) <= READING)
 
 
-def _settings_within(base: Schedule, limit: float, fewest: int) -> list[Setting]:
+def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedule:
+    """Return the plan with passes and notes, on knobs that read ``shift`` turns more than the rolls have moved."""
+    settings = _settings_within(base, fewest, shift)
+    passes = tuple(_pass(one, chord, shift) for one in settings)
+    last = passes[-1]
+    notes = (leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
+             gentle_words(), return_words(settings[-1], base.step_turns))  # fmt: skip
+    return replace(base, passes=passes, notes=notes)
+
+
+def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]:
     """Return the settings of the fewest passes that keep within crank and grip."""
     worst = ""
     for number in range(fewest, MOST_PASSES + 1):
-        settings = _settings(base, number)
+        settings = _settings(base, number, shift)
         if not settings:
             raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
                              "screws goes beyond the wanted radius.")  # fmt: skip
-        worst = _beyond(settings, limit)
+        worst = _beyond(settings, base.crank_limit)
         if not worst:
             return settings
         if len(settings) < number - 1:
@@ -187,39 +238,44 @@ def _settings_within(base: Schedule, limit: float, fewest: int) -> list[Setting]
                      "take the stock narrower or thinner, or use a heavier machine.")  # fmt: skip
 
 
-def _settings(base: Schedule, number: int) -> list[Setting]:
-    """Return the settings of a number of passes: equal shares of the work, the last one half as large."""
-    shares = np.array([(place + 1) / (number - 0.5) for place in range(number - 1)] + [1.0])
+def _settings(base: Schedule, number: int, shift: float) -> list[Setting]:
+    """Return the settings of a number of passes, each at whole steps of the knobs and tighter than the one before."""
     found: list[Setting] = []
-    dialled, entering = 0.0, base.entering_radius
-    for radius in _radii_for_work(base, shares):
-        turns = _whole_turns(base, min(radius, entering), entering)
-        if turns <= dialled:
+    entering = base.entering_radius
+    for radius in _radii_for_work(base.stock, base.material, entering, base.released_radius, _shares(number)):
+        turns = _whole_turns(base, min(radius, entering), entering, shift)
+        if turns <= 0:
             continue
-        travel = turns * base.machine.screw_pitch
-        setting = setting_for_travel(base.machine, base.stock, base.material, travel, entering_radius=entering)
-        dialled, entering = turns, float(setting.released_radius)
-        found.append(setting)
+        setting = setting_for_travel(base.machine, base.stock, base.material, turns * base.machine.screw_pitch,
+                                     entering_radius=entering)  # fmt: skip
+        if float(setting.released_radius) < entering * (1 - _ROUNDING):
+            found.append(setting)
+            entering = float(setting.released_radius)
     return found
 
 
-def _whole_turns(base: Schedule, radius: float, entering: float) -> float:
-    """Return the whole steps of turns that give at least this radius."""
+def _whole_turns(base: Schedule, radius: float, entering: float, shift: float) -> float:
+    """Return the turns, whole steps on knobs that read ``shift`` more, that give at least this radius."""
     setting = setting_for_radius(base.machine, base.stock, base.material, radius, entering_radius=entering)
-    return math.floor(float(setting.turns) / base.step_turns + _ROUNDING) * base.step_turns
+    return math.floor((float(setting.turns) + shift) / base.step_turns + _ROUNDING) * base.step_turns - shift
 
 
-def _radii_for_work(base: Schedule, shares: NDArray[np.float64]) -> list[float]:
-    """Return the released radii that take these shares of the work from the start to the wanted radius."""
-    stock, metal = base.stock, base.material
-    ends = np.array([1 / base.entering_radius, 1 / base.released_radius])
-    low, high = np.asarray(loaded_curvature(stock, metal, ends)).tolist()
+def _shares(number: int) -> NDArray[np.float64]:
+    """Return how much of the work is done after each pass: equal shares, and a last one half as large."""
+    return np.array([(place + 1) / (number - 0.5) for place in range(number - 1)] + [1.0])
+
+
+def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, shares: NDArray[np.float64]) -> (
+    list[float]
+):  # fmt: skip
+    """Return the released radii that take these shares of the work from one radius to another."""
+    low, high = np.asarray(loaded_curvature(stock, metal, np.array([1 / start, 1 / end]))).tolist()
     done, total = np.asarray(plastic_work(stock, metal, np.array([low, high]))).tolist()
     works = done + shares * (total - done)
     loaded = rising_root(lambda curvature: plastic_work(stock, metal, curvature) - works, np.full(shares.shape, low),
                          np.full(shares.shape, high))  # fmt: skip
     radii = np.asarray(released_radius_of(stock, metal, plain(1 / loaded))).tolist()
-    return [*radii[:-1], base.released_radius]
+    return [*radii[:-1], end]
 
 
 def _beyond(settings: list[Setting], limit: float) -> str:
@@ -235,9 +291,9 @@ def _beyond(settings: list[Setting], limit: float) -> str:
     return ""
 
 
-def _pass(setting: Setting, chord: float) -> Pass:
-    """Return one pass as a person reads it."""
+def _pass(setting: Setting, chord: float, shift: float) -> Pass:
+    """Return one pass as a person reads it, on knobs that read ``shift`` turns more than the rolls have moved."""
     effort = crank_effort(setting)
-    turns, radius = float(setting.turns), float(setting.released_radius)
+    turns, radius = round(float(setting.turns) + shift, 9), float(setting.released_radius)
     return Pass(turns, turns, radius, float(effort.crank_force), float(effort.crank_force_least),
                 float(effort.drive_force), float(effort.grip), chord, float(rise_of_chord(radius, chord)))  # fmt: skip

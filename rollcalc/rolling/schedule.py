@@ -77,6 +77,8 @@ class Schedule:
         Wanted radius after release, to mid-thickness. [mm]
     step_turns : float
         Smallest part of a turn that is dialled. [turns]
+    crank_limit : float
+        Most force at the crank that the plan was given. [N]
     entering_radius : float
         Radius the piece has at the start; infinite for flat stock. [mm]
     passes : tuple of Pass
@@ -106,6 +108,7 @@ class Schedule:
     material: Material
     released_radius: float
     step_turns: float
+    crank_limit: float
     entering_radius: float
     passes: tuple[Pass, ...]
     notes: tuple[str, ...]

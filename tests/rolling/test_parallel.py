@@ -46,12 +46,16 @@ def test_the_cone_and_the_joint_are_geometry() -> None:
 
 @settings(max_examples=15, deadline=None)
 @given(st.floats(0.2, 8), st.floats(50, 150), st.floats(60, 700))
-def test_the_tolerable_difference_gives_the_gap(gap: float, radius: float, width: float) -> None:
+def test_the_tolerable_difference_gives_the_gap_about_the_wanted_radius(gap: float, radius: float, width: float) -> (
+    None
+):  # fmt: skip
     sheet = Sheet(0.76, width)
     allowed = tolerable_turns(DEMO_MACHINE, sheet, STEEL, radius, gap)
-    turns = float(setting_for_radius(DEMO_MACHINE, sheet, STEEL, radius).turns)
-    out = taper(DEMO_MACHINE, sheet, STEEL, turns + allowed / 2, turns - allowed / 2)
+    edges = [radius + side * gap / (4 * math.pi) for side in (-1, 1)]
+    middle = sum(float(setting_for_radius(DEMO_MACHINE, sheet, STEEL, edge).turns) for edge in edges) / 2
+    out = taper(DEMO_MACHINE, sheet, STEEL, middle + allowed / 2, middle - allowed / 2)
     assert out.joint_mismatch == pytest.approx(gap, rel=1e-6)
+    assert (out.radius_left + out.radius_right) / 2 == pytest.approx(radius, rel=1e-9)
 
 
 def test_a_larger_ring_and_a_wider_one_tolerate_less() -> None:
@@ -92,6 +96,7 @@ def test_nonsense_gets_a_sentence() -> None:
         (lambda: taper(DEMO_MACHINE, BODY, STEEL, 0, 11), "turns on the left is 0 turns"),
         (lambda: taper(DEMO_MACHINE, BODY, STEEL, 1, 1), "no curve stays at one edge"),
         (lambda: tolerable_turns(DEMO_MACHINE, BODY, STEEL, 90, -1), "joint gap is -1 mm"),
+        (lambda: tolerable_turns(DEMO_MACHINE, BODY, STEEL, 90, 1000), "joint gap is 1000 mm"),
         (lambda: seam_offset(-5, 0.5), "released radius is -5 mm"),
         (lambda: seam_offset(90, 45), "angle out of square is 45 deg"),
         (lambda: zeroing_steps(-1, 0), "gap on the left is -1 turns"),

@@ -14,6 +14,7 @@ from rollcalc.rolling import (
     DEMO_MACHINE,
     PyramidMachine,
     pass_schedule,
+    pass_settings,
     radius_for_travel,
     radius_from_chord,
     replanned,
@@ -129,10 +130,31 @@ def test_curved_stock_goes_on_from_where_it_is() -> None:
     assert sum(one.drive_force for one in rest.passes) < sum(one.drive_force for one in whole.passes)
 
 
-def test_cranking_back_is_warned_of() -> None:
-    notes = pass_schedule(DEMO_MACHINE, BODY, STEEL, 150).notes
-    assert any("computed, not measured" in note and "Cranking back" in note for note in notes)
+def test_cranking_back_is_warned_of_with_one_step_more() -> None:
+    plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 150)
+    notes = plan.notes
     assert any("turning back does not open a ring" in note for note in notes)
+    travel = (plan.passes[-1].turns_left + 0.125) * DEMO_MACHINE.screw_pitch
+    forward, back = (radius_for_travel(DEMO_MACHINE, BODY, STEEL, travel, feed=feed,
+                                       entering_radius=plan.passes[-1].released_radius)
+                     for feed in ("forward", "return"))  # fmt: skip
+    assert back < 0.8 * forward
+    warning = next(note for note in notes if "Cranking back" in note)
+    assert f"to {back:.3g} mm, where feeding forward gives {forward:.3g} mm (computed, not measured)" in warning
+
+
+@pytest.mark.parametrize("nip", [{}, {"nip_slack": 0.02}, {"pinch_force": 3000.0}])
+def test_settings_of_equal_shares_are_those_of_a_plan_in_tiny_steps(nip: dict[str, float]) -> None:
+    machine = replace(DEMO_MACHINE, **nip)
+    exact = pass_settings(machine, BODY, STEEL, 90, 4)
+    plan = pass_schedule(machine, BODY, STEEL, 90, step_turns=1e-6, least_passes=4)
+    assert [one.turns_left for one in plan.passes] == pytest.approx(exact.turns, abs=1e-4)
+    assert [one.released_radius for one in plan.passes] == pytest.approx(exact.released_radius, rel=1e-5)
+    assert exact.drive_force[:3] == pytest.approx([exact.drive_force[0]] * 3, rel=1e-2)
+    single = float(setting_for_radius(machine, BODY, STEEL, 90).drive_force)
+    assert sum(exact.drive_force) == pytest.approx(single, rel=1e-9)
+    with pytest.raises(InputError, match="number of passes is 0"):
+        pass_settings(machine, BODY, STEEL, 90, 0)
 
 
 # After measuring ----------------------------------------------------------------------------------------------------
@@ -164,7 +186,30 @@ def test_too_tight_gets_its_own_remedy_and_done_is_done() -> None:
     tight = replanned(plan, plan.passes[-1].turns_left, 84)
     assert tight.passes == ()
     assert "Turning the screws back does not open a ring" in tight.notes[0]
-    assert replanned(plan, plan.passes[-1].turns_left, 90).notes == ("Done: the radius is as wanted.",)
+    for close in (90, 89.5, 90.5):  # within what a rule can read
+        done = replanned(plan, plan.passes[-1].turns_left, close)
+        assert (done.passes, done.notes[0][:31]) == ((), "Done: the radius is as wanted, ")
+    assert replanned(plan, 11.5, 20).notes[0].startswith("Too tight: 20 mm")
+
+
+@pytest.mark.parametrize("nip", [{"nip_slack": 0.02}, {"pinch_force": 3000.0}])
+def test_a_measurement_that_agrees_moves_nothing_in_a_real_nip(nip: dict[str, float]) -> None:
+    plan = pass_schedule(replace(DEMO_MACHINE, **nip), BODY, STEEL, 90)
+    second = plan.passes[1]
+    rest = replanned(plan, second.turns_left, second.released_radius)
+    assert "0.00 turns" in rest.notes[0]
+    assert rest.passes[-1].turns_left == plan.passes[-1].turns_left
+
+
+def test_a_new_plan_keeps_limit_and_chord_and_says_its_own_end() -> None:
+    plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 60, crank_limit=62, chord=60)
+    rest = replanned(plan, plan.passes[2].turns_left, plan.passes[2].released_radius * 1.05)
+    assert rest.crank_limit == 62
+    assert all(one.crank_force <= 62 and one.chord == 60 for one in rest.passes)
+    last = rest.passes[-1]
+    assert f"The last setting, {last.turns_left:g} turns, gives {last.released_radius:.4g} mm" in rest.notes[1]
+    with pytest.raises(InputError, match="one step of the screws goes beyond"):
+        replanned(pass_schedule(DEMO_MACHINE, BODY, STEEL, 90, step_turns=1), 11, 93)
 
 
 @pytest.mark.parametrize(
