@@ -16,7 +16,7 @@ from .thickness_limits import ThicknessLimits, thickness_limits
 
 MM_PER_INCH = 25.4
 SIZE = (660, 440)
-COLUMNS = 13
+COLUMNS = 12
 """Widths at which the limits are worked out, crowded where the curves are steep. [-]"""
 NARROWEST = 10.0
 """Where the curves begin. [mm]"""
@@ -89,10 +89,12 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     'Chart of thickness against width, with the limits of the machine'
     """
     thickness, width = float(stock.thickness), float(stock.width)
+    piece = f"{piece_words(stock, material, units, yield_too=False)}, {format_length(width, units)} wide"
     found = check_capacity(machine, stock, material, inside_radius + thickness / 2)
+    word = str(found.word)
     widths = np.append(np.geomspace(NARROWEST, machine.working_width, COLUMNS), width)
     limits = thickness_limits(machine, stock, material, inside_radius, widths)
-    scale, word = (MM_PER_INCH, "in") if units == "inch" else (1.0, "mm")
+    scale, unit = (MM_PER_INCH, "in") if units == "inch" else (1.0, "mm")
     right, top = chart_ends(machine)
     marks: list[Mark] = [
         *_areas(limits, machine.working_width, right, top, scale),
@@ -100,11 +102,10 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
         *_point(width / scale, thickness / scale, top / scale, right / scale),
     ]
     return Picture(
-        " ".join((f"{piece_words(stock, material, units, yield_too=False)}, {format_length(width, units)} wide, to an "
-                  f"inside radius of {format_length(inside_radius, units)}: {_verdict(found)}",
-                  *_room(limits, units), f"{LAST_WORD.capitalize()}.")),
+        " ".join((f"{word.capitalize()}. Your piece: {piece}, inside radius {format_length(inside_radius, units)}.",
+                  *_reasons(found, word), *_room(limits, units), f"{LAST_WORD.capitalize()}.")),
         tuple(marks),
-        axes=Axes(f"width along the rolls, {word}", f"thickness, {word}", (0, right / scale), (0, top / scale)),
+        axes=Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
         size=SIZE,
         alt="Chart of thickness against width, with the limits of the machine",
     )  # fmt: skip
@@ -188,14 +189,13 @@ def _point(width: float, thickness: float, top: float, right: float) -> list[Mar
     return marks
 
 
-def _verdict(found: Capacity) -> str:
-    """Return the word of the verdict and the check that decides, as sentences."""
-    word = next(word for word in (BEYOND, AT, WITHIN) if str(found.verdict).startswith(word))
+def _reasons(found: Capacity, word: str) -> list[str]:
+    """Return the check that decides and what could not be checked, as sentences."""
     check = found.binding
+    if word == AT and not np.any(check.passed):  # only something unknown makes it ask
+        return list(found.unchecked)
     first = "Nearest to its limit" if word == WITHIN else "Reason"
-    reason = check.message.replace(": ", ", ", 1)
-    said = "" if word == AT and not np.any(check.passed) else f" {first}: {reason}"
-    return " ".join((f"{word}.{said}", *found.unchecked))
+    return [f"{first}: {check.message.replace(': ', ', ', 1)}", *found.unchecked]
 
 
 def _room(limits: ThicknessLimits, units: str) -> list[str]:

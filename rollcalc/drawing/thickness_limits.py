@@ -12,7 +12,7 @@ from rollcalc.stock.quantities import FloatLike
 
 from .picture import Points
 
-THINNEST, THICKEST, TRIED = 0.2, 30.0, 16
+THINNEST, THICKEST, TRIED = 0.2, 20.0, 26
 """Thicknesses that are tried, evenly in their logarithm: checks are nearly powers of thickness, so few will do. [mm]"""
 
 

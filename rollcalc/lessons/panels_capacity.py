@@ -78,13 +78,15 @@ def capacity_picture(metal: str, thickness: float, width: float, inside_radius: 
 
 
 def capacity() -> Panel:
-    """Return the first panel of lesson 01: may I roll this?"""
-    widest, thickest = chart_ends(load_machine())
+    """Return the first panel of lesson 01: what the machine may roll, and the student's piece."""
+    machine = load_machine()
+    widest, thickest = chart_ends(machine)
+    start = 10.0 * min(24, machine.working_width // 10)
     return Panel(
         capacity_picture,
         Choice("metal", "Metal", METALS, METALS[0]),
         Control("thickness", "Thickness", "mm", 0.3, thickest, 0.02, 0.76),
-        Control("width", "Width along the rolls", "mm", 10, widest, 5, min(240, widest)),
+        Control("width", "Width along the rolls", "mm", 10, widest, 5, start),
         Control("inside_radius", "Wanted radius, inside", "mm", 30, 300, 1, 90),
     )
 

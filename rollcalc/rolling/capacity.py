@@ -60,8 +60,8 @@ class Capacity:
     >>> body = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> body["bending moment"].message
     'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
-    >>> body.binding.name
-    'crank force'
+    >>> body.word, body.binding.name
+    ('within the plate', 'crank force')
     """
 
     verdict: str | NDArray[np.str_]
@@ -78,6 +78,11 @@ class Capacity:
         raise InputError(
             f"there is no check {shown(name)}: there are {', '.join(check.name for check in self.checks)}."
         )
+
+    @property
+    def word(self) -> str | NDArray[np.str_]:
+        """The verdict alone: "within the plate", "at the plate: ask" or "beyond the plate". [-]"""
+        return standing(self.checks, complete=not self.unchecked)
 
     @property
     def binding(self) -> Check:
@@ -179,6 +184,8 @@ def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:
 
 def _as_the_bar_meets_it(machine: Machine, stock: Stock, place: FloatLike) -> tuple[Machine, FloatLike]:
     """Return the machine and the place of the stock, those of its groove where a round bar fits one."""
+    if not isinstance(stock, RoundBar):
+        return machine, place
     try:
         groove = groove_for(machine, stock)
     except InputError:
