@@ -27,6 +27,14 @@ def test_its_bounds_are_the_ones_promised(kept):
     assert {"0.2", "0.9"} <= set(rule)
 
 
+def test_the_marched_strip_closes_in_on_the_steady_one(kept):
+    errors = re.findall(r"\| (\d\.\d\d) % \| (\d\.\d\d) % \|", kept)
+    assert len(errors) == len(accuracy.marched.PINCH + accuracy.marched.PYRAMIDS + accuracy.marched.TWICE)
+    for coarse, fine in errors:
+        assert float(fine) <= 0.4 * float(coarse)
+    assert max(float(fine) for _, fine in errors) < 0.6
+
+
 def test_a_share_is_rounded_up():
     assert accuracy.percent(0.00301) == "0.4 %"
     assert accuracy.percent(-0.003) == "0.3 %"
