@@ -186,7 +186,7 @@ def test_too_tight_gets_its_own_remedy_and_done_is_done() -> None:
     tight = replanned(plan, plan.passes[-1].turns_left, 84)
     assert tight.passes == ()
     assert "Turning the screws back does not open a ring" in tight.notes[0]
-    for close in (90, 89.5, 90.5):  # within what a rule can read
+    for close in (90, 89.6, 90.4):  # within what a rule can read
         done = replanned(plan, plan.passes[-1].turns_left, close)
         assert (done.passes, done.notes[0][:31]) == ((), "Done: the radius is as wanted, ")
     assert replanned(plan, 11.5, 20).notes[0].startswith("Too tight: 20 mm")
