@@ -17,7 +17,14 @@ SNUG_PINCH = 5000.0
 HAND_CRANK_LIMIT = 98.0
 """Steady force of one person at a crank, 10 kgf: the lower end of the 10 to 15 kgf that O. Lueger, Lexikon der gesamten
 Technik, 2nd ed., article "Handkurbeln", p. 769 (seen as kept by zeno.org) takes for one worker, with 20 kgf for a
-moment. [N]"""
+moment. It is used because it speaks of cranks. A present rule for nearly the same effort agrees for men and asks for
+less from women: `KEEP_MOVING`. [N]"""
+
+KEEP_MOVING = {"men": 100.0, "women": 70.0}
+"""Guideline force to keep a load moving that is pushed or pulled with the hands between knuckles and shoulders; above it
+the task is to be looked at more closely. UK Health and Safety Executive, web page "Doing a push/pull risk assessment",
+table of guideline figures (10 kg and 7 kg; to start or stop, 20 and 15 kg), after its guidance L23, Manual handling. It
+speaks of loads on wheels, not of cranks, so it stands here beside the limit and not in its place. [N]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -182,10 +189,12 @@ def crank_force_limit(machine: Machine) -> float:
 
     Notes
     -----
-    The published value is old, for a grown worker at a winch; give less for young people. Present standards, such as
-    EN 1005-3 for machines, work it out from the people, the posture and how often. Validity: steady cranking.
+    The published value is old, for a grown worker at a winch. A present guideline for pushing and pulling gives about
+    100 N for men and 70 N for women, so give 70 N or less as a machine's crank_limit where anybody may crank, and less
+    for young people. Present standards, such as EN 1005-3 for machines, work it out from the people, the posture and
+    how often. Validity: steady cranking.
 
-    Source: `HAND_CRANK_LIMIT`.
+    Source: `HAND_CRANK_LIMIT`, beside `KEEP_MOVING`.
 
     Examples
     --------

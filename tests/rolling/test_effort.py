@@ -19,6 +19,7 @@ from rollcalc.rolling import (
     effort_slopes,
     setting_for_radius,
 )
+from rollcalc.rolling.effort import KEEP_MOVING
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
@@ -76,6 +77,12 @@ def test_a_machine_without_a_crank_says_so() -> None:
 def test_the_published_limit_holds_where_a_machine_has_none() -> None:
     assert crank_force_limit(DEMO_MACHINE) == pytest.approx(10 * 9.80665, abs=0.1)
     assert crank_force_limit(replace(DEMO_MACHINE, crank_limit=60)) == 60
+
+
+def test_the_old_limit_is_the_present_guideline_for_men_and_above_that_for_women() -> None:
+    assert crank_force_limit(DEMO_MACHINE) == pytest.approx(KEEP_MOVING["men"], rel=0.03)
+    assert crank_force_limit(DEMO_MACHINE) > 1.3 * KEEP_MOVING["women"]
+    assert KEEP_MOVING == {"men": pytest.approx(10 * 9.80665, rel=0.03), "women": pytest.approx(7 * 9.80665, rel=0.03)}
 
 
 @settings(max_examples=40, deadline=None)
