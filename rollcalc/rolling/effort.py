@@ -21,7 +21,7 @@ moment. It is used because it speaks of cranks. A present rule for nearly the sa
 less from women: `KEEP_MOVING`. [N]"""
 
 KEEP_MOVING = {"men": 100.0, "women": 70.0}
-"""Guideline force to keep a load moving that is pushed or pulled with the hands between knuckles and shoulders; above it
+"""Guideline force to keep a load moving that is pushed or pulled with the hands between knuckle and shoulder; above it
 the task is to be looked at more closely. UK Health and Safety Executive, web page "Doing a push/pull risk assessment",
 table of guideline figures (10 kg and 7 kg; to start or stop, 20 and 15 kg), after its guidance L23, Manual handling. It
 speaks of loads on wheels, not of cranks, so it stands here beside the limit and not in its place. [N]"""
