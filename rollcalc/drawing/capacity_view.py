@@ -18,8 +18,10 @@ MM_PER_INCH = 25.4
 SIZE = (660, 440)
 COLUMNS = 12
 """Widths at which the limits are worked out, crowded where the curves are steep. [-]"""
-NARROWEST = 10.0
+NARROWEST = 5.0
 """Where the curves begin. [mm]"""
+STRIPS = 160.0
+"""Where the chart ends for a piece less than half as wide, which would stand too near the axis in the whole. [mm]"""
 
 
 def chart_ends(machine: Machine) -> tuple[float, float]:
@@ -92,13 +94,15 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     piece = f"{piece_words(stock, material, units, yield_too=False)}, {format_length(width, units)} wide"
     found = check_capacity(machine, stock, material, inside_radius + thickness / 2)
     word = str(found.word)
-    widths = np.append(np.geomspace(NARROWEST, machine.working_width, COLUMNS), width)
+    right, top = chart_ends(machine)
+    right = STRIPS if width < STRIPS / 2 and machine.working_width > STRIPS else right
+    edge = min(right, machine.working_width)
+    widths = np.append(np.geomspace(NARROWEST, edge, COLUMNS), width)
     limits = thickness_limits(machine, stock, material, inside_radius, widths)
     scale, unit = (MM_PER_INCH, "in") if units == "inch" else (1.0, "mm")
-    right, top = chart_ends(machine)
     marks: list[Mark] = [
-        *_areas(limits, machine.working_width, right, top, scale),
-        *_names(limits, machine.working_width, top, scale),
+        *_areas(limits, right, top, scale),
+        *_names(limits, right, top, scale),
         *_point(width / scale, thickness / scale, top / scale, right / scale),
     ]
     return Picture(
@@ -111,45 +115,49 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     )  # fmt: skip
 
 
-def _areas(limits: ThicknessLimits, rolls: float, right: float, top: float, scale: float) -> list[Mark]:
+def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> list[Mark]:
     """Return the hatched area beyond the limits, the shaded one where to ask, and the lines between."""
     wide, above = limits.widths[:-1], 2 * top  # the last width is the piece's own
+    edge = float(wide[-1])
     over, ask, under = (np.minimum(curve[:-1], above) for curve in (limits.thickest, limits.asking, limits.thinnest))
     over, ask = np.maximum(over, under), np.maximum(ask, under)
     marks: list[Mark] = [
         Line(_closed(wide, over, np.full_like(wide, above)) / scale, "hatch", closed=True),
-        Line(np.array([(rolls, 0), (right, 0), (right, above), (rolls, above)]) / scale, "hatch", closed=True),
     ]
+    if edge < right:
+        beside = np.array([(edge, 0), (right, 0), (right, above), (edge, above)])
+        marks.append(Line(beside / scale, "hatch", closed=True))
     if np.any(over > ask):
         marks += [Line(_closed(wide, ask, over) / scale, "band", closed=True),
                   Line(np.column_stack([wide, ask]) / scale, "hidden")]  # fmt: skip
     if np.any(under > 0):
         marks += [Line(_closed(wide, np.zeros_like(wide), under) / scale, "hatch", closed=True),
                   Line(np.column_stack([wide, under]) / scale, "outline")]  # fmt: skip
-    marks.append(Line(np.append(np.column_stack([wide, over]), [(rolls, 0)], axis=0) / scale, "outline"))
+    line = np.column_stack([wide, over])
+    marks.append(Line((np.append(line, [(edge, 0)], axis=0) if edge < right else line) / scale, "outline"))
     return marks
 
 
 def _closed(wide: Points, low: Points, high: Points) -> Points:
-    """Return the outline of the area between two curves, drawn on to the axis at the left."""
-    wide = np.concatenate([[0.0], wide])
-    low, high = (np.concatenate([curve[:1], curve]) for curve in (low, high))
+    """Return the outline of the area between two curves."""
     return np.concatenate([np.column_stack([wide, low]), np.column_stack([wide, high])[::-1]])
 
 
-def _names(limits: ThicknessLimits, rolls: float, top: float, scale: float) -> list[Mark]:
+def _names(limits: ThicknessLimits, right: float, top: float, scale: float) -> list[Mark]:
     """Return the names of the areas, and of the limits at the places where each is the first to be met."""
     wide, over, ask = limits.widths[:-1], limits.thickest[:-1], limits.asking[:-1]
-    marks: list[Mark] = [
-        Text((rolls / scale, top / scale), BEYOND, "outline", "end", (-8, -44)),
-        Text((rolls / scale, 0), "ends of the rolls", "dimension", "start", (17, 60), 90),
-    ]
+    edge = float(wide[-1])
+    marks: list[Mark] = []
+    if np.interp(0.7 * edge, wide, over) < 0.8 * top:
+        marks.append(Text((edge / scale, top / scale), BEYOND, "outline", "end", (-8, -44)))
+    if edge < right:
+        marks.append(Text((edge / scale, 0), "ends of the rolls", "dimension", "start", (17, 60), 90))
     low = float(limits.thinnest[-2])
     if max(low, float(ask[-1])) > 0.07 * top and (low == 0 or low > 0.07 * top):
         words = "springs back too far" if low else WITHIN
-        marks.append(Text((rolls / scale, 0), words, "outline", "end", (-8, 7)))
-    shown = over < 0.72 * top
-    place = 0.68 * rolls
+        marks.append(Text((edge / scale, 0), words, "outline", "end", (-8, 7)))
+    shown = over < 0.65 * top
+    place = 0.68 * edge
     level = float(np.interp(place, wide, (ask + over) / 2))
     if shown[-1] and ask[-1] > low and np.interp(place, wide, over - ask) > 0:
         marks += _pointer((place, level), AT, (26, 34), "released", scale)
@@ -158,8 +166,8 @@ def _names(limits: ThicknessLimits, rolls: float, top: float, scale: float) -> l
         mine = np.flatnonzero([name == one and low for one, low in zip(names, shown, strict=True)])
         if not name or not mine.size:
             continue
-        at = min(float(np.sqrt(wide[mine[0]] * wide[mine[-1]])), 0.42 * rolls)
-        if at > lowest + 0.2 * rolls or lowest < 0:
+        at = min(float(np.sqrt(wide[mine[0]] * wide[mine[-1]])), 0.42 * edge)
+        if at > lowest + 0.2 * edge or lowest < 0:
             marks += _pointer((at, float(np.interp(at, wide, over))), name, (26, 30), "outline", scale)
             lowest = at
     return marks

@@ -268,3 +268,23 @@ def test_a_pyramid_machine_is_checked_too() -> None:
     found = check_capacity(PYRAMID, Sheet(5, 1000), STEEL, 400)
     assert {"bending moment", "travel", "roll bow"} <= {check.name for check in found.checks}
     assert str(found.verdict).startswith(WORDS)
+
+
+def test_the_check_that_decides_is_the_worst_or_else_the_nearest() -> None:
+    body = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, 90)
+    assert body.word == "within the plate"
+    assert body.binding.ratio == max(check.ratio for check in body.checks if check.counts)
+    full = check_capacity(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 90)
+    assert (full.word, full.binding.name) == ("at the plate: ask", "bending moment")
+    thick = check_capacity(DEMO_MACHINE, FlatBar(3.6, 25), BAR, 95)
+    assert (thick.word, thick.binding.name) == ("beyond the plate", "roll bending")
+    many = check_capacity(DEMO_MACHINE, Sheet(np.array([0.76, 0.9]), 760), STEEL, 90)
+    assert list(many.word) == ["at the plate: ask", "beyond the plate"]
+
+
+def test_a_radius_that_no_travel_reaches_is_refused_for_its_ring_and_without_an_endless_number() -> None:
+    found = check_capacity(DEMO_MACHINE, Sheet(0.3, 60), MATERIALS["aluminium 5052-H32"], 30.15)
+    assert np.isinf(found["travel"].demand)
+    assert found.binding.name == "smallest ring"
+    assert "out of reach" in found["travel"].message
+    assert "inf" not in found["travel"].message
