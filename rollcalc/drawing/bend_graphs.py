@@ -12,7 +12,7 @@ from rollcalc.bending import (
     springback_band,
     yield_curvature,
 )
-from rollcalc.stock import Material, Stock, format_length
+from rollcalc.stock import Material, Sheet, Stock, format_length
 
 from .bend_view import piece_words
 from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
@@ -75,7 +75,7 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
     ]
     percent = 100 * (held - stays) / held
     return Picture(
-        f"{piece_words(stock, material, units)} takes {top:.3g} N m to hold at a radius of "
+        f"{piece_words(stock, material, units)}{_width_words(stock, units)} takes {top:.3g} N m to hold at a radius of "
         f"{format_length(loaded_radius, units)}. Let go, it follows the straight line down: {percent:.0f} % of its "
         f"curvature springs back and {100 - percent:.0f} % stays.",
         tuple(marks),
@@ -83,6 +83,11 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
         size=(640, 380),
         alt="Graph of bending moment against curvature",
     )
+
+
+def _width_words(stock: Stock, units: str) -> str:
+    """Return how wide a sheet is, which its moment grows with; nothing for a bar."""
+    return f", {format_length(float(stock.width), units)} wide," if isinstance(stock, Sheet) else ""
 
 
 def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Picture:

@@ -58,9 +58,7 @@ def side_view(stock: Stock, material: Material, loaded_radius: float, units: str
         Line(np.concatenate([inner, outer[::-1]]), "band", closed=True),
         *strip(piece_line(opened), float(stock.depth), "released piece"),
         *strip(piece_line(held), float(stock.depth), "held piece"),
-        *_pointer(
-            (-42, 38), "held by the rolls", f"R {format_length(loaded_radius, units)}", piece_line(held)[0], "loaded"
-        ),
+        *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", piece_line(held)[0], "loaded"),
         *_pointer((42, 38), "let go", _radius_words(float(band.nominal), units), piece_line(opened)[-1], "released"),
     ]
     return Picture(

@@ -90,9 +90,9 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
     share = 100 * (circle - stays) / (most - stays)
     moment = float(shape.moment[inside])
     return Picture(
-        f"The bending moment falls from {moment / 1000:.1f} N m in the nip to nothing at the bending roll, "
-        f"{end:.0f} mm of sheet further, in a nearly straight line. The curvature falls with it: from R "
-        f"{setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
+        f"Over {float(setting.stock.width):.0f} mm of width the bending moment falls from {moment / 1000:.1f} N m in "
+        f"the nip to nothing at the bending roll, {end:.0f} mm of sheet further, in a nearly straight line. The "
+        f"curvature falls with it: from R {setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
         "springs back.",
         tuple(marks),
         axes=Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),

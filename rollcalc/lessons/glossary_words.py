@@ -61,7 +61,9 @@ TRADE = (
         "mm",
         "How a radius is measured: a straight line across the curve, and the height above it.",
     ),
+    Entry("", "seam", "", "", "How the edges of a rolled piece are joined: butted, lapped, or hooked and grooved."),
     Entry("", "frustum", "", "", "A cone with its point cut off."),
+    Entry("", "slant", "s", "mm", "Length of a cone's wall from end to end, along the sheet."),
 )
 """Words of the trade, in the order a lesson meets them."""
 

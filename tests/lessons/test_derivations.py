@@ -8,7 +8,7 @@ import sympy as sp
 
 import rollcalc as rc
 from rollcalc.lessons import derivations
-from rollcalc.lessons.derivation import DerivationError
+from rollcalc.lessons.derivation import DerivationError, _words
 from rollcalc.lessons.derivations import (
     ALL,
     edge,
@@ -123,3 +123,8 @@ def test_release_takes_the_moment_away():
         second_moment: BAR.second_moment,
     }
     assert rc.released_curvature(BAR, STEEL, 1 / 60) == pytest.approx(float(step.subs(values)), rel=1e-9)
+
+
+def test_a_symbol_in_a_sentence_keeps_its_whole_name():
+    shown = _words("U_in and M_0²/(2B), κ_r, R_u + R_l < 2")
+    assert shown == ("U<sub>in</sub> and M<sub>0</sub>²/(2B), κ<sub>r</sub>, R<sub>u</sub> + R<sub>l</sub> &lt; 2")

@@ -44,6 +44,7 @@ SAID = [
     (f"anywhere between {STEEL.yield_range[0]:.0f} and {STEEL.yield_range[1]:.0f} MPa", "yield range"),
     (f"a sheet of 0.76 mm may be {rc.thickness_tolerance(0.76):.2f} mm thicker or thinner", "EN 10131"),
     (f"1/45 = {1 / 45:.4f} 1/mm", "solution 04.1, held"),
+    (f"60 mm is {1000 / 60:.1f} 1/m", "the graph's unit"),
     (f"takes away {1 / 45 - kept(45):.4f} 1/mm", "solution 04.1, springs back"),
     (f"leaves {kept(45):.4f} 1/mm", "solution 04.1, stays"),
     (f"hold it {90.38 - rc.loaded_radius(BODY, STEEL, 90.38):.0f} mm tighter", "solution 04.2"),
@@ -74,3 +75,17 @@ def test_the_plane_strain_factors_are_the_library_s():
     bar = rc.FlatBar(0.76, 240)
     assert rc.bending_stiffness(BODY, STEEL) == pytest.approx(rc.bending_stiffness(bar, STEEL) / (1 - 0.3**2))
     assert rc.plastic_moment(BODY, STEEL) == pytest.approx(rc.plastic_moment(bar, STEEL) * 2 / 3**0.5)
+
+
+def test_beyond_a_metre_no_tenths_are_promised():
+    said = panels.springback_picture("low-carbon steel, cold rolled", 0.76, 50, 300, "mm").sentence
+    high = rc.released_radius(rc.Sheet(0.76, 300), STEEL, 300)
+    assert high > 1000
+    assert f"opens to {high:.0f} mm when" in said
+    assert said.endswith("mm to flat.")
+
+
+def test_the_moment_is_said_with_its_width():
+    said = panels.release_picture("low-carbon steel, cold rolled", 0.76, 50, 60, "mm").sentence
+    moment = rc.bending_moment(rc.Sheet(0.76, 300), STEEL, 1 / 60) / 1000
+    assert f", 300.0 mm wide, takes {moment:.1f} N m" in said

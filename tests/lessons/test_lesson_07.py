@@ -1,6 +1,7 @@
 """Every number that lesson 07 says in words is worked out again here."""
 
 import math
+import re
 from pathlib import Path
 
 import nbformat
@@ -18,10 +19,15 @@ DOUBLE = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.Gro
 FLAT = rc.flat_ends(
     rc.DEMO_MACHINE, rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"], BODY.mean_radius
 )
+COLLAR = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8))
+COLLAR_FLAT = rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.6, 40), rc.MATERIALS["stainless 304, annealed"],
+                           COLLAR.mean_radius)  # fmt: skip
+SEAMS = {"butt": rc.ButtSeam(), "lap": rc.LapSeam(8), "grooved": rc.GroovedSeam(6)}
 
 SAID = [
     (f"The body's blank is {BODY.length:.1f} mm long", "body"),
     (f"the first {FLAT.leading:.0f} mm of the body stay flatter", "flat end"),
+    (f"On the bench roll its first {COLLAR_FLAT.leading:.0f} mm stay flat", "flat end of the collar"),
     ("They differ by nearly five millimetres", "inside against outside"),
     (f"From {BODY.developed_length:.1f} mm to {THICK.developed_length:.1f} mm", "thick ring"),
     (f"{DOUBLE.length - BODY.length:.0f} mm more, three times the 6 mm", "double seam"),
@@ -38,6 +44,20 @@ def test_the_lesson_says_what_the_library_computes(words, where):
 
 def test_the_two_people_differ_as_said():
     assert 4.5 < 2 * math.pi * 0.76 < 5
+
+
+@pytest.mark.parametrize("name", SEAMS)
+def test_the_table_of_remedies_is_the_library_s(name):
+    row = re.search(rf"\| {name} \| ([^|]*) \| ([^|]*) \| ([^|]*) \|", PROSE)
+    trim, first, turned = (cell.startswith("yes") for cell in row.groups())
+    words = SEAMS[name].flat_end_remedy
+    assert trim == SEAMS[name].can_be_trimmed == ("can be trimmed" in words)
+    assert (first, turned) == ("pre-bend the ends" in words, "turn the blank end for end" in words) == (True, True)
+    assert ("behind the folds" in row[2]) == ("behind the folds" in words)
+
+
+def test_a_lap_adds_its_width_once():
+    assert rc.LapSeam(12).allowance(0.76) - rc.LapSeam(6).allowance(0.76) == pytest.approx(6)
 
 
 def test_a_butt_seam_has_no_width():

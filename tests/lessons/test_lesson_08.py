@@ -4,10 +4,15 @@ import math
 from pathlib import Path
 
 import nbformat
+import numpy as np
 import pytest
 
 import rollcalc as rc
+from rollcalc.drawing.cone_view import cone_view
+from rollcalc.drawing.picture import Line, Text
+from rollcalc.layout import partly_rolled
 from rollcalc.lessons.derivations_layout import frustum_radii, large, slant, small
+from rollcalc.stock import format_length
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "08_lay_out_a_cone.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
@@ -42,3 +47,37 @@ def test_the_radii_are_the_derived_ones():
     assert ROOF.inner_radius == pytest.approx(float(inner.subs(sizes)))
     angle = frustum_radii().steps[-3].equation.rhs
     assert ROOF.sector_angle == pytest.approx(float(angle.subs(sizes)))
+
+
+def test_the_skirt_is_a_slight_cone_and_the_roof_is_none():
+    aluminium, steel = rc.MATERIALS["aluminium 3003-H14"], rc.MATERIALS["low-carbon steel, cold rolled"]
+    skirt = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.8, SKIRT.slant), aluminium, 220, 160)
+    roof = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.76, ROOF.slant), steel, 220, 60)
+    assert skirt.verdict.startswith("a slight cone, as far as checked")
+    assert roof.verdict.startswith("not a slight cone")
+
+
+@pytest.mark.parametrize(("pattern", "arcs"), [(ROOF, 2), (SKIRT, 2), (rc.frustum_pattern(220, 0, 80), 1),
+                                               (rc.frustum_pattern(160, 160, 80), 0)])  # fmt: skip
+def test_the_picture_writes_each_radius_at_its_own_arc(pattern, arcs):
+    picture = cone_view(pattern)
+    labels = {
+        mark.words: mark.at for mark in picture.marks if isinstance(mark, Text) and mark.words[:2] in ("R ", "r ")
+    }
+    assert len(labels) == arcs
+    outline = [mark for mark in picture.marks if isinstance(mark, Line) and mark.closed][1].points
+    for words, at in labels.items():
+        radius = pattern.outer_radius if words.startswith("R") else pattern.inner_radius
+        assert words == f"{words[0]} {format_length(radius)}"
+        assert format_length(radius) in picture.sentence
+        assert np.min(np.hypot(*(outline - at).T)) < 4  # it stands on the arc it measures, between two corners
+    assert any(
+        isinstance(mark, Text) and mark.words == f"slant {format_length(pattern.slant)}" for mark in picture.marks
+    )
+
+
+def test_half_rolled_the_lines_still_run_to_one_point():
+    ends = partly_rolled(ROOF, np.concatenate([ROOF.at([x] * 2, [0.0, ROOF.slant]) for x in (-200.0, 0.0, 150.0)]), 0.5)
+    points = [top + (top - foot) * ROOF.inner_radius / ROOF.slant for foot, top in ends.reshape(3, 2, 3)]
+    assert np.ptp(points, axis=0).max() < 1e-9
+    assert "1. To one point, as before." in PROSE
