@@ -17,7 +17,7 @@ from rollcalc.rolling import (
     span_shape,
     two_thirds_radius,
 )
-from rollcalc.stock import Material, Stock, format_length
+from rollcalc.stock import Material, Sheet, Stock, format_length
 
 from .bend_view import piece_words
 from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
@@ -89,11 +89,11 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
     ]
     share = 100 * (circle - stays) / (most - stays)
     moment = float(shape.moment[inside])
+    over = f"Over {float(stock.width):.0f} mm of width the" if isinstance(stock, Sheet) else "The"
     return Picture(
-        f"Over {float(setting.stock.width):.0f} mm of width the bending moment falls from {moment / 1000:.1f} N m in "
-        f"the nip to nothing at the bending roll, {end:.0f} mm of sheet further, in a nearly straight line. The "
-        f"curvature falls with it: from R {setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
-        "springs back.",
+        f"{over} bending moment falls from {moment / 1000:.1f} N m in the nip to nothing at the bending roll, {end:.0f} mm of sheet further, in a nearly straight line. The "
+        f"curvature falls with it: from R {setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The "
+        f"circle holds {share:.0f} % of what springs back.",
         tuple(marks),
         axes=Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),
                   (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
