@@ -91,9 +91,10 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
     moment = float(shape.moment[inside])
     over = f"Over {float(stock.width):.0f} mm of width the" if isinstance(stock, Sheet) else "The"
     return Picture(
-        f"{over} bending moment falls from {moment / 1000:.1f} N m in the nip to nothing at the bending roll, {end:.0f} mm of sheet further, in a nearly straight line. The "
-        f"curvature falls with it: from R {setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The "
-        f"circle holds {share:.0f} % of what springs back.",
+        f"{over} bending moment falls from {moment / 1000:.1f} N m in the nip to nothing at the bending roll, "
+        f"{end:.0f} mm of sheet further, in a nearly straight line. The curvature falls with it: from R "
+        f"{setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
+        "springs back.",
         tuple(marks),
         axes=Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),
                   (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
