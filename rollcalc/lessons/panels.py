@@ -7,7 +7,7 @@ from rollcalc.drawing.bend_graphs import moment_picture
 from rollcalc.drawing.bend_view import side_view
 from rollcalc.stock import MATERIALS, Material, Sheet
 
-from . import panels_capacity, panels_cone, panels_layout, panels_rolls, panels_span
+from . import panels_capacity, panels_cone, panels_layout, panels_passes, panels_rolls, panels_span
 from .panel import Choice, Control, Panel
 
 SHEET_METALS = (
@@ -163,6 +163,7 @@ ALL = (
     *panels_capacity.ALL,
     *panels_rolls.ALL,
     *panels_span.ALL,
+    *panels_passes.ALL,
     *panels_layout.ALL,
     *panels_cone.ALL,
 )

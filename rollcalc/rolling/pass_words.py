@@ -43,10 +43,10 @@ def leftover_words(turns: float, step_turns: float, reached: float, wanted: floa
     Examples
     --------
     >>> leftover_words(11.625, 0.125, 91.2, 90.4)
-    'The last setting, 11.625 turns, gives 91.2 mm of the wanted 90.4 mm; measure before the next 0.125 turn.'
+    'The last setting, 11.625 turns, gives 91.2 mm where 90.4 mm is wanted; measure before the next 0.125 turn.'
     """
     said = "no lasting curve" if math.isinf(reached) else f"{reached:.4g} mm"
-    return (f"The last setting, {turns:g} turns, gives {said} of the wanted {wanted:.4g} mm; measure before the next "
+    return (f"The last setting, {turns:g} turns, gives {said} where {wanted:.4g} mm is wanted; measure before the next "
             f"{step_turns:g} turn.")  # fmt: skip
 
 
@@ -110,8 +110,9 @@ def gentle_words() -> str:
     >>> gentle_words().startswith("Same turns")
     True
     """
-    return ("Same turns on both ends, the same feed each time, and never turn with the stock standing still. Come from "
-            "the flat side: turning back does not open a ring. Stop if you struggle.")  # fmt: skip
+    return ("Same turns on both ends, and the same feed each time. Do not turn the screws while the stock stands still "
+            "in the rolls: it leaves a kink. Come from the flat side: turning back does not open a ring. Stop if you "
+            "struggle.")  # fmt: skip
 
 
 def done_words(reading: float) -> str:

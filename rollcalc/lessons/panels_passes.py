@@ -1,0 +1,137 @@
+"""The panels of lesson 06: the crank as the work is shared out, and two screws that differ."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from rollcalc.drawing import Picture
+from rollcalc.drawing.parallel_view import parallel_view
+from rollcalc.drawing.pass_view import ROWS, pass_view
+from rollcalc.rolling import setting_for_radius, taper, tolerable_turns
+from rollcalc.rolling.effort import SNUG_PINCH
+from rollcalc.rolling.passes import pass_settings
+from rollcalc.stock import MATERIALS, Sheet, format_length
+
+from .panel import Choice, Control, Panel
+from .panels_span import SPAN_METALS, SPAN_WIDTH, nip_machine
+
+THICKNESS = 0.76
+"""Thickness of the lantern's body. [mm]"""
+
+
+def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_count: float, units: str) -> Picture:
+    """Return the blank after each pass, and the crank.
+
+    Parameters
+    ----------
+    metal : str
+        A name in `MATERIALS`.
+    thickness : float
+        Thickness of the sheet. [mm]
+    wanted_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+    pass_count : float
+        Number of passes that share the work. [-]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        Rings to scale above bars.
+
+    Raises
+    ------
+    InputError
+        If the radius cannot be reached, or the machine has no crank radius.
+
+    Notes
+    -----
+    Validity: as `rollcalc.rolling.pass_settings`.
+
+    Examples
+    --------
+    >>> passes_picture("copper, soft", 0.6, 100, 2, "mm").alt
+    'The blank after each pass, and the crank'
+    """
+    machine, words = nip_machine()
+    sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
+    settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, math.floor(pass_count))
+    picture = pass_view(settings, units)
+    if machine.pinch_force is None and not np.any(machine.nip_slack):
+        words = f"{words[:-1]}, its bearings loaded as by {SNUG_PINCH:.0f} N of pinch."
+    return replace(picture, sentence=f"{picture.sentence} {words}")
+
+
+def passes() -> Panel:
+    """Return the first panel of lesson 06: share the work out, and see what the crank says."""
+    return Panel(
+        passes_picture,
+        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
+        Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 60, 200, 0.2, 90.4),
+        Control("pass_count", "Number of passes", "", 1, ROWS, 1, 3),
+    )
+
+
+def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_gap: float, units: str) -> Picture:
+    """Return the rolls out of parallel, and the ring that comes out.
+
+    Parameters
+    ----------
+    eighths : float
+        How many eighths of a turn the two screws differ. [-]
+    width : float
+        Width of the sheet along the rolls. [mm]
+    wanted_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+    joint_gap : float
+        What the seam can close. [mm]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        Rolls and ring.
+
+    Raises
+    ------
+    InputError
+        If the radius cannot be reached.
+
+    Notes
+    -----
+    Validity: as `rollcalc.taper`.
+
+    Examples
+    --------
+    >>> parallel_picture(1, 240, 90.4, 1, "mm").alt
+    'Front view of the rolls out of parallel, and the ring'
+    """
+    machine, words = nip_machine()
+    sheet, metal = Sheet(THICKNESS, min(width, machine.working_width)), MATERIALS[SPAN_METALS[0]]
+    middle = float(setting_for_radius(machine, sheet, metal, wanted_radius).turns)
+    turns = middle + eighths / 16, middle - eighths / 16
+    picture = parallel_view(machine, float(sheet.width), taper(machine, sheet, metal, *turns), turns, units)
+    allowed = 8 * tolerable_turns(machine, sheet, metal, wanted_radius, joint_gap)
+    said = f"A joint that closes {format_length(joint_gap, units)} allows {allowed:.2g} eighths."
+    return replace(picture, sentence=f"{picture.sentence} {said} {words}")
+
+
+def parallel() -> Panel:
+    """Return the second panel of lesson 06: two screws that differ."""
+    return Panel(
+        parallel_picture,
+        Control("eighths", "Screws differ by eighths of a turn", "", 0, 4, 0.5, 1),
+        Control("width", "Width along the rolls", "mm", 40, 700, 10, 240),
+        Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 50, 120, 0.2, 90.4),
+        Control("joint_gap", "Gap that the seam can close", "mm", 0.5, 6, 0.5, 1),
+    )
+
+
+ALL = (passes, parallel)
+"""The panels of lesson 06."""

@@ -1,0 +1,223 @@
+"""Every number that lesson 06 says in words is worked out again here, and its derivation is the library's."""
+
+import dataclasses
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import nbformat
+import numpy as np
+import pytest
+import sympy as sp
+
+import rollcalc as rc
+from rollcalc.drawing.pass_view import crank_work
+from rollcalc.lessons import derivations_passes as told
+from rollcalc.lessons import panels_passes
+from rollcalc.lessons.derivation import DerivationError
+from rollcalc.rolling import pass_settings
+from rollcalc.rolling.effort import SNUG_PINCH
+
+BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "06_share_the_work.ipynb", 4)
+PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
+METAL = "low-carbon steel, cold rolled"
+STEEL, BODY, MACHINE = rc.MATERIALS[METAL], rc.Sheet(thickness=0.76, width=240), rc.DEMO_MACHINE
+STAINLESS, THICK = rc.MATERIALS["stainless 304, annealed"], rc.Sheet(thickness=1.2, width=240)
+LANTERN = 90.38
+PLAN = rc.pass_schedule(MACHINE, BODY, STEEL, LANTERN)
+WORK = rc.plastic_work(BODY, STEEL, 1 / rc.loaded_radius(BODY, STEEL, LANTERN))
+SINGLE = rc.crank_effort(rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN))
+BEARINGS = SINGLE.crank_force - SINGLE.crank_force_least
+SLOPES = rc.effort_slopes(BODY, STEEL, LANTERN)
+CAPACITY = rc.check_capacity(MACHINE, THICK, STAINLESS, 60)
+
+
+def joules(number: int) -> tuple[float, float]:
+    """Return the first panel's work at the crank for the metal, and with the bearings. [J]"""
+    metal, whole = crank_work(pass_settings(MACHINE, BODY, STEEL, 90.4, number))
+    return metal / 1000, whole / 1000
+
+
+def hardest(sheet: rc.Sheet, metal: rc.Material, radius: float, number: int) -> float:
+    """Return the first panel's largest force at the crank. [N]"""
+    return float(np.max(rc.crank_effort(pass_settings(MACHINE, sheet, metal, radius, number)).crank_force))
+
+
+def cone(width: float) -> rc.Taper:
+    """Return what one eighth between the screws makes, as in the second panel."""
+    sheet = rc.Sheet(0.76, width)
+    turns = rc.setting_for_radius(MACHINE, sheet, STEEL, 90.4).turns
+    return rc.taper(MACHINE, sheet, STEEL, turns + 1 / 16, turns - 1 / 16)
+
+
+SAID = [
+    (f"Lesson 05 says {rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN).turns:.2f} turns", "workshop"),
+    (f"swallows {WORK:.0f} N mm of work: a pull of {WORK:.0f} N", "by hand, work"),
+    (f"{WORK:.0f} / 2.5 = {WORK / 2.5:.0f} N", "by hand, share"),
+    (f"makes {WORK / 25:.1f}, {WORK / 25:.1f} and {WORK / 50:.1f} N for the metal", "by hand, crank"),
+    (f"pressed by {SNUG_PINCH:.0f} N, our guess", "pinch"),
+    (f"the bearings would take {BEARINGS:.0f} N of {SINGLE.crank_force:.0f}", "bearings"),
+    (f"gives 120 mm instead of {PLAN.passes[1].released_radius:.0f}", "measured"),
+    (f"takes {joules(1)[0]:.0f} J in one pass, and {joules(6)[0]:.0f} J in six. With the bearings it is "
+     f"{joules(1)[1]:.0f} J in one pass, {joules(2)[1]:.0f} J in two and {joules(6)[1]:.0f} J in six", "panel 1, work"),
+    (f"easier: {hardest(BODY, STEEL, 90.4, 1):.0f} N, then {hardest(BODY, STEEL, 90.4, 6):.0f} N", "panel 1, force"),
+    (f"Two: {hardest(THICK, STAINLESS, 60, 2):.0f} N instead of {hardest(THICK, STAINLESS, 60, 1):.0f} N",
+     "panel 1, stainless"),
+    (f"{100 * CAPACITY['bending moment'].ratio:.0f} % of what the plate allows, and roll bending at "
+     f"{100 * CAPACITY['roll bending'].ratio:.0f} %", "panel 1, plate"),
+    (f"thickness {SLOPES.by_thickness:.2f} %, width {SLOPES.by_width:.2f} %, yield {SLOPES.by_yield:.2f} %, tightness "
+     f"{SLOPES.by_curvature:.2f} %", "slopes"),
+    (f"{cone(240).radius_left:.2f} and {cone(240).radius_right:.2f} mm: half a millimetre", "panel 2, radii"),
+    (f"gapes {cone(240).joint_mismatch:.2f} mm, and everybody", "panel 2, joint"),
+    (f"Hardly: {cone(40).joint_mismatch:.2f} mm", "panel 2, strip"),
+    (f"within {rc.tolerable_skew_degrees(LANTERN, 1):.1f}°", "square"),
+    (f"The radius needs {rc.setting_for_radius(MACHINE, BODY, STEEL, 120).turns:.2f} turns; that is rounded down, and "
+     f"leaves {rc.radius_for_travel(MACHINE, BODY, STEEL, 9.875 * 1.5):.1f} mm. The next eighth would give "
+     f"{rc.radius_for_travel(MACHINE, BODY, STEEL, 10 * 1.5):.1f} mm", "solution 06.1"),
+    (f"π × {2 * LANTERN:.2f} = {2 * math.pi * LANTERN:.1f} mm. The slope: tan 0.3° = "
+     f"{math.tan(math.radians(0.3)):.5f}", "solution 06.2"),
+    (f"out the metal's work, {joules(1)[0]:.0f} J. Your arm pays the bearings each time: {joules(2)[1]:.0f} J in two "
+     f"passes against {joules(1)[1]:.0f} J in one", "last section"),
+    (f"is {cone(240).joint_mismatch:.0f} mm at the joint; half a degree out of square is "
+     f"{rc.seam_offset(LANTERN, 0.5):.0f} mm", "last section, ends"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
+def test_the_lesson_says_what_the_library_computes(words, where):
+    assert words in PROSE, where
+
+
+def test_the_table_to_take_along_is_the_plan():
+    for number, one in enumerate(PLAN.passes, 1):
+        assert one.turns_left == one.turns_right == round(8 * one.turns_left) / 8
+        row = (f"{number:4}{one.turns_left:8.3f}{one.turns_right:8.3f}{one.released_radius:8.1f}{one.rise:7.1f} over "
+               f"{one.chord:.0f} mm {one.crank_force_least:9.1f} ... {one.crank_force:.0f} N")  # fmt: skip
+        assert row in PRINTED
+    assert "\n".join(PLAN.notes[:2]) in PRINTED
+
+
+def test_what_was_measured_is_planned_anew_and_too_tight_has_its_remedy():
+    rest = rc.replanned(PLAN, 10.25, 120)
+    assert rest.notes[0] in PRINTED
+    for one in rest.passes:
+        assert f"both knobs to {one.turns_left}: expect {one.released_radius:.1f} mm, rise {one.rise:.1f}" in PRINTED
+    assert rc.replanned(PLAN, 11.625, 84).notes[0] in PRINTED
+
+
+def test_two_turns_back_and_the_same_setting_again_change_nothing():
+    tight = rc.radius_for_travel(MACHINE, BODY, STEEL, 12.45 * 1.5)
+    assert f"A ring of {tight:.1f} mm, fed again with the screws two turns back, comes out at {tight:.1f} mm" in PROSE
+    for turns in (10.45, 12.45):
+        again = rc.radius_for_travel(MACHINE, BODY, STEEL, turns * 1.5, entering_radius=tight)
+        assert again == pytest.approx(tight, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("name", "nip"),
+    [("perfect nip", {}), ("0.02 mm slack", {"nip_slack": 0.02}), ("3000 N pinch", {"pinch_force": 3000})],
+)
+def test_the_three_nips_are_told_as_they_are(name, nip):
+    real = replace(MACHINE, **nip)
+    first, *_, last = rc.pass_schedule(real, BODY, STEEL, LANTERN).passes
+    single = rc.radius_for_travel(real, BODY, STEEL, last.turns_left * 1.5)
+    before, more = first.released_radius, (first.turns_left + 0.5) * 1.5
+    on, back = (rc.radius_for_travel(real, BODY, STEEL, more, entering_radius=before, feed=way)
+                for way in ("forward", "return"))  # fmt: skip
+    assert back < 0.6 * on
+    assert f"{name:14} {last.turns_left} turns: {last.released_radius:.1f} by passes, {single:.1f} in one" in PRINTED
+    assert f"from {first.released_radius:.0f}: forward {on:.0f}, back {back:.0f}" in PRINTED
+    assert (1.015 if nip else 0.9999) < last.released_radius / single < (1.035 if nip else 1.0001)  # "2 or 3 %"
+    assert (last.turns_left - PLAN.passes[-1].turns_left) < 1.3
+
+
+def test_on_a_pyramid_machine_passes_differ_far_more():
+    pyramid = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
+                                working_width=1500, crank_radius=300, gear_ratio=40)  # fmt: skip
+    last = rc.pass_schedule(pyramid, rc.Sheet(6, 300), STEEL, 400, 0.01, crank_limit=300).passes[-1]
+    single = rc.radius_for_travel(pyramid, rc.Sheet(6, 300), STEEL, last.turns_left * 6)
+    assert last.released_radius > 1.3 * single
+    assert "On a pyramid machine it is far more" in PROSE
+
+
+def test_the_last_pass_bends_as_hard_as_a_single_one():
+    settings = pass_settings(MACHINE, BODY, STEEL, LANTERN, 3)
+    alone = rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN)
+    assert settings.loaded_radius[-1] == pytest.approx(alone.loaded_radius, rel=1e-9)
+    assert settings.bending_roll_force[-1] == pytest.approx(alone.bending_roll_force, rel=1e-9)
+
+
+def test_the_refusal_is_the_bearings():
+    with pytest.raises(rc.InputError) as refused:
+        rc.pass_schedule(MACHINE, BODY, STEEL, LANTERN, crank_limit=40)
+    assert str(refused.value) in PRINTED
+
+
+def test_a_joint_of_a_millimetre_allows_a_third_of_an_eighth():
+    assert 8 * rc.tolerable_turns(MACHINE, BODY, STEEL, 90.4, 1) == pytest.approx(1 / 3, rel=0.05)
+    assert "A third of an eighth" in PROSE
+
+
+@pytest.mark.parametrize("derive", told.ALL)
+def test_every_line_follows_and_a_wrong_one_is_caught(derive):
+    derivation = derive()
+    assert derivation.verify() >= len(derivation.steps) / 2
+    for number, step in enumerate(derivation.steps):
+        if step.follows is not None:
+            wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + 1))
+            steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
+            with pytest.raises(DerivationError, match=f"step {number + 1}"):
+                dataclasses.replace(derivation, steps=steps).verify()
+
+
+def test_every_symbol_is_explained():
+    derivation = told.passes_share_the_work()
+    used = set().union(*(step.equation.free_symbols | step.equation.atoms(told.work) for step in derivation.steps))
+    assert used <= set(derivation.symbols)
+    assert all("[" in words for words in derivation.symbols.values())
+
+
+@pytest.mark.parametrize("gears", [1, 3])
+@pytest.mark.parametrize("number", [1, 2, 5])
+def test_the_derived_forces_are_the_library_s(number, gears):
+    """Shares, the metal's force in a pass, and all passes with bearings, whose load hardly changes with the pass."""
+    machine = replace(MACHINE, gear_ratio=gears)
+    effort = rc.crank_effort(pass_settings(machine, BODY, STEEL, LANTERN, number))
+    steps = told.passes_share_the_work().steps
+    given = {told.total: WORK, told.count: number, told.roll: 50, told.crank: 250, told.gears: gears}
+    share = float(steps[4].equation.rhs.subs(given))
+    drives = [share] * (number - 1) + [share / 2]
+    assert effort.drive_force == pytest.approx(drives, rel=1e-9)
+    forces = [float(steps[6].equation.rhs.subs({**given, told.drive: drive})) for drive in drives]
+    assert effort.crank_force_least == pytest.approx(forces, rel=1e-9)
+    bearings = float(np.mean(effort.crank_force - effort.crank_force_least))
+    line = steps[7].equation.rhs.subs({**given, told.friction: bearings})
+    assert float(np.sum(effort.crank_force)) == pytest.approx(float(line), rel=1e-9)
+
+
+def test_the_formula_in_words_is_the_derived_one():
+    assert r"\frac{W D}{2 i r} + n\,F_b" in PROSE
+    words = told.total * told.roll / (2 * told.gears * told.crank) + told.count * told.friction
+    assert sp.simplify(told.passes_share_the_work().result.rhs - words) == 0
+
+
+def test_the_third_exercise_is_what_the_library_adds_up():
+    effort = rc.crank_effort(pass_settings(MACHINE, BODY, STEEL, LANTERN, 5))
+    assert float(np.sum(effort.crank_force)) == pytest.approx(9 + 5 * 49, abs=2)
+
+
+def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
+    from rollcalc.lessons import panels_span
+
+    assert panels_passes.passes().sentence.endswith("its bearings loaded as by 5000 N of pinch.")
+    mine = replace(MACHINE, name="my rolls", pinch_force=3000)
+    monkeypatch.setattr(panels_span, "load_machine", lambda: mine)
+    panel = panels_passes.passes()
+    assert panel.sentence.endswith("Machine: my rolls.")
+    exact = pass_settings(mine, BODY, STEEL, 90.4, 3)
+    assert f"{exact.turns[0]:.2f}, {exact.turns[1]:.2f} and {exact.turns[2]:.2f} turns" in panel.sentence
+    assert panels_passes.parallel().sentence.endswith("Machine: my rolls.")
+    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, crank_radius=None))
+    with pytest.raises(rc.InputError, match="no crank_radius"):
+        panels_passes.passes()
