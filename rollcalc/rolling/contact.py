@@ -86,7 +86,8 @@ def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: S
     Notes
     -----
     Two rolls fix the sheet between front and inside contact (slack or pinch force), the third is where
-    its guide meets the far end; on a pyramid machine both ends are found together. Validity: as `Span`.
+    its guide meets the far end; on a pyramid machine both ends are found together. Validity: as `Span`; the bending
+    roll further from the inside contact than the stock is thick.
 
     Source: geometry of tangent circles; compared with scipy's solve_bvp in the tests.
 
@@ -181,8 +182,9 @@ def _on_guide(
     reach = np.maximum(start + 0.6 * span.lever * first**2 * right / up, start / 4)
     angle = newton_root(miss, STEEPEST, np.arcsin(np.minimum(reach / (span.lever + roll), 0.95)))
     behind, height = place(*_arm(span, angle, roll)[:2])
-    travel = np.where(angle < STEEPEST, behind * right + height * up, np.inf)
-    return Contacts(front_angle, angle, tilt, np.where(front_angle < STEEPEST, travel, np.inf))
+    lever = span.lever * np.sin(angle)  # a root at no angle is none: the tilted sheet misses the roll
+    held = (angle < STEEPEST) & (front_angle < STEEPEST) & (lever > thickness)
+    return Contacts(front_angle, angle, tilt, np.where(held, behind * right + height * up, np.inf))
 
 
 def _pyramid_contacts(

@@ -18,6 +18,9 @@ from .machines import Machine, PinchMachine
 from .setting import Setting
 from .span import STEEPEST
 
+LOOSE_TILT = 0.5
+"""Beyond this slope in the nip it is the pinch that fails, and not the reach of the bending roll. [rad]"""
+
 
 def setting_for_radius(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
                        entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:  # fmt: skip
@@ -244,8 +247,9 @@ def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) 
     out_of_reach = ~np.isfinite(state.travel)
     if not np.any(out_of_reach):
         return
-    number, front = first_where(out_of_reach, wanted, state.front_angle)
-    if isinstance(machine, PinchMachine) and machine.pinch_force is not None and front >= STEEPEST - 1e-9:
+    number, front, tilt = first_where(out_of_reach, wanted, state.front_angle, state.tilt)
+    loose = front >= STEEPEST - 1e-9 or tilt > LOOSE_TILT
+    if isinstance(machine, PinchMachine) and machine.pinch_force is not None and loose:
         (force,) = first_where(out_of_reach, machine.pinch_force)
         raise InputError(f"pinch force is {force:.6g} N, but must be larger to hold the moment for a radius of "
                          f"{number:.6g} mm: pinch harder, or ask for a larger radius.")  # fmt: skip

@@ -148,6 +148,9 @@ def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int
 
 def _walk(span: Span, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
     """Return m, curvature, slope u and η at points from the outer contact inwards, points first."""
+    if points == 2 and len(span.pieces) == 2:  # each piece needs both of its ends
+        share, curvature, bend, across = (np.delete(part, 1, axis=0) for part in _walk(span, sine, 3))
+        return share, curvature, bend, across
     counts = [points] if len(span.pieces) == 1 else [points - points // 2, points // 2 + 1]
     found: list[tuple[Line, ...]] = []
     reached: Line | float = 0.0

@@ -63,6 +63,10 @@ class Law:
         return np.where(moment > self.moment(turn), u * self.first, elastic)
 
 
+class TooFineError(AssertionError):
+    """Collocation would need more nodes than it may take, so that there is nothing to compare with."""
+
+
 @dataclass
 class Solution:
     """What collocation finds."""
@@ -151,6 +155,8 @@ def solve(law, turn, rolls, inside, front, bending, guess, feed="forward", front
         ends += [1 / reach, slope] if part == "inner" else []
     got = solve_bvp(changes, misses, share, np.vstack(state), np.array([*reaches, *ends, loaded * length, tilt]),
                     tol=tolerance, bc_tol=1e-12, max_nodes=60_000)  # fmt: skip
+    if "mesh nodes" in got.message:
+        raise TooFineError(got.message)
     assert got.success, got.message
     most = got.p[-2] / length
 

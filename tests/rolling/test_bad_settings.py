@@ -129,6 +129,8 @@ def test_an_entering_radius_must_be_a_radius(radius):
         (lambda: setting_for_radius(DEMO_MACHINE, THIN, STEEL, 90, feed="sideways"), "'forward' or 'return'"),
         (lambda: setting_for_radius(dataclasses.replace(DEMO_MACHINE, pinch_force=20), THIN, STEEL, 90),
          "^pinch force is 20 N, but must be larger"),
+        (lambda: setting_for_radius(dataclasses.replace(DEMO_MACHINE, pinch_force=3000), rc.Sheet(3, 500), STEEL, 90),
+         "^pinch force is 3000 N, but must be larger"),  # tilted so far that it would miss the bending roll
         (lambda: setting_for_radius(dataclasses.replace(DEMO_MACHINE, guide_distance=200, guide_angle_degrees=90), THIN,
                                     STEEL, 60), "stand too far apart"),
         (lambda: setting_for_radius(DEMO_MACHINE, rc.Sheet(np.array([0.7, 0.8]), 9), STEEL, np.ones(3) * 90),

@@ -4,14 +4,23 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given
+from hypothesis import HealthCheck, given, reject
 from hypothesis import settings as how
 from hypothesis import strategies as st
 
 import rollcalc as rc
-from rollcalc.rolling import PinchMachine, Setting, span_shape
+from rollcalc.rolling import DEMO_MACHINE, PinchMachine, Setting, span_shape
 from tests.rolling import collocation
-from tests.rolling.cases import is_perfect, machines, pinch_machines, pyramid_machines, roll_centres, settings
+from tests.rolling.cases import (
+    PYRAMID,
+    SLACK,
+    is_perfect,
+    machines,
+    pinch_machines,
+    pyramid_machines,
+    roll_centres,
+    settings,
+)
 from tests.strategies import materials
 
 SLOW = how(max_examples=16, deadline=None, suppress_health_check=list(HealthCheck))
@@ -47,7 +56,10 @@ def test_the_shape_is_that_of_the_boundary_value_problem(kind):
         if max(setting.contact_angle, setting.front_angle) > STEEP:
             return
         shape = span_shape(setting, points=41)
-        other = solved_by_collocation(setting, shape)
+        try:
+            other = solved_by_collocation(setting, shape)
+        except collocation.TooFineError:
+            reject()  # rare: of some hundred cases one or two
         assert other.loaded * setting.loaded_radius == pytest.approx(1, abs=1e-7)
         assert other.tilt == pytest.approx(setting.tilt, abs=1e-7)
         middle = 0 if is_perfect(setting.machine) else 40
@@ -143,6 +155,15 @@ def rc_setting(machine, radius):
     from tests.rolling.cases import STEEL, THIN
 
     return setting_for_radius(machine, THIN, STEEL, radius)
+
+
+@pytest.mark.parametrize("machine", [PYRAMID, SLACK, DEMO_MACHINE])
+def test_two_points_on_a_span_are_its_ends(machine):
+    setting = rc_setting(machine, 400 if machine is PYRAMID else 90)
+    few, many = span_shape(setting, 2), span_shape(setting, 31)
+    ends = [0, -1] if is_perfect(machine) else [0, 30, -1]
+    for name in ("x", "y", "slope", "curvature", "moment"):
+        assert getattr(few, name) == pytest.approx(getattr(many, name)[ends], rel=1e-12, abs=1e-12), name
 
 
 @given(settings(machines), st.integers(2, 60))
