@@ -200,6 +200,7 @@ QUANTITIES = (
     Entry("remedies", "remedies", "", "", "Ways to deal with flat ends."),
     Entry("depth", "depth of a groove", "", "mm", "How deep a groove is."),
     Entry("rolls", "rolls", "", "", "Which rolls have a groove."),
+    Entry("groove", "groove", "", "", "One of the grooves that the rolls have for round bar."),
     Entry("radius_left", "left radius", "", "mm", "Radius after release at the left edge."),
     Entry("radius_right", "right radius", "", "mm", "Radius after release at the right edge."),
     Entry("half_angle", "half angle", "", "rad", "Half the angle at the tip of a cone."),

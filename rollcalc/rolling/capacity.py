@@ -245,8 +245,12 @@ def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
                     "read the plate.")  # fmt: skip
     if machine.crank_radius is None:
         said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
-    if isinstance(stock, RoundBar) and not grooves(machine):
-        said.append("Not checked: a round bar between rolls without grooves, which marks it and lets it wander.")
+    if isinstance(stock, RoundBar):
+        cut = grooves(machine)
+        if not cut:
+            said.append("Not checked: a round bar between rolls without grooves, which marks it and lets it wander.")
+        elif np.any(np.asarray(stock.diameter) < min(groove.front_depth for groove in cut)):
+            said.append("Not checked: a bar that sinks in so far that the front rolls meet before they grip it.")
     return tuple(said)
 
 

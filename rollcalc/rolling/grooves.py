@@ -53,6 +53,15 @@ class Groove:
     position: float | None
     rolls: tuple[str, ...]
 
+    @property
+    def front_depth(self) -> float:
+        """How much nearer than the bar's diameter the faces of the front rolls come. [mm]"""
+        return self.depth * sum(roll in self.rolls for roll in ("upper", "lower"))
+
+    def takes(self, bar_diameter: float) -> bool:
+        """Return whether a bar goes in, and is gripped before the front rolls meet."""
+        return self.front_depth / _FITS <= bar_diameter <= self.diameter * _FITS
+
 
 def grooves(machine: Machine) -> tuple[Groove, ...]:
     """Return the grooves of a machine, the smallest first.
@@ -120,7 +129,7 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
     Raises
     ------
     InputError
-        If it is no single round bar, the machine has no grooves, or the bar is above the largest.
+        If it is no single round bar, the machine has no grooves, or no groove takes the bar.
 
     Notes
     -----
@@ -136,17 +145,21 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
     """
     if not isinstance(stock, RoundBar) or np.ndim(stock.diameter):
         raise InputError(f"the stock is {shown(stock)}, but must be one round bar: flat stock needs no groove.")
-    cut = grooves(machine)
+    cut, bar = grooves(machine), float(stock.diameter)
     if not cut:
         raise InputError("the machine has no grooves, but a round bar must lie in one: it wanders between flat rolls.")
-    fitting = [groove for groove in cut if stock.diameter <= groove.diameter * _FITS]
-    if not fitting:
-        raise InputError(f"bar diameter is {stock.diameter:.6g} mm, but must be at most {cut[-1].diameter:.6g} mm, the "
+    for groove in cut:
+        if groove.takes(bar):
+            return groove
+    if bar > cut[-1].diameter:
+        raise InputError(f"bar diameter is {bar:.6g} mm, but must be at most {cut[-1].diameter:.6g} mm, the "
                          "largest groove of this machine: take a thinner bar, or another machine.")  # fmt: skip
-    return fitting[0]
+    least = min(groove.front_depth for groove in cut)
+    raise InputError(f"bar diameter is {bar:.6g} mm, but must be at least {least:.6g} mm: it sinks in so far that the "
+                     "front rolls meet before they grip it; take a thicker bar, or another machine.")  # fmt: skip
 
 
-def grooved_machine(machine: Machine, stock: Stock) -> PinchMachine:
+def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None) -> PinchMachine:
     r"""Return the machine as a round bar in its groove meets it: every grooved roll is thinner by its groove.
 
     Parameters
@@ -155,6 +168,8 @@ def grooved_machine(machine: Machine, stock: Stock) -> PinchMachine:
         The machine.
     stock : RoundBar
         The bar, of one diameter.
+    groove : Groove or None
+        One of the grooves of the machine; None for the one that fits.
 
     Returns
     -------
@@ -164,7 +179,7 @@ def grooved_machine(machine: Machine, stock: Stock) -> PinchMachine:
     Raises
     ------
     InputError
-        As `groove_for`.
+        As `groove_for`, or if the groove does not take the bar; the sentence says which does.
 
     Notes
     -----
@@ -184,8 +199,14 @@ def grooved_machine(machine: Machine, stock: Stock) -> PinchMachine:
     >>> bar_machine.bending_roll_diameter, bar_machine.upper_roll_diameter, round(bar_machine.guide_distance, 2)
     (44.0, 50.0, 58.91)
     """
-    groove = groove_for(machine, stock)
+    fits = groove_for(machine, stock)
+    groove = groove or fits
     assert isinstance(machine, PinchMachine)
+    assert isinstance(stock, RoundBar)
+    if not groove.takes(float(stock.diameter)):
+        raise InputError(f"bar diameter is {stock.diameter:.6g} mm, but must be {groove.front_depth:.6g} to "
+                         f"{groove.diameter:.6g} mm in the groove for {groove.diameter:.6g} mm: take the groove for "
+                         f"{fits.diameter:.6g} mm.")  # fmt: skip
     thinner = {f"{roll}_roll_diameter": getattr(machine, f"{roll}_roll_diameter") - 2 * groove.depth
                for roll in groove.rolls}  # fmt: skip
     moved = groove.depth / math.tan(math.radians(machine.guide_angle_degrees)) if "bending" in groove.rolls else 0.0

@@ -214,11 +214,11 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
 
 def _groove_words(machine: Machine, stock: RoundBar) -> str:
     """Return the start of the groove's sentence, which says the groove that fits."""
-    cut = [groove.diameter for groove in grooves(machine)]
+    cut = grooves(machine)
     if np.ndim(stock.diameter):
         return "the bar against the largest groove"
-    fits = [diameter for diameter in cut if stock.diameter <= diameter * (1 + 1e-9)]
-    listed = ", ".join(f"{diameter:g}" for diameter in cut)
+    fits = [groove.diameter for groove in cut if groove.takes(float(stock.diameter))]
+    listed = ", ".join(f"{groove.diameter:g}" for groove in cut)
     return (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
             else f"none of the grooves for {listed} mm fits; the bar against the largest")  # fmt: skip
 

@@ -22,7 +22,7 @@ BAR = MATERIALS["mild steel bar, hot rolled"]
 
 
 def test_the_smallest_groove_that_is_large_enough() -> None:
-    for diameter, groove in ((2, 5), (5, 5), (5.1, 6), (6, 6), (7, 8), (8, 8)):
+    for diameter, groove in ((2.5, 5), (5, 5), (5.1, 6), (6, 6), (7, 8), (8, 8)):
         assert groove_for(DEMO_MACHINE, RoundBar(diameter)).diameter == groove
     with pytest.raises(InputError, match=r"bar diameter is 8\.1 mm, but must be at most 8 mm, the largest groove"):
         groove_for(DEMO_MACHINE, RoundBar(8.1))
@@ -30,6 +30,32 @@ def test_the_smallest_groove_that_is_large_enough() -> None:
         groove_for(replace(DEMO_MACHINE, groove_diameters=(), groove_depths=(), groove_positions=()), RoundBar(5))
     with pytest.raises(InputError, match="must be one round bar"):
         groove_for(DEMO_MACHINE, FlatBar(3, 25))
+
+
+def test_a_thin_bar_that_sinks_in_is_not_held() -> None:
+    """Where a groove is deeper than the bar is thick, the front rolls meet first: there is no grip on the bar."""
+    with pytest.raises(InputError, match=r"bar diameter is 2 mm, but must be at least 2\.5 mm: it sinks in"):
+        groove_for(DEMO_MACHINE, RoundBar(2))
+    both = replace(DEMO_MACHINE, grooved_rolls="upper, lower, bending")
+    assert groove_for(both, RoundBar(5)).diameter == 5
+    with pytest.raises(InputError, match=r"at least 5 mm: it sinks in so far that the front rolls meet"):
+        groove_for(both, RoundBar(4.9))
+    shallow = replace(DEMO_MACHINE, groove_depths=(2.5, 1.5, 4))
+    assert groove_for(shallow, RoundBar(2)).diameter == 6
+    verdict = check_capacity(DEMO_MACHINE, RoundBar(2), BAR, 48)
+    assert verdict.word == "at the plate: ask"
+    assert "the front rolls meet before they grip it" in " ".join(verdict.unchecked)
+    assert "none of the grooves for 5, 6, 8 mm fits" in verdict["groove"].message
+
+
+def test_a_groove_chosen_by_hand_must_hold_the_bar() -> None:
+    for_five, for_six, for_eight = grooves(DEMO_MACHINE)
+    assert vars(grooved_machine(DEMO_MACHINE, RoundBar(6), for_six)) == vars(grooved_machine(DEMO_MACHINE, RoundBar(6)))
+    assert grooved_machine(DEMO_MACHINE, RoundBar(6), for_eight).lower_roll_diameter == 42
+    with pytest.raises(InputError, match=r"must be 2\.5 to 5 mm in the groove for 5 mm: take the groove for 6 mm"):
+        grooved_machine(DEMO_MACHINE, RoundBar(6), for_five)
+    with pytest.raises(InputError, match=r"must be 4 to 8 mm in the groove for 8 mm: take the groove for 5 mm"):
+        grooved_machine(DEMO_MACHINE, RoundBar(3.5), for_eight)
 
 
 def test_grooves_without_depths_are_half_round() -> None:
