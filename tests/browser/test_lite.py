@@ -10,12 +10,8 @@ from pathlib import Path
 
 import pytest
 
-LESSONS = (
-    "02_turn_rolls_into_a_circle.ipynb",
-    "04_see_springback.ipynb",
-    "05_see_the_real_curve.ipynb",
-    "08_lay_out_a_cone.ipynb",
-)
+NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
+LESSONS = sorted(path.name for path in NOTEBOOKS.glob("[0-9][0-9]_*.ipynb") if not path.name.startswith("00"))
 TYPES = {**http.server.SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript"}
 
 pytestmark = pytest.mark.browser
