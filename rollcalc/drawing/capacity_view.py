@@ -117,9 +117,11 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
 
 def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> list[Mark]:
     """Return the hatched area beyond the limits, the shaded one where to ask, and the lines between."""
-    wide, above = limits.widths[:-1], 2 * top  # the last width is the piece's own
-    edge = float(wide[-1])
-    over, ask, under = (np.minimum(curve[:-1], above) for curve in (limits.thickest, limits.asking, limits.thinnest))
+    tried, above = limits.widths[:-1], 2 * top  # the last width is the piece's own
+    edge = float(tried[-1])
+    wide = np.geomspace(tried[0], edge, 4 * len(tried) - 3)
+    over, ask, under = (_between(wide, tried, np.minimum(curve[:-1], above))
+                        for curve in (limits.thickest, limits.asking, limits.thinnest))  # fmt: skip
     over, ask = np.maximum(over, under), np.maximum(ask, under)
     marks: list[Mark] = [
         Line(_closed(wide, over, np.full_like(wide, above)) / scale, "hatch", closed=True),
@@ -136,6 +138,12 @@ def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
     line = np.column_stack([wide, over])
     marks.append(Line((np.append(line, [(edge, 0)], axis=0) if edge < right else line) / scale, "outline"))
     return marks
+
+
+def _between(wide: Points, tried: Points, curve: Points) -> Points:
+    """Return a curve at more widths than were tried, as a power of the width between them; nothing stays nothing."""
+    level = np.exp(np.interp(np.log(wide), np.log(tried), np.log(np.maximum(curve, 1e-9))))
+    return np.where(level < 1e-3, 0.0, level)
 
 
 def _closed(wide: Points, low: Points, high: Points) -> Points:
