@@ -7,7 +7,7 @@ from rollcalc.drawing.bend_graphs import moment_picture
 from rollcalc.drawing.bend_view import side_view
 from rollcalc.stock import MATERIALS, Material, Sheet
 
-from . import panels_capacity, panels_cone, panels_layout, panels_passes, panels_rolls, panels_span
+from . import panels_bars, panels_capacity, panels_cone, panels_layout, panels_passes, panels_rolls, panels_span
 from .panel import Choice, Control, Panel
 
 SHEET_METALS = (
@@ -166,5 +166,6 @@ ALL = (
     *panels_passes.ALL,
     *panels_layout.ALL,
     *panels_cone.ALL,
+    *panels_bars.ALL,
 )
 """Every panel there is; tests move each to all its corners."""

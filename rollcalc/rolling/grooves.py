@@ -154,7 +154,7 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
     if bar > cut[-1].diameter:
         raise InputError(f"bar diameter is {bar:.6g} mm, but must be at most {cut[-1].diameter:.6g} mm, the "
                          "largest groove of this machine: take a thinner bar, or another machine.")  # fmt: skip
-    least = min(groove.front_depth for groove in cut)
+    least = min(groove.front_depth for groove in cut if bar <= groove.diameter)
     raise InputError(f"bar diameter is {bar:.6g} mm, but must be at least {least:.6g} mm: it sinks in so far that the "
                      "front rolls meet before they grip it; take a thicker bar, or another machine.")  # fmt: skip
 

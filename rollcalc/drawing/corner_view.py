@@ -1,0 +1,78 @@
+"""A round bar inside a square one: how much metal, moment and stiffness the corners hold."""
+
+from __future__ import annotations
+
+import math
+
+from rollcalc.bending import bending_stiffness, plastic_moment
+from rollcalc.stock import MATERIALS, FlatBar, RoundBar, format_length
+
+from .marks import circle
+from .picture import Line, Mark, Picture, Text
+
+SIZE = (660, 280)
+FRAME = (0.0, 0.0, 110.0, 38.0)
+"""Left, bottom, right and top; the square is drawn 36 wide whatever its size. [-]"""
+SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0
+"""The square, where bars begin, how long a whole one is, and from row to row. [-]"""
+
+
+def corner_view(depth: float, units: str = "mm") -> Picture:
+    """Return a square bar with its corners filed off, and what is left of it.
+
+    Parameters
+    ----------
+    depth : float
+        Side of the square and diameter of the round bar. [mm]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        The two sections, one in the other, beside bars for metal, moment and stiffness.
+
+    Raises
+    ------
+    InputError
+        If the depth is not above zero.
+
+    Notes
+    -----
+    The moment is the one that bends a bar right through. Validity: every size and metal; both drop out.
+
+    Examples
+    --------
+    >>> corner_view(6).sentence[-69:]
+    'its stiffness. Moment over stiffness is what springs back: 13 % more.'
+    """
+    around, square, metal = RoundBar(depth), FlatBar(depth, depth), MATERIALS["mild steel bar, hot rolled"]
+    moment = float(plastic_moment(around, metal)) / float(plastic_moment(square, metal))
+    stiffness = float(bending_stiffness(around, metal)) / float(bending_stiffness(square, metal))
+    rows = (("metal", math.pi / 4), ("moment", moment), ("stiffness", stiffness))
+    middle = SIDE / 2 + 4
+    corners = [(middle + x * SIDE / 2, 19 + y * SIDE / 2) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+    marks: list[Mark] = [
+        Line(corners, "hidden", closed=True),
+        *circle((middle, 19), SIDE / 2, "section"),
+        Line([(middle - SIDE / 2, 19), (middle + SIDE / 2, 19)], "centre", offset=[(-14, 0), (14, 0)]),
+    ]
+    for number, (name, share) in enumerate(rows):
+        level = 19 + ROW * (1 - number)
+        whole, left = (_box(level, FULL), "hidden"), (_box(level, FULL * share), "released piece")
+        marks += [Line(box, role, closed=True) for box, role in (whole, left)]
+        marks.append(Text((BAR_START, level), name, "outline", "end", (-10, -5)))
+        marks.append(Text((BAR_START + FULL, level), f"{100 * share:.0f} %", "outline", "start", (10, -5)))
+    sentence = (
+        f"File the corners off a {format_length(float(square.depth), units)} square bar (dashed), and "
+        f"{100 * math.pi / 4:.0f} % of its metal is left, but only {100 * moment:.0f} % of its moment and "
+        f"{100 * stiffness:.0f} % of its stiffness. Moment over stiffness is what springs back: "
+        f"{100 * (moment / stiffness - 1):.0f} % more."
+    )
+    return Picture(sentence, tuple(marks), size=SIZE, alt="A round bar inside a square one", frame=FRAME)
+
+
+def _box(level: float, length: float) -> list[tuple[float, float]]:
+    """Return the outline of one bar of the chart."""
+    low, high = level - 3, level + 3
+    return [(BAR_START, low), (BAR_START + length, low), (BAR_START + length, high), (BAR_START, high)]

@@ -1,0 +1,104 @@
+"""A flat bar lying flat and standing on edge, to one scale, and the moment each way asks of the machine."""
+
+from __future__ import annotations
+
+import math
+
+from rollcalc.bending import bending_stiffness, plastic_moment
+from rollcalc.rolling import Machine
+from rollcalc.rolling.rated_load import RatedLoad
+from rollcalc.stock import FlatBar, Material, format_length
+
+from .picture import Line, Mark, Picture, Text
+
+SIZE = (660, 470)
+FRAME = (0.0, -33.0, 110.0, 41.0)
+"""Left, bottom, right and top; a section up to 40 mm high stands on the line at 0. [mm]"""
+LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0
+"""The longest bar of the chart, where bars begin, and from row to row. [mm]"""
+
+
+def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "mm") -> Picture:
+    """Return the section of a flat bar, rolled the easy and the hard way, with the moments below.
+
+    Parameters
+    ----------
+    bar : FlatBar
+        The bar lying flat, of one size, no thicker than wide.
+    material : Material
+        The metal.
+    machine : PinchMachine or PyramidMachine
+        The machine, for what its plate allows.
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        Sections to scale above bars to scale.
+
+    Raises
+    ------
+    None
+        A bar that could be made can be drawn.
+
+    Notes
+    -----
+    The moment is the one that bends the bar right through, as in `check_capacity`. Validity: a bar on edge that
+    neither falls over nor twists; bars up to 40 mm wide fill the frame.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS
+    >>> picture = edge_view(FlatBar(3, 25), MATERIALS["mild steel bar, hot rolled"], DEMO_MACHINE)
+    >>> picture.sentence[-64:]
+    'The plate allows 26.6 N m: 58 % of it flat, 484 % of it on edge.'
+    """
+    edge = FlatBar(thickness=bar.width, width=bar.thickness)
+    flat_moment, edge_moment = (float(plastic_moment(piece, material)) / 1000 for piece in (bar, edge))
+    rows = [("lying flat", flat_moment, "released piece"), ("on edge", edge_moment, "released piece")]
+    rated = RatedLoad.of(machine, math.inf)
+    allowed = None if rated is None else rated.moment / 1000
+    if allowed is not None:
+        rows.insert(1, ("the plate", allowed, "roll"))
+    marks = [*_section(bar, 26.0, "the easy way: lying flat", units),
+             *_section(edge, 82.0, "the hard way: on edge", units), *_chart(rows)]  # fmt: skip
+    stiffer = float(bending_stiffness(edge, material)) / float(bending_stiffness(bar, material))
+    sentence = (
+        f"A bar {format_length(float(bar.width), units)} by {format_length(float(bar.thickness), units)}, "
+        f"{material.name}: to bend it right through takes {flat_moment:.3g} N m lying flat and {edge_moment:.3g} N m "
+        f"on edge, {edge_moment / flat_moment:.3g} times as much; on edge it is {stiffer:.3g} times as stiff."
+    )
+    if allowed is not None:
+        flat, upright = (100 * moment / allowed for moment in (flat_moment, edge_moment))
+        sentence += f" The plate allows {allowed:.3g} N m: {flat:.0f} % of it flat, {upright:.0f} % of it on edge."
+    return Picture(sentence, tuple(marks), size=SIZE, alt="A flat bar lying flat and on edge", frame=FRAME)
+
+
+def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
+    """Return a section on the roll's face, the line that keeps its length, and the name of the way."""
+    half, high = float(bar.width) / 2, float(bar.depth)
+    corners = [(middle - half, 0), (middle + half, 0), (middle + half, high), (middle - half, high)]
+    return [
+        Line([(middle - 25, 0), (middle + 25, 0), (middle + 25, -3), (middle - 25, -3)], "roll", closed=True),
+        Line(corners, "section", closed=True),
+        Line([(middle - half, high / 2), (middle + half, high / 2)], "centre", offset=[(-12, 0), (12, 0)]),
+        Text((middle + half, high / 2), f"{format_length(high, units)} deep", "dimension", "start", (18, -5)),
+        Text((middle, FRAME[3]), way, "outline", "middle", (0, 14)),
+    ]
+
+
+def _chart(rows: list[tuple[str, float, str]]) -> list[Mark]:
+    """Return one bar for each moment, with its words."""
+    most = max(moment for _, moment, _ in rows)
+    marks: list[Mark] = []
+    for number, (name, moment, role) in enumerate(rows):
+        level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
+        box = [(BAR_START, level - 2), (end, level - 2), (end, level + 2), (BAR_START, level + 2)]
+        marks += [
+            Line(box, role, closed=True),
+            Text((BAR_START, level), name, "outline", "end", (-10, -5)),
+            Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5)),
+        ]
+    return marks

@@ -1,0 +1,255 @@
+"""Every number that lesson 10 says in words is worked out again here, and its derivations are the library's."""
+
+import dataclasses
+import math
+from dataclasses import replace
+from pathlib import Path
+
+import nbformat
+import numpy as np
+import pytest
+import sympy as sp
+
+import rollcalc as rc
+from rollcalc.lessons import derivations_bars as told
+from rollcalc.lessons import panels_bars, panels_span
+from rollcalc.lessons.derivation import DerivationError
+
+BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "10_curve_a_bar.ipynb", 4)
+PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
+STEEL, MACHINE = rc.MATERIALS["mild steel bar, hot rolled"], rc.DEMO_MACHINE
+PERFECT = rc.Material("perfect", 200_000, 0.3, 275)
+RING, SQUARE, BAND = rc.RoundBar(6), rc.FlatBar(6, 6), rc.FlatBar(thickness=3, width=25)
+EDGE = rc.FlatBar(thickness=25, width=3)
+THERE, GROOVE = rc.grooved_machine(MACHINE, RING), rc.groove_for(MACHINE, RING)
+
+
+def turns(inside: float, groove: bool = True, diameter: float = 6) -> float:
+    """Return the turns for a ring of round bar, in its groove or between rolls without one."""
+    bar = rc.RoundBar(diameter)
+    machine = rc.grooved_machine(MACHINE, bar) if groove else MACHINE
+    return rc.setting_for_radius(machine, bar, STEEL, (inside + diameter) / 2).turns
+
+
+def lost(bar: rc.RoundBar | rc.FlatBar, radius: float, metal: rc.Material = STEEL) -> float:
+    """Return the curvature that a bar loses on its way to a radius. [1/mm]"""
+    return 1 / rc.loaded_radius(bar, metal, radius) - 1 / radius
+
+
+def on_edge(width: float) -> float:
+    """Return what a bar 3 mm thick asks on edge, in parts of what the plate allows."""
+    return rc.check_capacity(MACHINE, rc.FlatBar(width, 3), STEEL, 95)["bending moment"].ratio
+
+
+LAST = rc.pass_schedule(THERE, RING, STEEL, 48).passes[-1]
+BRIM, FLAT = on_edge(25), rc.check_capacity(MACHINE, BAND, STEEL, 93.5)["bending moment"].ratio
+NEAR = (GROOVE.position + MACHINE.bearing_span / 2) / MACHINE.bearing_span
+SHAPES = [rc.plastic_moment(bar, STEEL) / rc.yield_moment(bar, STEEL) for bar in (RING, SQUARE)]
+AT_300 = rc.released_radius(RING, STEEL, 300) - rc.released_radius(SQUARE, STEEL, 300)
+AS_SHEET = rc.setting_for_radius(MACHINE, rc.Sheet(3, 25), STEEL, 93.5).turns
+EASY = rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).turns
+
+SAID = [
+    (f"stiffness counts it twice, and falls by {100 * (1 - RING.second_moment / SQUARE.second_moment):.0f} %", "idea"),
+    (f"springs back {100 * (32 / (9 * math.pi) - 1):.0f} % more than a square one", "idea, key sentence"),
+    (f"On a gentle bend it is {AT_300:.0f} mm", "table"),
+    (f"the hanging ring loses {100 * (lost(RING, 48) / lost(SQUARE, 48) - 1):.0f} % more", "with hardening"),
+    (f"a round bar grows by {100 * (SHAPES[0] - 1):.0f} %, that of a square by {100 * (SHAPES[1] - 1):.0f} %", "shape"),
+    (f"π × 96 = {math.pi * 96:.1f} mm", "by hand, ring"),
+    (f"It lies {GROOVE.depth:.0f} mm deep in the lower and the bending roll, and these work like rolls of 50 − 2 × 3 = "
+     f"{THERE.lower_roll_diameter:.0f} mm", "by hand, rolls"),
+    (f"2 × {LAST.released_radius:.1f} − 6 = {2 * LAST.released_radius - 6:.1f} mm", "by hand, hole"),
+    (f"keeps up {rc.crank_force_limit(MACHINE):.0f} N", "crank"),
+    (f"π × 187 = {math.pi * 187:.1f} mm", "by hand, band"),
+    (f"it would take {AS_SHEET:.2f} turns instead of {EASY:.2f}", "as sheet"),
+    (f"At 90 mm hardly anything: {turns(90):.2f} turns instead of {turns(90, False):.2f}. At 60 mm it is "
+     f"{turns(60):.2f} instead of {turns(60, False):.2f}, at 200 mm {turns(200):.2f} instead of "
+     f"{turns(200, False):.2f}", "panel 1, turns"),
+    (f"{rc.plastic_moment(EDGE, STEEL) / 1000:.0f} N m, where the plate allows 26.6: {100 * BRIM:.0f} %. Lying flat it "
+     f"is {100 * FLAT:.0f} %", "panel 2, start"),
+    (f"11 mm, by moment alone: {100 * on_edge(11):.0f} %. At 11.5 mm it is {100 * on_edge(11.5):.0f} %", "panel 2, 6"),
+    (f"Here 25/3: {25 / 3:.1f} times the moment, {(25 / 3) ** 2:.0f} times the stiffness", "panel 2, ratios"),
+    (f"a machine whose plate says {0.76 * math.sqrt(BRIM):.2f} mm", "what on edge needs"),
+    (f"the outer face stretches by {100 * 1.5 / 93.5:.1f} %. On edge it is {100 * 12.5 / 82.5:.0f} %", "stretch"),
+    (f"takes {100 * NEAR:.0f} % of the push", "bearing"),
+    (f"half a degree sets the band's ends {rc.seam_offset(93.5, 0.5):.1f} mm apart", "askew"),
+    (f"gives **{turns(90, diameter=5):.2f} turns**. Between plain rolls it would be {turns(90, False, 5):.2f}",
+     "solution 10.1"),
+    (f"π × 75 = {math.pi * 75:.1f} mm a turn. Times 2¼ that is **{2.25 * math.pi * 75:.0f} mm**. The quarter turn, "
+     f"{math.pi * 75 / 4:.0f} mm", "solution 10.2"),
+    (f"would ask {100 * BRIM:.0f} % of what the plate allows", "last section"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
+def test_the_lesson_says_what_the_library_computes(words, where):
+    assert words in PROSE, where
+
+
+def test_the_moment_falls_by_a_third_and_width_does_not_count():
+    assert rc.plastic_moment(RING, STEEL) == pytest.approx(2 / 3 * rc.plastic_moment(SQUARE, STEEL), rel=1e-12)
+    for held in (46.07, 150, 300):
+        wide = rc.released_radius(rc.FlatBar(6, 25), STEEL, held)
+        assert wide == pytest.approx(rc.released_radius(SQUARE, STEEL, held), rel=1e-12)
+        line = f"{held:7.1f}{rc.released_radius(RING, STEEL, held):10.1f}{wide:11.1f}{wide:14.1f} mm"
+        assert line in PRINTED
+    round_left, square_left = (rc.released_radius(bar, STEEL, 46.07) for bar in (RING, SQUARE))
+    assert round_left - square_left == pytest.approx(0.2, abs=0.05)
+
+
+def test_the_thinner_bar_of_the_first_exercise_springs_back_more():
+    assert lost(rc.RoundBar(5), 47.5) > lost(RING, 48)
+
+
+def test_rings_and_bands_are_planned_as_printed():
+    for machine, bar, radius in ((THERE, RING, 48), (MACHINE, BAND, 93.5)):
+        for one in rc.pass_schedule(machine, bar, STEEL, radius).passes:
+            assert (f"both knobs to {one.turns_left}: expect R {one.released_radius:.1f} mm, crank up to "
+                    f"{one.crank_force:.0f} N") in PRINTED  # fmt: skip
+            assert one.crank_force < rc.crank_force_limit(MACHINE)
+    assert rc.check_capacity(MACHINE, RING, STEEL, 48).verdict in PRINTED
+    for place in (0, 340):
+        found = rc.check_capacity(MACHINE, BAND, STEEL, 93.5, position=place)
+        assert f"{place} mm from mid-roll: {found.word}; roll bending {found['roll bending'].ratio:.0%}" in PRINTED
+
+
+def test_the_spiral_clears_itself_and_the_flat_end_lies_in_what_is_sawn_off():
+    lead = rc.tolerable_skew_degrees(48, 6)
+    assert rc.seam_offset(48, lead) == pytest.approx(6, rel=1e-12)
+    assert f"6 mm aside in one turn: {lead:.2f} degrees" in PRINTED
+    ends = rc.flat_ends(THERE, RING, STEEL, 48)
+    assert ends.leading < math.pi * 96 / 4
+    assert (f"the first {ends.leading:.0f} mm stay flat; a quarter turn is {math.pi * 24:.0f} mm; cut "
+            f"{1.25 * math.pi * 96:.0f} mm") in PRINTED  # fmt: skip
+    two = rc.flat_ends(rc.grooved_machine(MACHINE, rc.RoundBar(5)), rc.RoundBar(5), STEEL, 37.5)
+    assert two.leading < math.pi * 75 / 4
+
+
+def test_next_to_its_bearing_the_roll_hardly_bows():
+    force = rc.setting_for_radius(THERE, RING, STEEL, 48).bending_roll_force
+    middle, end = (rc.roll_bow(MACHINE, RING, force, position=place) for place in (0, GROOVE.position))
+    assert end < middle / 10
+    assert f"0 mm from mid-roll the roll bows {middle:.3f} mm under {force:.0f} N" in PRINTED
+    assert f"{GROOVE.position:.0f} mm from mid-roll the roll bows {end:.3f} mm under {force:.0f} N" in PRINTED
+
+
+def test_a_thinner_roll_rises_further_and_a_nearer_one_less():
+    """Why the groove asks for more turns on a tight ring and for fewer on a wide one."""
+    for radius, more in ((33, True), (103, False)):
+        plain = rc.setting_for_radius(MACHINE, RING, STEEL, radius).turns
+        thinner = rc.setting_for_radius(replace(THERE, guide_distance=60), RING, STEEL, radius).turns
+        nearer = rc.setting_for_radius(replace(MACHINE, guide_distance=THERE.guide_distance), RING, STEEL, radius).turns
+        assert nearer < plain < thinner
+        assert (rc.setting_for_radius(THERE, RING, STEEL, radius).turns > plain) is more
+
+
+def test_what_is_refused_is_printed():
+    for_five, _, for_eight = rc.grooves(MACHINE)
+    for diameter, chosen in ((6, for_five), (3, for_eight), (8.5, None), (2, None)):
+        with pytest.raises(rc.InputError) as refused:
+            rc.grooved_machine(MACHINE, rc.RoundBar(diameter), chosen)
+        assert str(refused.value) in PRINTED
+
+
+@pytest.mark.parametrize("derive", told.ALL)
+def test_every_line_follows_and_a_wrong_one_is_caught(derive):
+    derivation = derive()
+    assert derivation.verify() >= len(derivation.steps) / 2
+    for number, step in enumerate(derivation.steps):
+        if step.follows is not None:
+            wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + 1))
+            steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
+            with pytest.raises(DerivationError, match=f"step {number + 1}"):
+                dataclasses.replace(derivation, steps=steps).verify()
+
+
+@pytest.mark.parametrize("derive", told.ALL)
+def test_every_symbol_is_explained(derive):
+    derivation = derive()
+    used = set().union(*(step.equation.atoms(sp.Symbol) for step in derivation.steps))
+    assert used == set(derivation.symbols)
+    assert all("[" in words for words in derivation.symbols.values())
+
+
+def test_round_against_square_is_the_library_s():
+    given = {told.depth: 6, told.sigma: 275, told.modulus: 200_000, told.round_second: RING.second_moment}
+    values = [float(step.equation.rhs.doit().subs(given)) for step in told.round_against_square().steps]
+    assert values[0] == pytest.approx(rc.plastic_moment(SQUARE, PERFECT), rel=1e-12)
+    assert values[2] == pytest.approx(rc.plastic_moment(RING, PERFECT), rel=1e-12)
+    assert values[3:6] == pytest.approx([SQUARE.second_moment, RING.second_moment, rc.yield_moment(RING, PERFECT)])
+    assert values[6] == pytest.approx(rc.plastic_moment(RING, PERFECT) / rc.yield_moment(RING, PERFECT), rel=1e-12)
+    # Held tight, a bar that does not harden loses what the lines say; the elastic core is then a few parts in 10 000.
+    for value, bar in ((values[7], SQUARE), (values[8], RING)):
+        assert lost(bar, 48, PERFECT) == pytest.approx(value, rel=1e-3)
+    assert values[9] == pytest.approx(lost(RING, 48, PERFECT) / lost(SQUARE, 48, PERFECT), rel=1e-3)
+
+
+def test_edge_against_flat_is_the_library_s():
+    given = {told.width: 25, told.thickness: 3, told.sigma: 275}
+    values = [float(step.equation.rhs.doit().subs(given)) for step in told.edge_against_flat().steps]
+    flat, edge = rc.plastic_moment(BAND, PERFECT), rc.plastic_moment(EDGE, PERFECT)
+    stiff = rc.bending_stiffness(EDGE, PERFECT) / rc.bending_stiffness(BAND, PERFECT)
+    assert values == pytest.approx([flat, flat, edge, edge / flat, BAND.second_moment, stiff], rel=1e-12)
+
+
+def test_the_formula_in_words_is_the_derived_one():
+    assert r"3\,\frac{\sigma_y}{E\,d}\ \text{ square, flat}" in PROSE
+    assert r"\frac{32}{3\pi}\,\frac{\sigma_y}{E\,d}\ \text{ round}" in PROSE
+    back = told.sigma / (told.modulus * told.depth)
+    square, around = (told.round_against_square().steps[place].equation.rhs for place in (7, 8))
+    assert sp.simplify(square - 3 * back) == sp.simplify(around - 32 / (3 * sp.pi) * back) == 0
+
+
+def test_the_first_panel_says_what_the_library_computes():
+    panel = panels_bars.groove()
+    for inside in (60, 90, 200):
+        panel.set(inside_diameter=inside)
+        assert (
+            f"takes {turns(inside):.2f} turns; without the groove it would be {turns(inside, False):.2f}"
+            in panel.sentence
+        )
+    panel.set(groove="for 8 mm bar")
+    assert "has 2.00 mm of play" in panel.sentence
+    large = rc.grooved_machine(MACHINE, RING, rc.grooves(MACHINE)[2])
+    assert f"takes {rc.setting_for_radius(large, RING, STEEL, 103).turns:.2f} turns" in panel.sentence
+    panel.set(groove="for 5 mm bar")
+    assert "does not go into the groove for 5.00 mm: it rides on two edges" in panel.sentence
+    assert "Refused: bar diameter is 6 mm" in panel.sentence
+    assert not panel.problem
+    panel.set(bar_diameter=3, groove="for 8 mm bar")
+    assert "the front rolls meet, and nothing grips it. Refused: bar diameter is 3 mm" in panel.sentence
+
+
+def test_the_second_panel_compares_with_the_plate():
+    panel = panels_bars.edge()
+    for width in (11, 11.5, 25):
+        panel.set(width=width)
+        assert f"{100 * on_edge(width):.0f} % of it on edge" in panel.sentence
+    panel.set(thickness=6, width=6)
+    words = panel.sentence
+    assert "1 times as much; on edge it is 1 times as stiff" in words
+
+
+def test_panels_name_the_machine_and_do_without_a_plate_or_grooves(monkeypatch):
+    mine = replace(MACHINE, name="my rolls", rated_thickness=None, rated_material=None, grooved_rolls="upper",
+                   groove_positions=())  # fmt: skip
+    monkeypatch.setattr(panels_span, "load_machine", lambda: mine)
+    groove, edge = panels_bars.groove(), panels_bars.edge()
+    assert groove.sentence.endswith("Machine: my rolls.")
+    assert "3.00 mm deep in upper roll" in groove.sentence
+    assert "plate" not in edge.sentence
+    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, groove_diameters=(8,), groove_depths=()))
+    assert panels_bars.groove().sentence.endswith("as yours has no grooves to choose from.")
+
+
+def test_a_panel_is_drawn_at_once():
+    from time import perf_counter
+
+    panel = panels_bars.groove()
+    times = []
+    for inside in np.linspace(60, 240, 19):
+        start = perf_counter()
+        panel._drawn({**panel.start, "inside_diameter": float(inside)}, "mm", panel.has_units)
+        times.append(perf_counter() - start)
+    assert sorted(times)[len(times) // 2] < 0.1
