@@ -96,16 +96,27 @@ def one_pass(settings, per_span):
 
 
 def two_passes(settings, per_span):
-    """Return the radii that strips keep after a first, gentler pass, and after the second."""
-    rolled = Rolled(settings, per_span, spans=9)
+    """Return the radii that strips keep after a first, gentler pass, and after the second.
+
+    A top roll meets a curved strip later: it starts lower, and the flat end still ahead reaches a span further back.
+    """
+    begin, spans, back = (FIRST_PASS - 0.02, 9, 0) if is_perfect(settings[0].machine) else (0.9, 10, 1)
+    rolled = Rolled(settings, per_span, spans)
     rolled.roll(rolled.nodes - rolled.count - 1, rolled.count, start=0.08, end=FIRST_PASS)
     first, wanted = rolled.radii(steady(rolled)), first_radii(settings)
     start = rolled.nodes - rolled.count - 3 * per_span
-    rolled.roll(start, rolled.count, start=FIRST_PASS - 0.02, end=1.0, entering=wanted)
-    return first, rolled.radii(steady(rolled))
+    rolled.roll(start, rolled.count, start=begin, end=1.0, entering=wanted)
+    return first, rolled.radii([node + back * per_span for node in steady(rolled)])
 
 
 def first_radii(settings):
     """Return the radii that the library gives for the first of two passes."""
     return np.array([radius_for_travel(each.machine, each.stock, each.material, FIRST_PASS * each.travel)
                      for each in settings])  # fmt: skip
+
+
+def second_radii(settings):
+    """Return the radii that the library gives for the second of two passes."""
+    pairs = zip(settings, first_radii(settings).tolist(), strict=True)
+    return np.array([radius_for_travel(each.machine, each.stock, each.material, each.travel, entering_radius=first)
+                     for each, first in pairs])  # fmt: skip

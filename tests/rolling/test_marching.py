@@ -8,7 +8,7 @@ import pytest
 import rollcalc as rc
 from rollcalc.rolling import radius_for_travel, setting_for_radius
 from tests.rolling.cases import DEMO_MACHINE, THIN
-from tests.rolling.marched import HARD, PINCH, PYRAMIDS, TWICE, Rolled, first_radii, one_pass, two_passes
+from tests.rolling.marched import HARD, PINCH, PYRAMIDS, TWICE, Rolled, first_radii, one_pass, second_radii, two_passes
 
 
 def hold_near(found, wanted):
@@ -24,10 +24,19 @@ def test_one_pass(settings):
     assert forces == pytest.approx([setting.bending_roll_force for setting in settings], rel=0.01)
 
 
-def test_two_passes():
-    first, last = two_passes(TWICE, per_span=60)
-    hold_near(first, first_radii(TWICE))
-    hold_near(last, [each.released_radius for each in TWICE])
+@pytest.mark.parametrize("settings", [TWICE, PYRAMIDS], ids=["pinch", "pyramid"])
+def test_two_passes(settings):
+    first, last = two_passes(settings, per_span=60)
+    hold_near(first, first_radii(settings))
+    hold_near(last, second_radii(settings))
+
+
+def test_a_tight_nip_forgets_the_first_pass_and_a_top_roll_does_not():
+    """With the first pass at 0.7 of the travel; both sides are held to the marched strip above."""
+    single = [[each.released_radius for each in settings] for settings in (TWICE, PYRAMIDS)]
+    tight, pyramid = (second_radii(settings) / one for settings, one in zip((TWICE, PYRAMIDS), single, strict=True))
+    assert tight == pytest.approx(1, abs=3e-3)
+    assert np.all((pyramid > 1.4) & (pyramid < 1.7))
 
 
 def test_a_return_pass():
