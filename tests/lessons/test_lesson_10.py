@@ -42,6 +42,12 @@ def on_edge(width: float) -> float:
     return rc.check_capacity(MACHINE, rc.FlatBar(width, 3), STEEL, 95)["bending moment"].ratio
 
 
+def pressed(machine: rc.PinchMachine, bar: rc.RoundBar | rc.FlatBar, radius: float) -> float:
+    """Return the radius that comes out of a nip pressed with 3000 N, at the turns for a perfect one. [mm]"""
+    travel = rc.setting_for_radius(machine, bar, STEEL, radius).travel
+    return rc.radius_for_travel(replace(machine, pinch_force=3000), bar, STEEL, travel)
+
+
 LAST = rc.pass_schedule(THERE, RING, STEEL, 48).passes[-1]
 BRIM, FLAT = on_edge(25), rc.check_capacity(MACHINE, BAND, STEEL, 93.5)["bending moment"].ratio
 NEAR = (GROOVE.position + MACHINE.bearing_span / 2) / MACHINE.bearing_span
@@ -70,6 +76,8 @@ SAID = [
      f"is {100 * FLAT:.0f} %", "panel 2, start"),
     (f"11 mm, by moment alone: {100 * on_edge(11):.0f} %. At 11.5 mm it is {100 * on_edge(11.5):.0f} %", "panel 2, 6"),
     (f"Here 25/3: {25 / 3:.1f} times the moment, {(25 / 3) ** 2:.0f} times the stiffness", "panel 2, ratios"),
+    (f"the ring at R {pressed(THERE, RING, 48):.1f} instead of 48, and the band at R "
+     f"{pressed(MACHINE, BAND, 93.5):.1f} instead of 93.5", "real nip"),
     (f"a machine whose plate says {0.76 * math.sqrt(BRIM):.2f} mm", "what on edge needs"),
     (f"the outer face stretches by {100 * 1.5 / 93.5:.1f} %. On edge it is {100 * 12.5 / 82.5:.0f} %", "stretch"),
     (f"takes {100 * NEAR:.0f} % of the push", "bearing"),

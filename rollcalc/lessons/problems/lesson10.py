@@ -28,8 +28,8 @@ def _moment_over_flat(width: float, thickness: float) -> float:
 PROBLEMS = (
     Problem(
         "10.1",
-        "The hanging ring is to be made of {diameter} mm round bar, {metal}, still {inside} mm inside. The bar lies in "
-        "its groove on the bench roll, in a perfect nip. How many turns of the screws, from touch? Answer to 0.03 "
+        "The hanging ring is to be made of {diameter} mm round bar ({metal}), still {inside} mm inside. The bar lies "
+        "in its groove on the bench roll, in a perfect nip. How many turns of the screws, from touch? Answer to 0.03 "
         "turns.",
         {"metal": METAL, "diameter": 5, "inside": 90},
         lambda metal, diameter, inside: _turns(metal, diameter, (inside + diameter) / 2),
