@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rollcalc.stock.materials import Material
+from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, plain
-from rollcalc.stock.sections import Stock
+from rollcalc.stock.sections import Stock, checked_stock
 
 SMOOTH_POINTS = 24
 """Gauss points over the yielded part where stress or breadth is curved: within 1e-8 of 200 points."""
@@ -199,6 +199,8 @@ def fibre_law(stock: Stock, material: Material) -> FibreLaw:
     >>> round(fibre_law(Sheet(1, 100), steel).yield_stress, 1)
     288.7
     """
+    checked_stock(stock)
+    checked_material(material)
     factor = 2 / math.sqrt(3) if stock.plane_strain else 1.0
     modulus = material.elastic_modulus / (1 - material.poisson_ratio**2 * stock.plane_strain)
     if material.swift is not None:

@@ -12,8 +12,8 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
-from rollcalc.stock.sections import Stock
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain
+from rollcalc.stock.sections import Stock, checked_stock
 
 from .first_yield import bending_stiffness
 from .law import FibreLaw, fibre_law
@@ -142,7 +142,9 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
     rollcalc.stock.quantities.InputError: loaded curvature is 1.5 1/mm, but must be between -1 and 1 1/mm for a \
 piece 2 mm deep: the radius cannot be less than half the depth, so ask for a larger one.
     """
+    checked_stock(stock)
     number = checked(name, curvature, "1/mm", advice="give 1/radius, or 0 for a flat piece")
+    check_shapes(f"{name} and depth of the stock", number, stock.depth)
     too_tight = np.abs(number) >= 2 / np.asarray(stock.depth)
     if np.any(too_tight):
         wrong, depth = first_where(too_tight, number, stock.depth)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
-from rollcalc.stock.sections import Stock
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain
+from rollcalc.stock.sections import Stock, checked_stock
 
 from .first_yield import plastic_shape_factor
 from .law import fibre_law
@@ -181,9 +181,11 @@ def checked_radius(stock: Stock, name: str, radius: FloatLike) -> FloatLike:
     rollcalc.stock.quantities.InputError: loaded radius is 0.5 mm, but must be above 1 mm: measure to the middle of \
 the thickness, so add half of it to an inside radius.
     """
+    checked_stock(stock)
     number = checked(
         name, radius, "mm", above=0, advice="a flat piece has no radius, so ask for a curvature of 0 there"
     )
+    check_shapes(f"{name} and depth of the stock", number, stock.depth)
     too_tight = np.asarray(number) <= np.asarray(stock.depth) / 2
     if np.any(too_tight):
         wrong, depth = first_where(too_tight, number, stock.depth)

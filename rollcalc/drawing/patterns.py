@@ -8,6 +8,7 @@ from typing import Any
 
 from ..layout import FlatPattern, Layout
 from ..stock.files import put_bytes
+from ..stock.kinds import checked_word
 from ..stock.materials import Material
 from ..stock.quantities import InputError, shown
 from .pattern_dxf import pattern_dxf
@@ -55,13 +56,12 @@ def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair 
     b'<?xml'
     """
     named = named_pattern(pattern, part, thickness, material)
+    checked_word("format", format, FORMATS, advice="choose one of these")
     if format == "pdf":
         return pattern_pdf(named, paper)
     if format == "svg":
         return pattern_svg(named).encode()
-    if format == "dxf":
-        return pattern_dxf(named).encode()
-    raise InputError(f"format is {shown(format)}, but must be one of {', '.join(FORMATS)}: choose one of these.")
+    return pattern_dxf(named).encode()
 
 
 def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], paper: str | Pair = "A4",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import InputError, checked_single
 
 from .cone import FrustumPattern, _count
@@ -132,6 +133,7 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
     >>> layout.large.round(1).tolist()
     [[-300.5, 145.7], [-167.0, 38.3], [0.0, 0.0], [167.0, 38.3], [300.5, 145.7]]
     """
+    checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     along = np.linspace(-0.5, 0.5, _count("parts", parts) + 1) * pattern.arc()
     return BaselineLayout(pattern.at(along, 0.0), pattern.at(along, pattern.slant))
 
@@ -175,6 +177,7 @@ def stepped_arc_error(pattern: FrustumPattern, steps: int, end: str = "large") -
     >>> round(100 * stepped_arc_error(frustum_pattern(220, 160, height=100), steps=12), 2)
     -1.05
     """
+    checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     if _count("steps", steps) < 3:
         raise InputError(f"steps are {steps}, but must be at least 3: fewer do not go around.")
     diameter = pattern.arc(end) * pattern.pieces / math.pi

@@ -19,6 +19,9 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 CHORD_ERROR = 0.01
 """How far a straight piece of an outline may stand off its curve, unless said otherwise. [mm]"""
 
+MOST_PARTS = 100_000
+"""Most parts that anything is divided into. [-]"""
+
 BESIDE = 5.0
 """Words stand this far beside the line they name. [mm]"""
 
@@ -163,7 +166,7 @@ class FrustumPattern(Layout):
 
     def _diameter(self, end: str) -> float:
         """Return the diameter of an end, or raise the sentence that says which ends there are."""
-        if end not in ("large", "small"):
+        if not isinstance(end, str) or end not in ("large", "small"):
             raise InputError(f"end is {shown(end)}, but must be large or small: say which end of the frustum.")
         return self.large_diameter if end == "large" else self.small_diameter
 
@@ -234,6 +237,8 @@ def _count(name: str, number: int) -> int:
     """Return a whole number of at least one, or raise the sentence about it."""
     if not isinstance(number, int | np.integer) or isinstance(number, bool) or number < 1:
         raise InputError(f"{name} is {shown(number)}, but must be a whole number of at least 1: count them.")
+    if number > MOST_PARTS:
+        raise InputError(f"{name} is more than {MOST_PARTS}, but must be at most that many: take fewer.")
     return int(number)
 
 

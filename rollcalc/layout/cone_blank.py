@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import InputError, checked_single
 
 from .cone import CHORD_ERROR, FrustumPattern
@@ -222,6 +223,7 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
     >>> len(blank.folds()), round(blank.seam_allowance, 1)
     (3, 19.6)
     """
+    checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     thick = checked_single("thickness", thickness, "mm", above=0, advice="measure it with a micrometer")
     large = checked_single("large edge", large_edge, "mm", at_least=0, advice="give what is added")
     small = checked_single("small edge", small_edge, "mm", at_least=0, advice="give what is added")

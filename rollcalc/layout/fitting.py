@@ -12,6 +12,9 @@ from rollcalc.stock.quantities import InputError, checked_single
 
 from .pattern import Polyline, checked_polyline
 
+MOST_BLANKS = 100_000
+"""Most blanks that a sheet is filled with. [-]"""
+
 
 @dataclass(frozen=True)
 class SmallestRectangle:
@@ -199,6 +202,10 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     width = checked_single("sheet width", sheet_width, "mm", above=0, advice="measure the sheet")
     space = checked_single("spacing", spacing, "mm", at_least=0, advice="0 lets the blanks touch")
     box = smallest_rectangle(points)
+    most = length * width / _area(points)
+    if most > MOST_BLANKS:
+        raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must be one of at most {MOST_BLANKS} "
+                         "blanks: give its size in mm.")  # fmt: skip
     tries = [_rows(points, turn, length, width, space)
              for turn in (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)]  # fmt: skip
     best = max(tries, key=lambda layout: layout.count)

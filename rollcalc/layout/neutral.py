@@ -58,7 +58,7 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     >>> round(neutral_axis_factor(inside_radius=7, thickness=2), 4)
     0.4065
     """
-    if rule not in RULES:
+    if not isinstance(rule, str) or rule not in RULES:
         raise InputError(f"rule is {shown(rule)}, but must be one of {', '.join(RULES)}: say where the length stays.")
     inside = checked("inside radius", inside_radius, "mm", above=0, advice="measure to the inside face")
     thick = checked("thickness", thickness, "mm", above=0, advice="measure it with a micrometer")

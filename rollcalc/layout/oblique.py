@@ -207,7 +207,7 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     aside = checked_single("offset", offset, "mm", at_least=0, advice="it has no sign, so turn the piece")
     if _count("segments", segments) % 4:
         raise InputError(f"segments are {segments}, but must be a multiple of 4: the quarters are marked.")
-    if seam_side not in ("short", "long"):
+    if not isinstance(seam_side, str) or seam_side not in ("short", "long"):
         raise InputError(f"seam side is {shown(seam_side)}, but must be short or long: say where it is cut open.")
     return ObliqueFrustumPattern(large, small, upright, aside, int(segments), seam_side)
 

@@ -209,7 +209,7 @@ def checked_polyline(name: str, points: ArrayLike) -> Polyline:
     """
     try:
         array = np.array(points, dtype=np.float64)
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, OverflowError):
         array = np.zeros(0)
     if array.ndim != 2 or array.shape[0] < 2 or array.shape[1] != 2 or not np.isfinite(array).all():
         raise InputError(f"{name} must be two or more points with a finite x and y in mm each: give rows of (x, y).")

@@ -7,6 +7,7 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import checked_single
 
 from .cone import FrustumPattern
@@ -54,6 +55,7 @@ def partly_rolled(pattern: FrustumPattern, points: ArrayLike, share: float) -> N
     >>> bool(np.allclose(ends[0], ends[1]))
     True
     """
+    checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     rolled = checked_single("share", share, "", at_least=0, at_most=1, advice="0 is flat, 1 is closed")
     x, y = checked_polyline("points", points).T
     if pattern.curvature * pattern.large_diameter < 1e-9:

@@ -54,6 +54,44 @@ def common_shape(*things: Any) -> tuple[int, ...]:
                          "give single numbers, or arrays of one length.") from None  # fmt: skip
 
 
+def checked_single_case(*things: Any) -> None:
+    """Refuse arrays where one piece at one setting is meant.
+
+    Parameters
+    ----------
+    *things : number, array, or dataclass that holds some
+        Machine, stock, material and numbers.
+
+    Returns
+    -------
+    None
+        Nothing, where every number is a single one.
+
+    Raises
+    ------
+    InputError
+        If an array is among them.
+
+    Notes
+    -----
+    Validity: any shapes.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked_single_case(1.0, np.ones(2))
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.quantities.InputError: the numbers of machine, stock and metal are arrays of shape (2,), but must \
+be single numbers here: take one case at a time.
+    """
+    shape = common_shape(*things)
+    if shape:
+        raise InputError(f"the numbers of machine, stock and metal are arrays of shape {shape}, but must be single "
+                         "numbers here: take one case at a time.")  # fmt: skip
+
+
 def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: Any) -> Result:
     """Return what ``compute`` gives for these things, worked out block by block where there are many cases.
 

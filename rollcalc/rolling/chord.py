@@ -123,10 +123,11 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     >>> rise_of_chord(radius=10, chord=12)
     2.0
     """
-    flat = np.isposinf(radius)
-    curved = np.asarray(checked("radius", np.where(flat, 1.0, radius), "mm", above=0, advice="measure again"))
+    flat = np.isposinf(radius) if type(radius) in (float, np.ndarray, np.float64) else np.False_
+    sizes = np.where(flat, 1.0, radius) if np.any(flat) else radius
+    curved = np.asarray(checked("radius", sizes, "mm", above=0, advice="measure again"))
     straight = np.asarray(checked("chord", chord, "mm", above=0, advice="give the straight line across the curve"))
-    too_long = ~flat & (straight > 2 * curved)
+    too_long = np.logical_not(flat) & (straight > 2 * curved)
     if np.any(too_long):
         number, most = first_where(too_long, straight, 2 * curved)
         raise InputError(f"chord is {number:.6g} mm, but must be at most {most:.6g} mm, the diameter: "

@@ -14,12 +14,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
 from rollcalc.stock.sections import FlatBar, Sheet
 
 from .checks import Check
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
+from .limits import check_one_piece, checked_machine
 from .machines import Machine
 from .radius import radius_for_travel, setting_for_radius
 from .roll_bow import bearing_span
@@ -169,10 +171,11 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     >>> skirt.verdict
     'a slight cone, as far as checked; plate and instructor win; stop if you struggle'
     """
+    checked_machine(machine)
     shape = _shape(stock, large_diameter, small_diameter)
     offset = _offset(machine, stock, position)
-    if small_end not in ("left", "right"):
-        raise InputError(f"small end is {shown(small_end)}, but must be 'left' or 'right': say where it lies.")
+    checked_word("small end", small_end, ("left", "right"), advice="say where it lies")
+    check_one_piece(machine, stock, material)
     ends = _ends(machine, stock, material, shape)
     travels = np.asarray(ends.travel)
     share = np.linspace(0.0, 1.0, STRIPS)

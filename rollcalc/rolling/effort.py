@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 
+from .limits import checked_machine
 from .machines import Machine, PinchMachine
 from .setting import Setting
 
@@ -90,7 +92,7 @@ def crank_effort(setting: Setting) -> Effort:
     Raises
     ------
     InputError
-        If the machine has no crank radius.
+        If it is no setting, or the machine has no crank radius.
 
     Notes
     -----
@@ -113,6 +115,7 @@ def crank_effort(setting: Setting) -> Effort:
     >>> round(effort.crank_force_least), round(effort.crank_force)
     (13, 63)
     """
+    checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
     if setting.machine.crank_radius is None:
         raise InputError("the machine has no crank_radius [mm], but the force at the crank needs one: "
                          "measure it from the axle of the crank to its grip.")  # fmt: skip
@@ -184,8 +187,8 @@ def crank_force_limit(machine: Machine) -> float:
 
     Raises
     ------
-    None
-        Every machine has a limit.
+    InputError
+        If it is no machine.
 
     Notes
     -----
@@ -202,6 +205,7 @@ def crank_force_limit(machine: Machine) -> float:
     >>> crank_force_limit(DEMO_MACHINE)
     98.0
     """
+    checked_machine(machine)
     return HAND_CRANK_LIMIT if machine.crank_limit is None else machine.crank_limit
 
 

@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from rollcalc.bending.energy import plastic_work
-from rollcalc.bending.release import loaded_curvature
-from rollcalc.stock.materials import Material
+from rollcalc.bending.release import checked_radius, loaded_curvature
+from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import checked_single
 from rollcalc.stock.sections import RoundBar, Stock
+
+from .blocks import checked_single_case
 
 
 @dataclass(frozen=True)
@@ -89,6 +91,11 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     (2.02, 1.0, 0.98, 1.02)
     """
 
+    checked_radius(stock, "released radius", checked_single(
+        "released radius", released_radius, "mm", above=0, at_most=1e9, advice="give the wanted radius"))  # fmt: skip
+    checked_material(material)
+    checked_single_case(stock, material)
+
     def work(deep: float, wide: float, strong: float, tight: float) -> float:
         piece = stock.with_depth(stock.depth * deep)
         if not isinstance(piece, RoundBar):
@@ -96,7 +103,6 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
         metal = material.with_yield(material.first_yield * strong)
         return float(plastic_work(piece, metal, loaded_curvature(piece, metal, tight / released_radius)))
 
-    checked_single("released radius", released_radius, "mm", above=0, advice="give the wanted radius")
     steps = [[1.0 + 0.01 * (row == column) for column in range(4)] for row in range(4)]
     growth = [np.log(work(*up) / work(*(2 - step for step in up))) / np.log(1.01 / 0.99) for up in steps]
     return EffortSlopes(*(float(slope) for slope in growth))

@@ -7,9 +7,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import InputError, shown
 from rollcalc.stock.sections import FlatBar, RoundBar, Stock
 
+from .limits import checked_machine
 from .machines import Machine, PinchMachine
 
 _FITS = 1 + 1e-9
@@ -93,6 +95,7 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     >>> [groove.diameter for groove in grooves(DEMO_MACHINE)]
     [5.0, 6.0, 8.0]
     """
+    checked_machine(machine)
     if not isinstance(machine, PinchMachine):
         return ()
     diameters = machine.groove_diameters
@@ -200,7 +203,7 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     (44.0, 50.0, 58.91)
     """
     fits = groove_for(machine, stock)
-    groove = groove or fits
+    groove = fits if groove is None else checked_kind("the groove", groove, Groove, advice="take one from grooves")
     assert isinstance(machine, PinchMachine)
     assert isinstance(stock, RoundBar)
     if not groove.takes(float(stock.diameter)):

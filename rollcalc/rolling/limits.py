@@ -2,17 +2,52 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
 
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain, shown
-from rollcalc.stock.sections import RoundBar, Stock
+from rollcalc.stock.kinds import checked_kind
+from rollcalc.stock.materials import Material, checked_material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
+from .blocks import checked_single_case
 from .machines import Machine, PinchMachine, Place, PyramidMachine
 
 _TOUCHING = 1e-9
 """Rolls that overlap by less than this are said to touch; it is rounding. [mm]"""
+
+
+def checked_machine(machine: Machine) -> Machine:
+    """Return the machine, or raise the sentence that says what machines there are.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine to read.
+
+    Returns
+    -------
+    machine : PinchMachine or PyramidMachine
+        The same machine.
+
+    Raises
+    ------
+    InputError
+        If it is none of them.
+
+    Notes
+    -----
+    Validity: any value.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> checked_machine(DEMO_MACHINE).screw_pitch
+    1.5
+    """
+    checked_kind("the machine", machine, (PinchMachine, PyramidMachine), advice="describe yours, or take DEMO_MACHINE")
+    return machine
 
 
 def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
@@ -51,7 +86,8 @@ def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
     4.62
     """
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
-    gaps = [_gap(way, change, reach, moved) for way, change, reach in machine.roll_pairs(stock.depth)]
+    pairs = checked_machine(machine).roll_pairs(checked_stock(stock).depth)
+    gaps = [_gap(way, change, reach, moved) for way, change, reach in pairs]
     return plain(np.minimum(gaps[0], gaps[1]))
 
 
@@ -72,8 +108,8 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
 
     Raises
     ------
-    None
-        Machine and stock have checked their own numbers.
+    InputError
+        If machine or stock is none.
 
     Notes
     -----
@@ -88,12 +124,13 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
     >>> round(usable_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300)), 1)
     37.0
     """
-    meetings = [_meeting(way, change, reach) for way, change, reach in machine.roll_pairs(stock.depth)]
+    pairs = checked_machine(machine).roll_pairs(checked_stock(stock).depth)
+    meetings = [_meeting(way, change, reach) for way, change, reach in pairs]
     screws = np.inf if machine.max_travel is None else machine.max_travel
     return plain(np.minimum(np.minimum(meetings[0], meetings[1]), screws))
 
 
-def check_stock(machine: Any, stock: Stock) -> None:
+def check_stock(machine: Machine, stock: Stock) -> None:
     """Refuse a machine that is none, and stock that is too wide or too thick for it.
 
     Parameters
@@ -129,9 +166,8 @@ def check_stock(machine: Any, stock: Stock) -> None:
     rollcalc.stock.quantities.InputError: the stock is 1000 mm wide, but must be at most 760 mm wide, the working \
 width of this machine: cut it, or turn it.
     """
-    if not isinstance(machine, PinchMachine | PyramidMachine):
-        raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: "
-                         "describe yours, or take DEMO_MACHINE.")  # fmt: skip
+    checked_machine(machine)
+    checked_stock(stock)
     width = stock.depth if isinstance(stock, RoundBar) else stock.width
     if np.any(width > machine.working_width):
         raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most "
@@ -141,6 +177,46 @@ width of this machine: cut it, or turn it.
     if opening is not None and np.any(stock.depth > opening):
         raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "
                          "far as the nip opens: take thinner stock.")  # fmt: skip
+
+
+def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers: FloatLike) -> None:
+    """Refuse what is no machine, stock or metal, what does not go in, and arrays where one piece is meant.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    *numbers : float
+        What else must be single. [any]
+
+    Returns
+    -------
+    None
+        Nothing, where all is well.
+
+    Raises
+    ------
+    InputError
+        If it is not.
+
+    Notes
+    -----
+    Validity: as `check_stock`.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> check_one_piece(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.0)
+    """
+    check_stock(machine, stock)
+    checked_single_case(machine, stock, checked_material(material), *numbers)
 
 
 def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str) -> None:

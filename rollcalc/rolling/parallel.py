@@ -9,8 +9,9 @@ import numpy as np
 
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
-from rollcalc.stock.sections import RoundBar, Stock
+from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
+from .limits import check_one_piece
 from .machines import Machine
 from .radius import radius_for_travel, setting_for_radius
 from .roll_bow import bearing_span
@@ -96,6 +97,7 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     """
     ends = [checked_single(f"turns on the {side}", turns, "turns", above=0, advice="count them from touch")
             for side, turns in (("left", turns_left), ("right", turns_right))]  # fmt: skip
+    check_one_piece(machine, stock, material)
     share = _width(stock) / bearing_span(machine)
     middle, lean = sum(ends) / 2, (ends[1] - ends[0]) / 2 * share
     travels = np.array([middle - lean, middle + lean]) * machine.screw_pitch
@@ -150,6 +152,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     wanted = checked_single("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked_single("joint gap", joint_gap, "mm", above=0, at_most=2 * wanted,
                          advice="give what the seam can close")  # fmt: skip
+    check_one_piece(machine, stock, material)
     edges = wanted + gap / (4 * math.pi) * np.array([-1.0, 1.0])
     tighter, wider = np.asarray(setting_for_radius(machine, stock, material, edges).turns).tolist()
     return float(tighter - wider) * bearing_span(machine) / _width(stock)
@@ -231,6 +234,7 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
 
 def _width(stock: Stock) -> float:
     """Return the size of the stock along the rolls."""
+    checked_stock(stock)
     if isinstance(stock, RoundBar):
         return checked_single("bar diameter", stock.diameter, "mm", above=0, advice="give one bar")
     return checked_single("width", stock.width, "mm", above=0, advice="give one piece")

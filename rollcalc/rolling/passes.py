@@ -11,12 +11,14 @@ from numpy.typing import NDArray
 from rollcalc.bending.energy import plastic_work
 from rollcalc.bending.release import loaded_curvature
 from rollcalc.bending.release import released_radius as released_radius_of
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import InputError, checked_single, plain
 from rollcalc.stock.sections import Stock
 
 from .chord import rise_of_chord
 from .effort import crank_effort, crank_force_limit
+from .limits import check_one_piece
 from .machines import Machine
 from .pass_words import done_words, gentle_words, leftover_words, return_words, too_tight_words, touch_words
 from .radius import setting_for_radius, setting_for_travel
@@ -76,9 +78,10 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
     >>> pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4, 3).released_radius.round(1).tolist()
     [214.8, 111.7, 90.4]
     """
-    number = checked_single("number of passes", pass_count, "", at_least=1, at_most=MOST_PASSES, advice="give a count")
+    number = _count("number of passes", pass_count)
+    check_one_piece(machine, stock, material, released_radius, entering_radius)
     setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
-    radii = _radii_for_work(stock, material, entering_radius, float(released_radius), _shares(int(number)))
+    radii = _radii_for_work(stock, material, entering_radius, float(released_radius), _shares(number))
     return setting_for_radius(machine, stock, material, np.array(radii),
                               entering_radius=np.array([entering_radius, *radii[:-1]]))  # fmt: skip
 
@@ -137,16 +140,17 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     >>> [(step.turns_left, round(step.released_radius)) for step in plan.passes]
     [(7.125, 221), (10.25, 113), (11.625, 91)]
     """
-    step = checked_single("step of the screws", step_turns, "turns", above=0, at_most=10,
+    step = checked_single("step of the screws", step_turns, "turns", at_least=1e-9, at_most=10,
                           advice="give the part of a turn that you can see on the knob")  # fmt: skip
     limit = crank_force_limit(machine) if crank_limit is None else checked_single(
         "crank limit", crank_limit, "N", above=0, advice="give the most force at the crank")  # fmt: skip
-    number = checked_single("least passes", least_passes, "", at_least=1, at_most=MOST_PASSES, advice="give a count")
+    number = _count("least passes", least_passes)
     straight = checked_single("chord", chord, "mm", above=0, advice="give the straight line across the curve")
+    check_one_piece(machine, stock, material, released_radius, entering_radius)
     whole = setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
     crank_effort(whole)  # refuses a machine without a crank
     base = Schedule(machine, stock, material, float(released_radius), step, limit, float(entering_radius), (), ())
-    return _planned(base, int(number), min(straight, float(math.floor(1.2 * released_radius))), 0.0)
+    return _planned(base, number, min(straight, float(math.floor(1.2 * released_radius))), 0.0)
 
 
 def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Schedule:
@@ -188,6 +192,7 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     >>> [step.turns_left for step in replanned(plan, turns=10.25, measured_radius=120).passes]
     [11.375, 11.875]
     """
+    checked_kind("the schedule", schedule, Schedule, advice="take it from pass_schedule")
     dialled = checked_single("turns", turns, "turns", above=0, advice="count them from touch")
     measured = checked_single("measured radius", measured_radius, "mm", above=0, advice="measure chord and rise")
     wanted, chord = schedule.released_radius, schedule.passes[0].chord if schedule.passes else 100.0
@@ -203,6 +208,14 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     base = replace(schedule, entering_radius=measured, passes=(), notes=())
     rest = _planned(base, max(2, len(schedule.passes) - len(before) - 1), chord, shift)
     return replace(rest, notes=(touch_words(shift), *rest.notes))
+
+
+def _count(name: str, number: float) -> int:
+    """Return a whole number of passes, or raise the sentence about it."""
+    count = checked_single(name, number, "", at_least=1, at_most=MOST_PASSES, advice="give a count")
+    if count != int(count):
+        raise InputError(f"{name} is {count:.6g}, but must be a whole number: give a count.")
+    return int(count)
 
 
 def _reads_alike(measured: float, wanted: float, chord: float) -> bool:

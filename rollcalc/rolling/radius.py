@@ -7,8 +7,9 @@ import math
 import numpy as np
 
 from rollcalc.bending.release import checked_radius, loaded_curvature
+from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain, shown
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import Stock
 
 from .blocks import common_shape, in_blocks
@@ -74,8 +75,8 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     (17.9, 62.6, 305)
     """
     check_stock(machine, stock)
-    shape = common_shape(machine, stock, material, released_radius, entering_radius)
     wanted = checked_radius(stock, "released radius", released_radius)
+    shape = common_shape(machine, stock, material, wanted, entering_radius)
     own = _own_curvature(machine, stock, entering_radius, feed)
     opened = np.asarray(1 / np.asarray(wanted) < np.asarray(own) * (1 - 1e-12))
     if np.any(opened):
@@ -133,8 +134,8 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     90.0
     """
     check_stock(machine, stock)
-    shape = common_shape(machine, stock, material, travel, entering_radius)
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
+    shape = common_shape(machine, stock, material, moved, entering_radius)
     own = _own_curvature(machine, stock, entering_radius, feed)
     check_travel(machine, stock, moved, "set less")
     state = in_blocks(_held_travel, shape, machine, stock, material, moved, own, feed)
@@ -195,11 +196,11 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
 
 def _own_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:
     """Return the curvature the stock enters with, after looking at the feed as well."""
-    if feed not in ("forward", "return"):
-        raise InputError(f"feed is {shown(feed)}, but must be 'forward' or 'return': say which way you crank.")
+    checked_word("feed", feed, ("forward", "return"), advice="say which way you crank")
     if isinstance(entering_radius, float) and entering_radius == math.inf:
         return 0.0
-    if isinstance(entering_radius, np.ndarray) and entering_radius.dtype.kind == "f":
+    real = isinstance(entering_radius, np.ndarray) and not isinstance(entering_radius, np.ma.MaskedArray)
+    if real and np.asarray(entering_radius).dtype.kind == "f":
         flat = np.isposinf(entering_radius)
         curved = checked_radius(stock, "entering radius", np.where(flat, 1e9, entering_radius))
         own = np.where(flat, 0.0, 1 / np.asarray(curved))

@@ -12,9 +12,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain, shown
-from rollcalc.stock.sections import RoundBar, Stock
+from rollcalc.stock.kinds import checked_word
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
+from .limits import checked_machine
 from .machines import Machine, PinchMachine
 
 Ends = tuple[FloatLike, FloatLike]
@@ -137,8 +139,8 @@ def bearing_span(machine: Machine) -> float:
 
     Raises
     ------
-    None
-        The machine has checked its numbers.
+    InputError
+        If it is no machine.
 
     Notes
     -----
@@ -152,6 +154,7 @@ def bearing_span(machine: Machine) -> float:
     >>> bearing_span(DEMO_MACHINE)
     820.0
     """
+    checked_machine(machine)
     return machine.working_width if machine.bearing_span is None else machine.bearing_span
 
 
@@ -191,6 +194,7 @@ def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
     (260.0, 560.0)
     """
     centre = np.asarray(checked("position", position, "mm", advice="count it from the middle of the rolls"))
+    checked_stock(stock)
     width = stock.depth / 10 if isinstance(stock, RoundBar) else stock.width
     span = bearing_span(machine)
     beyond = np.abs(centre) + np.asarray(width) / 2 > span / 2 * (1 + 1e-12)
@@ -291,6 +295,4 @@ def _roll_diameter(machine: Machine, roll: str) -> float:
     else:
         names = {"bottom": machine.bottom_roll_diameter, "top": machine.top_roll_diameter}
         names |= {"bending": names["bottom"], "upper": names["top"], "lower": names["bottom"]}
-    if roll not in names:
-        raise InputError(f"roll is {shown(roll)}, but must be one of {', '.join(names)}: say which roll bows.")
-    return names[roll]
+    return names[checked_word("roll", roll, names, advice="say which roll bows")]

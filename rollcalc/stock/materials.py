@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from .kinds import checked_kind
 from .lookup import data_text, unknown_name
 from .quantities import FloatLike, InputError, check_shapes, checked, checked_single, shown
 
@@ -174,6 +175,42 @@ class Material:
         check_shapes(f"the numbers of {self.name}", wanted, self.swift.first_yield)
         scaled = replace(self.swift, strength=self.swift.strength * wanted / self.swift.first_yield)
         return replace(self, swift=scaled)
+
+
+def checked_material(material: Material) -> Material:
+    """Return the metal, or raise the sentence that says how to name one.
+
+    Parameters
+    ----------
+    material : Material
+        The metal to read.
+
+    Returns
+    -------
+    material : Material
+        The same metal.
+
+    Raises
+    ------
+    InputError
+        If it is no metal, but its name for example.
+
+    Notes
+    -----
+    Validity: any value.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked_material("mild steel")
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.quantities.InputError: the material is 'mild steel', but must be a Material: take one from \
+MATERIALS by its name, or describe yours.
+    """
+    checked_kind("the material", material, Material, advice="take one from MATERIALS by its name, or describe yours")
+    return material
 
 
 class _MaterialTable(Mapping[str, Material]):

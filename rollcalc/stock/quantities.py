@@ -16,6 +16,9 @@ from numpy.typing import NDArray
 FloatLike = float | NDArray[np.float64]
 """A number or an array of numbers; a number in gives a Python float out."""
 
+HUGE = 1e75
+"""Numbers beyond it, or closer to nothing than one over it, overflow in a formula; no workshop has them."""
+
 
 class InputError(ValueError):
     """A value the library cannot work with, explained in one sentence."""
@@ -94,7 +97,7 @@ def shown(value: Any) -> str:
     "'half an inch'"
     """
     written = repr(value)
-    return written if len(written) <= 40 else f"of type {type(value).__name__}"
+    return written if len(written) <= 40 and "\n" not in written else f"of type {type(value).__name__}"
 
 
 def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
@@ -124,7 +127,7 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
     Raises
     ------
     InputError
-        If the value is not a number, is not finite, or lies outside the range (any element of an array).
+        If the value is not a number, is not finite, or lies outside the range or `HUGE` (any element of an array).
 
     Notes
     -----
@@ -155,10 +158,14 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
     ):
         if bound is not None:
             good &= passes(array, bound)
+    size = np.abs(array)
+    good &= (size < HUGE) & ((size > 1 / HUGE) | (above is None))
     if not good.all():
         where = tuple(np.argwhere(~good)[0].tolist())
         place = f"[{', '.join(map(str, where))}]" if where else ""
         number = f"{array[where]:.6g} {unit}".strip()
+        if np.isfinite(array[where]) and not 1 / HUGE < size[where] < HUGE and array[where]:
+            allowed += f", of a size from {1 / HUGE:g} to {HUGE:g}"
         raise InputError(f"{name}{place} is {number}, but must be {allowed}: {advice}.")
     return plain(array)
 
@@ -312,7 +319,7 @@ def first_where(wrong: Any, *values: FloatLike) -> tuple[float, ...]:
 
 def _float_array(value: Any) -> NDArray[np.float64] | None:
     """Return the value as a float array, or None where it is not made of real numbers."""
-    if isinstance(value, bool | np.bool_ | str | bytes) or value is None:
+    if isinstance(value, bool | np.bool_ | str | bytes | np.ma.MaskedArray) or value is None:
         return None
     if isinstance(value, float | int):
         try:

@@ -10,6 +10,7 @@ from typing import ClassVar, Self
 import numpy as np
 from numpy.typing import NDArray
 
+from .kinds import checked_kind
 from .quantities import FloatLike, check_shapes, checked
 
 
@@ -204,6 +205,39 @@ class RoundBar:
 
 Stock = Sheet | FlatBar | RoundBar
 """Anything that goes through the rolls."""
+
+
+def checked_stock(stock: Stock) -> Stock:
+    """Return the stock, or raise the sentence that says what stock there is.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece to read.
+
+    Returns
+    -------
+    stock : Sheet, FlatBar or RoundBar
+        The same piece.
+
+    Raises
+    ------
+    InputError
+        If it is none of them.
+
+    Notes
+    -----
+    Validity: any value.
+
+    Source: house style, no published source.
+
+    Examples
+    --------
+    >>> checked_stock(RoundBar(6)).diameter
+    6.0
+    """
+    checked_kind("the stock", stock, (Sheet, FlatBar, RoundBar), advice="write Sheet(thickness, width)")
+    return stock
 
 
 @cache
