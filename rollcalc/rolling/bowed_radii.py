@@ -9,7 +9,8 @@ import numpy as np
 
 from rollcalc.bending.law import fibre_law
 from rollcalc.bending.moment import first_moments
-from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.kinds import checked_kind
+from rollcalc.stock.quantities import FloatLike, checked, plain
 
 from .machines import Machine, PinchMachine
 from .roll_bow import bearing_span, roll_bow
@@ -97,6 +98,8 @@ def bowed_radii(setting: Setting, position: FloatLike = 0.0) -> BowedRadii:
     >>> round(radii.middle_radius, 1)
     90.1
     """
+    checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
+    checked("position", position, "mm", advice="count it from the middle of the rolls")
     machine, stock = setting.machine, setting.stock
     perfect = ~np.isfinite(setting.front_roll_force)
     front, inside = (np.where(perfect, 0.0, force) for force in (setting.front_roll_force, setting.inside_roll_force))
@@ -109,7 +112,8 @@ def bowed_radii(setting: Setting, position: FloatLike = 0.0) -> BowedRadii:
     loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
     law = fibre_law(stock, setting.material)
     with np.errstate(divide="ignore", invalid="ignore"):
-        arm = law.modulus * stock.second_moment * (loaded - released) / np.asarray(setting.bending_roll_force)
+        force = np.asarray(setting.bending_roll_force)
+        arm = law.modulus * stock.second_moment * (loaded - released) / np.where(force > 0, force, np.inf)
     lost = travel_lost(machine, stock.depth, arm, setting.contact_angle, away, spread, setting.tilt)
     slope = np.maximum(first_moments(stock, law, loaded)[1], 1e-12)
     change = curvature_per_travel(machine, stock.depth, setting.travel) / (1 / 3 + 2 / (3 * slope))

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rollcalc.bending.moment import bending_moment
 from rollcalc.bending.release import checked_radius, loaded_curvature
-from rollcalc.stock.materials import Material
+from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain, shown
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
 
@@ -20,9 +20,11 @@ from .effort import effort_of
 from .grooves import bar_cautions, groove_for, grooved_machine, grooves
 from .hold import Held, held
 from .limit_checks import reach_checks, result_checks, strength_checks
-from .machines import Machine, PinchMachine, PyramidMachine
+from .limits import checked_machine
+from .machines import Machine, PinchMachine
 from .rated_load import RatedLoad
 from .setting import Setting
+from .span import STEEPEST
 
 
 @dataclass(frozen=True, eq=False)
@@ -142,9 +144,8 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     >>> check_capacity(DEMO_MACHINE, RoundBar(10), bar, 60).verdict
     'beyond the plate: plate and instructor win; stop if you struggle'
     """
-    if not isinstance(machine, PinchMachine | PyramidMachine):
-        raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: "
-                         "describe yours, or take DEMO_MACHINE.")  # fmt: skip
+    checked_machine(machine)
+    checked_material(material)
     wanted = checked_radius(stock, "released radius", released_radius)
     place = checked("position", position, "mm", advice="count it from the middle of the rolls")
     rolling, place = _as_the_bar_meets_it(machine, stock, place)
@@ -154,9 +155,10 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     rated = RatedLoad.of(machine, wanted)
     effort = effort_of(machine, setting.drive_force, tilted.front_roll_force, tilted.inside_roll_force,
                        setting.bending_roll_force)  # fmt: skip
-    harder = 1.0 if material.yield_range is None else material.yield_range[1] / np.asarray(material.first_yield)
+    hardest = 0.0 if material.yield_range is None else material.yield_range[1]
+    harder = np.maximum(hardest / np.asarray(material.first_yield), 1.0)
     checks = (
-        *strength_checks(machine, setting, rated, effort, np.maximum(harder, 1.0), place),
+        *strength_checks(machine, replace(setting, travel=tilted.travel), rated, effort, harder, place),
         *reach_checks(machine, tilted),
         *result_checks(tilted, bowed_radii(*_on_the_rolls(tilted, place)), material),
     )
@@ -196,12 +198,15 @@ def _as_the_bar_meets_it(machine: Machine, stock: Stock, place: FloatLike) -> tu
 def _perfect_setting(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, shape: tuple[int, ...]) -> (
     Setting
 ):  # fmt: skip
-    """Return the setting in a perfect nip; its travel is infinite where the rolls cannot hold the curve."""
+    """Return the setting in a perfect nip; where the rolls cannot hold the curve, an endless travel and no force."""
     ideal = replace(machine, nip_slack=0.0, pinch_force=None) if isinstance(machine, PinchMachine) else machine
     loaded = np.asarray(loaded_curvature(stock, material, 1 / np.asarray(wanted)))
     state = in_blocks(held, shape, ideal, stock, material, loaded, 0.0, "forward")
     state = Held(*(np.broadcast_to(value, shape) for value in state))
-    one = Held(*map(plain, state))
+    reached = np.isfinite(state.travel)  # elsewhere slopes and forces are no more than where the search ended
+    kept = {name: np.where(reached, getattr(state, name), 0.0)
+            for name in ("bending_angle", "front_angle", "tilt", "bending_force")}  # fmt: skip
+    one = Held(*map(plain, state._replace(**kept, front_force=np.where(reached, state.front_force, np.inf))))
     return Setting(
         ideal, stock, material, one.travel, plain(np.broadcast_to(wanted, shape)), plain(1 / np.asarray(one.loaded)),
         one.bending_angle, one.front_angle, one.tilt, one.bending_force, one.front_force, one.drive,
@@ -218,11 +223,14 @@ def _with_nip(machine: Machine, setting: Setting) -> Setting:
     slack = np.asarray(machine.nip_slack)
     tilt = np.sqrt(2 * slack / apart) if machine.pinch_force is None else moment / (machine.pinch_force * apart)
     opened = tilt**2 * apart / 2
-    arm = moment / np.asarray(setting.bending_roll_force)
+    force = np.asarray(setting.bending_roll_force)
+    arm = moment / np.where(force > 0, force, np.inf)
+    loose = tilt >= STEEPEST
     lost = travel_lost(machine, setting.stock.depth, arm, setting.contact_angle, 0.0, opened, 0.0)
     front = moment / (tilt * apart)
-    return replace(setting, machine=machine, travel=plain(setting.travel + np.asarray(lost)), tilt=plain(tilt),
-                   front_roll_force=plain(front), front_angle=plain(tilt))  # fmt: skip
+    return replace(setting, machine=machine, travel=plain(np.where(loose, np.inf, setting.travel + np.asarray(lost))),
+                   tilt=plain(np.where(loose, 0.0, tilt)), front_roll_force=plain(front),
+                   front_angle=plain(np.where(loose, 0.0, tilt)))  # fmt: skip
 
 
 def _on_the_rolls(setting: Setting, place: FloatLike) -> tuple[Setting, FloatLike]:

@@ -71,14 +71,16 @@ class Check:
 
     @property
     def ratio(self) -> FloatLike:
-        """Demand over limit; above 1 the limit is passed. [-]"""
-        return plain(np.asarray(self.demand) / self.limit)
+        """Demand over limit; above 1 the limit is passed, and infinite where the demand is out of reach. [-]"""
+        demand, limit = np.broadcast_arrays(np.asarray(self.demand, float), np.asarray(self.limit, float))
+        reachable = np.isfinite(demand) & (limit > 0)
+        return plain(np.divide(demand, limit, out=np.full(demand.shape, np.inf), where=reachable))
 
     @property
     def passed(self) -> FloatLike:
         """0 where the demand is within the limit, 1 where only the hardest metal is not, 2 where it is above. [-]"""
         most = _ROUNDING * np.asarray(self.limit)
-        over, maybe = np.asarray(self.demand) > most, np.asarray(self.hard_demand) > most
+        over, maybe = (~np.isfinite(demand) | (np.asarray(demand) > most) for demand in (self.demand, self.hard_demand))
         return plain(np.where(over, 2.0, np.where(maybe, 1.0, 0.0)))
 
     @property
@@ -92,7 +94,9 @@ class Check:
         demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
         said = f"{self.name}: {self.asks}: {demand} of {limit}, {100 * ratio:.0f} %"
         if np.isinf(ratio):
-            said = f"{self.name}: {self.asks}: out of reach, and there are {limit}"
+            return f"{self.name}: {self.asks}: out of reach, as no travel holds this curve: ask for a larger radius."
+        if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
+            said = f"{self.name}: {self.asks}: {demand}, and nothing here sets a limit"
         if step == 2:
             return f"{said}; too much: {self.advice}."
         if step == 1:

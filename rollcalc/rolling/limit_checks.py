@@ -68,9 +68,10 @@ def strength_checks(machine: Machine, setting: Setting, rated: RatedLoad | None,
     ['bending moment', 'bending-roll force', 'roll bending']
     """
     checks: list[Check] = []
+    reached = np.isfinite(setting.travel)
     if rated is not None:
         moment = np.asarray(plastic_moment(setting.stock, setting.material)) / 1000
-        force = np.asarray(setting.bending_roll_force)
+        force = np.where(reached, setting.bending_roll_force, np.inf)
         arm, full = _arm(machine, setting.stock, position), _arm(machine, Sheet(1.0, machine.working_width), 0.0)
         section = np.pi * _bending_diameter(machine) ** 3 / 32
         rows = (
@@ -89,11 +90,11 @@ def strength_checks(machine: Machine, setting: Setting, rated: RatedLoad | None,
     if machine.crank_radius is not None:
         more = np.asarray(effort.crank_force_least) * (np.asarray(harder) - 1)
         checks.append(Check(
-            "crank force", effort.crank_force, crank_force_limit(machine), "N",
+            "crank force", plain(np.where(reached, effort.crank_force, np.inf)), crank_force_limit(machine), "N",
             "in one pass with greased bearings, not what you will feel, against what one person keeps up",
             "take more passes, grease the bearings, never a longer crank", plain(effort.crank_force + more), 1,
         ))  # fmt: skip
-    drive = np.asarray(setting.drive_force)
+    drive = np.where(reached, setting.drive_force, np.inf)
     checks.append(Check(
         "grip", plain(drive), effort.grip, "N",
         "to draw the stock through in one pass, against what friction passes on",
@@ -199,7 +200,7 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
     'largest ring'
     """
     edge = np.asarray(setting.released_radius)
-    wider = np.maximum(1 - edge / np.asarray(bowed.middle_radius), 0.0)
+    wider = np.where(np.isfinite(setting.travel), np.maximum(1 - edge / np.asarray(bowed.middle_radius), 0.0), np.inf)
     hardest = material if material.yield_range is None else material.with_yield(material.yield_range[1])
     flat = plain(1 / np.asarray(yield_curvature(setting.stock, hardest)))
     return (

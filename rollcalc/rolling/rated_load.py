@@ -15,7 +15,7 @@ from rollcalc.stock.materials import MATERIALS
 from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Sheet
 
-from .hold import held
+from .hold import held, held_at_travel
 from .machines import Machine, PinchMachine
 
 SMALLEST_RING = 1.5
@@ -33,7 +33,8 @@ class RatedLoad:
     moment : float
         Full plastic moment of the rated sheet over the full width. [N mm]
     force : float or array, shape (...)
-        Bending-roll force of the rated sheet in its smallest ring, or at the wanted radius where that is tighter. [N]
+        Bending-roll force of the rated sheet in its smallest ring, or at the wanted radius where that is tighter;
+        where the rolls cannot hold either, in the tightest curve that they can. [N]
 
     Raises
     ------
@@ -72,7 +73,12 @@ class RatedLoad:
         wanted = plain(np.minimum(1 / np.minimum(released_radius, ring), kept))
         loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
         state = held(_perfect(machine), sheet, metal, loaded, 0.0, "forward")
-        return cls(float(plastic_moment(sheet, metal)), plain(np.asarray(state.bending_force)))
+        force, beyond = np.asarray(state.bending_force), ~np.isfinite(state.travel)
+        if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold
+            most = 10 * (machine.inside_roll_diameter + machine.working_width)
+            force = np.where(beyond, held_at_travel(_perfect(machine), sheet, metal, most, 0.0, 0.0,
+                                                    "forward").bending_force, force)  # fmt: skip
+        return cls(float(plastic_moment(sheet, metal)), plain(force))
 
 
 def _perfect(machine: Machine) -> Machine:

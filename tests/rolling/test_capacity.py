@@ -288,3 +288,35 @@ def test_a_radius_that_no_travel_reaches_is_refused_for_its_ring_and_without_an_
     assert found.binding.name == "smallest ring"
     assert "out of reach" in found["travel"].message
     assert "inf" not in found["travel"].message
+
+
+def test_forces_of_a_curve_that_no_travel_holds_are_out_of_reach_and_not_made_up() -> None:
+    """The search for the slopes ends anywhere there, and once gave 1e15 N."""
+    wide = replace(PYRAMID, top_roll_diameter=154.5, bottom_roll_diameter=89.7, bottom_roll_spacing=315.5)
+    tiny = replace(PYRAMID, top_roll_diameter=27.3, bottom_roll_diameter=29.9, bottom_roll_spacing=27.4)
+    jobs = ((wide, Sheet(0.3, 81), "copper, half hard", 1013), (tiny, Sheet(0.073, 26.7), "aluminium 5052-H32", 66.9))
+    for machine, sheet, metal, radius in jobs:
+        found = check_capacity(machine, sheet, MATERIALS[metal], radius)
+        assert found.word == "beyond the plate"
+        for name in ("bending-roll force", "roll bending", "crank force", "grip", "travel", "roll bow"):
+            assert np.isinf(found[name].ratio)
+            assert "out of reach" in found[name].message
+        assert found.setting.bending_roll_force == 0
+
+
+def test_travel_without_an_end_is_no_number_and_never_a_hidden_pass() -> None:
+    """Rolls that never meet set no limit; a curve that no travel holds is refused there all the same."""
+    apart = replace(DEMO_MACHINE, guide_distance=200, guide_angle_degrees=90)
+    assert np.isinf(usable_travel(apart, Sheet(0.76, 240)))
+    large = check_capacity(apart, Sheet(0.76, 240), STEEL, 400)["travel"]
+    assert (large.ratio, large.passed) == (0, 0)
+    assert large.message.endswith("and nothing here sets a limit.")
+    small = check_capacity(apart, Sheet(0.76, 240), STEEL, 60)["travel"]
+    assert (small.ratio, small.passed) == (np.inf, 2)
+    assert "out of reach" in small.message
+
+
+def test_a_plate_whose_smallest_ring_the_rolls_cannot_hold_promises_the_tightest_they_can() -> None:
+    wide = replace(PYRAMID, bottom_roll_spacing=900, rated_thickness=1.0)
+    force = check_capacity(wide, Sheet(0.8, 1000), STEEL, 4000)["bending-roll force"]
+    assert 0 < float(np.max(force.limit)) < 1e6
