@@ -91,8 +91,8 @@ def check(id: str, answer: object = ...) -> Feedback:
 
     Examples
     --------
-    >>> check("99.9", 12)
-    There is no exercise 99.9.
+    >>> check("lantern", 12)
+    There is no exercise lantern.
     """
     if not issubclass(type(id), str):
         return Feedback("?", None, 'The exercise comes first, in quotes: check("04.1", answer).')
