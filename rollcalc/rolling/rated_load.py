@@ -72,6 +72,7 @@ class RatedLoad:
         ring = SMALLEST_RING * machine.inside_roll_diameter / 2
         wanted = plain(np.minimum(1 / np.minimum(released_radius, ring), kept))
         loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
+        loaded = np.where(loaded > 0, loaded, tightest)  # foil that springs back flat even from the roll itself
         state = held(_perfect(machine), sheet, metal, loaded, 0.0, "forward")
         force, beyond = np.asarray(state.bending_force), ~np.isfinite(state.travel)
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from dataclasses import replace
 
 import numpy as np
@@ -320,3 +321,13 @@ def test_a_plate_whose_smallest_ring_the_rolls_cannot_hold_promises_the_tightest
     wide = replace(PYRAMID, bottom_roll_spacing=900, rated_thickness=1.0)
     force = check_capacity(wide, Sheet(0.8, 1000), STEEL, 4000)["bending-roll force"]
     assert 0 < float(np.max(force.limit)) < 1e6
+
+
+@pytest.mark.parametrize("rated", [1e-6, 1e-3, 0.05])
+def test_a_plate_that_names_a_foil_allows_next_to_nothing(rated):
+    machine = replace(DEMO_MACHINE, rated_thickness=rated)
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        found = check_capacity(machine, Sheet(0.76, 240), STEEL, 90)
+    assert found.word == "beyond the plate"
+    assert all(1 < found[name].ratio < 1e18 for name in ("bending moment", "bending-roll force", "roll bending"))
