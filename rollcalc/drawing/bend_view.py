@@ -128,9 +128,10 @@ def piece_words(stock: Stock, material: Material, units: str, *, yield_too: bool
     --------
     >>> from rollcalc.stock import MATERIALS
     >>> piece_words(FlatBar(3, 25), MATERIALS["mild steel bar, hot rolled"], "mm")
-    '3.00 mm flat bar of mild steel bar, hot rolled (yield 275 MPa)'
+    '3.00 mm flat mild steel bar, hot rolled (yield 275 MPa)'
     """
-    kind = {Sheet: "", FlatBar: "flat bar of ", RoundBar: "round bar of "}[type(stock)]
+    noun = "" if " bar" in material.name else "bar of "
+    kind = {Sheet: "", FlatBar: f"flat {noun}", RoundBar: f"round {noun}"}[type(stock)]
     strength = f" (yield {float(material.first_yield):.0f} MPa)" if yield_too else ""
     return f"{format_length(float(stock.depth), units)} {kind}{material.name}{strength}"
 

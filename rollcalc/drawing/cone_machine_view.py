@@ -62,13 +62,13 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     half = machine.working_width / 2
     marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
     worst = int(np.argmax(np.abs(cone.deviation)))
-    left, right = f"{cone.turns_left:.1f}", f"{cone.turns_right:.1f}"
+    left, right = _dialled(cone.turns_left), _dialled(cone.turns_right)
     stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
              if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")  # fmt: skip
     passed = ", ".join(check.name for check in cone.checks if check.passed)
     limits = f" Too much: {passed}." if passed else ""
     return Picture(
-        f"Left screw {left} turns, right screw {right} turns: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
+        f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
         f"{stray}{limits} Verdict: {cone.verdict}.",
         tuple(marks),
         size=(680, 520),
@@ -161,9 +161,14 @@ def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end
     ]
     for side, turns, anchor in ((-half, cone.turns_left, "start"), (half, cone.turns_right, "end")):
         name = "left screw" if side < 0 else "right screw"
-        marks.append(Text((side, min(at(side)[1], -0.1 * half) - radius), f"{name} {turns:.1f} turns", "roll", anchor,
-                          (0, -18)))  # fmt: skip
+        shown = f"{name} {turns:.1f} turns".replace("-", "−")
+        marks.append(Text((side, min(at(side)[1], -0.1 * half) - radius), shown, "roll", anchor, (0, -18)))
     return marks
+
+
+def _dialled(turns: float) -> str:
+    """Return the turns of a screw from touch, in words."""
+    return f"{turns:.1f} turns" if turns > -0.05 else f"{-turns:.1f} turns below touch"
 
 
 def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:

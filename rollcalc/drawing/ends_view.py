@@ -10,7 +10,7 @@ from rollcalc.stock import format_length
 from .picture import Line, Mark, Picture, Text
 
 SIZE = (680, 500)
-ROW, TALL = 0.178, 0.032
+ROW, TALL = 0.178, 0.042
 """Height of a row and of its blank, in lengths of the ring. [-]"""
 LETTERS = 78
 """Letters in a line of words."""
@@ -69,7 +69,7 @@ def _row(remedy: Remedy, flats: tuple[float, float], length: float, top: float, 
     marks: list[Mark] = [
         _box(0, length, low, high, "outline"),
         Text((0, high), f"{remedy.name}", "sheet", "start", (0, 7)),
-        Text((length / 2, low), "full curve", "dimension", "middle", (0, 4)),
+        Text((length / 2, low), "full curve", "dimension", "middle", (0, 6)),
     ]
     for line, words in enumerate(textwrap.wrap(remedy.words, LETTERS)):
         marks.append(Text((0, low), words, "dimension", "start", (0, -17 - 16 * line)))

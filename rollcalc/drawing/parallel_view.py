@@ -105,7 +105,7 @@ def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:
     outline = [(ends[0], centre - left), (ends[1], centre - right), (ends[1], centre + right), (ends[0], centre + left)]
     joint = [(ends[0], centre - open_left), (ends[1], centre - open_right), (ends[1], centre + open_right),
              (ends[0], centre + open_left)]  # fmt: skip
-    words = f"R {format_length(left, units)}", f"R {format_length(right, units)}"
+    words = f"R {format_length(left, units, 2)}", f"R {format_length(right, units, 2)}"
     marks: list[Mark] = [
         Line(outline, "sheet", closed=True),
         Line([(ends[0], centre), (ends[1], centre)], "centre"),
@@ -131,7 +131,7 @@ def _sentence(cone: Taper, turns: tuple[float, float], units: str) -> str:
     said = f"{eighths:.3g} {'eighth' if eighths <= 1 else 'eighths'}"
     return (
         f"The screws differ by {said} of a turn. One edge comes out at R {format_length(tight, units, 2)}, the other "
-        f"at R {format_length(wide, units, 2)}: a cone of {math.degrees(cone.half_angle):.2f}° to its axle. Close the "
+        f"at R {format_length(wide, units, 2)}: a cone of {math.degrees(cone.half_angle):.2f}° to its axis. Close the "
         f"joint at the tight end, and it gapes {format_length(cone.joint_mismatch, units)} at the other. The tilt is "
         f"drawn {ENLARGED:.0f} times too steep (dashed: parallel), the gap {GAP_ENLARGED:.0f} times too wide."
     )

@@ -8,7 +8,7 @@ import numpy as np
 
 from rollcalc.rolling import Setting, crank_effort, crank_force_limit
 from rollcalc.rolling.effort import Effort, driven_diameter
-from rollcalc.stock import format_length
+from rollcalc.stock import RoundBar, format_length
 
 from .bend_view import piece_words
 from .picture import Line, Mark, Pair, Picture, Points, Text
@@ -186,12 +186,18 @@ def _sentence(settings: Setting, effort: Effort, units: str) -> str:
     metal, whole = (work / 1000 for work in crank_work(settings))
     held = np.all(np.asarray(effort.drive_force) <= np.asarray(effort.grip))
     return (
-        f"{piece_words(settings.stock, settings.material, units, yield_too=False)}, in {count} "
+        f"{piece_words(settings.stock, settings.material, units, yield_too=False)}{_wide(settings, units)}, in {count} "
         f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "
         f"the crank for the metal alone and {most:.0f} N with greased bearings, which is not what you will feel; one "
         f"person keeps up {crank_force_limit(settings.machine):.0f} N. A whole ring takes {metal:.0f} J for the metal, "
         f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}"
     )
+
+
+def _wide(settings: Setting, units: str) -> str:
+    """Return the width of sheet or flat bar, which the crank feels."""
+    stock = settings.stock
+    return "" if isinstance(stock, RoundBar) else f", {format_length(float(stock.width), units)} wide"
 
 
 def _listed(words: list[str]) -> str:

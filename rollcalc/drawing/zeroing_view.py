@@ -58,10 +58,11 @@ def zeroing_view(steps: Sequence[ZeroingStep]) -> Picture:
         marks.append(Text((8, -ROW * row), f"{row + 1}", "outline", "middle", (0, -18)))
         for line, words in enumerate(textwrap.wrap(step.words, LETTERS)):
             marks.append(Text((246, -ROW * row), words, "outline", "start", (0, -12 - 18 * line)))
-    first, last = steps[0], steps[-1]
+    first = steps[0]
+    told = " ".join(f"{number}: {step.words}" for number, step in enumerate(steps, 1))
     return Picture(
-        f"Making two rolls parallel in {len(steps)} steps, from {_open(first.gap_left)} open at the left and "
-        f"{_open(first.gap_right)} at the right to {_open(last.gap_left)} at both ends. The gaps are drawn large.",
+        f"Two rolls made parallel, from {_open(first.gap_left)} open at the left and {_open(first.gap_right)} at the "
+        f"right; the gaps are drawn large. {told}",
         tuple(marks),
         size=SIZE,
         alt=f"{_COUNTS.get(len(steps), str(len(steps)))} steps that make two rolls parallel",

@@ -11,7 +11,7 @@ from rollcalc.drawing.machine_view import machine_name
 from rollcalc.layout import frustum_pattern
 from rollcalc.rolling import cone_setting
 from rollcalc.rolling.machine_file import load_machine
-from rollcalc.stock import MATERIALS, Sheet
+from rollcalc.stock import MATERIALS, Sheet, format_length
 
 from .panel import Control, Panel
 
@@ -61,7 +61,7 @@ def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: 
     cone = cone_setting(machine, Sheet(THICKNESS, slant), MATERIALS[METAL], large_diameter, small_diameter,
                         position=position)  # fmt: skip
     picture = cone_on_rolls_view(machine, cone, position, "right", units)
-    words = f"{THICKNESS:g} mm {METAL}. Machine: {machine_name(machine)}."
+    words = f"{format_length(THICKNESS, units)} {METAL}. Machine: {machine_name(machine)}."
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
 

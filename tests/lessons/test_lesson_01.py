@@ -54,16 +54,16 @@ BY_MOMENT = math.sqrt(0.76**2 * rc.plastic_moment(rc.Sheet(1, 760), STEEL) / rc.
 SAVED = 100 * (1 - rc.plastic_moment(rc.FlatBar(1, 25), BARS) / rc.plastic_moment(rc.Sheet(1, 25), BARS))
 
 SAID = [
-    (f"{BARS.first_yield:.0f} MPa against {STEEL.first_yield:.0f}, by its name", "yields"),
+    (f"{BARS.first_yield:.0f} MPa against {STEEL.first_yield:.0f}, going by the names", "yields"),
     (f"which saves {SAVED:.0f} % against wide sheet", "bar and sheet"),
     (f"By moment alone, {BY_MOMENT:.1f} mm would do", "bar by moment"),
     ("it says *ask* from {} and *beyond* from {}".format(*room(BAR, 3, 25, 92)), "bar by roll bending"),
     (f"The crank, at {nearest(SHEET, 0.76, 240, 90)[1]} %", "panel 1, start"),
     ("may have any yield from {:.0f} to {:.0f} MPa".format(*STEEL.yield_range), "panel 1, range"),
-    ("*Ask* at 3.16 mm, *beyond* at 3.58 mm", "panel 1, band"),
+    ("*Ask* from {}, *beyond* from {}.".format(*room(BAR, 3, 25, 92)), "panel 1, band"),
     (f"It is beyond at {nearest(STAINLESS, 0.76, 760, 90)[1]} % of the moment. From 550 mm down it says *ask*, from "
      "455 mm down *within*", "panel 1, stainless"),
-    (f"The smallest ring, at {nearest(STAINLESS, 0.6, 40, 37)[1]} %", "panel 1, collar"),
+    (f"The smallest ring, at {nearest(STAINLESS, 0.6, 40, 37.5)[1]} %", "panel 1, collar"),
     ("from 0.81 mm it would do", "panel 1, thicker collar"),
     (f"The factor grows from {bowed(240, 0)[3]} to {bowed(20, 0)[3]}, nearly twice", "panel 2, strip"),
     (f"The factor falls to {bowed(20, 100)[3]}", "panel 2, end of the rolls"),
@@ -94,7 +94,7 @@ def test_where_the_word_of_the_first_panel_changes():
 
 
 def test_the_collar_nears_the_smallest_ring_and_thicker_sheet_springs_back_less():
-    assert nearest(STAINLESS, 0.6, 40, 37)[0] == nearest(STAINLESS, 0.6, 60, 30)[0] == "smallest ring"
+    assert nearest(STAINLESS, 0.6, 40, 37.5)[0] == nearest(STAINLESS, 0.6, 60, 30)[0] == "smallest ring"
     assert word(STAINLESS, 0.6, 60, 37) == "within the plate"
     assert word(STAINLESS, 0.6, 60, 30) == word(STAINLESS, 0.8, 60, 30) == "beyond the plate"
     assert word(STAINLESS, 0.82, 60, 30) == "within the plate"

@@ -221,3 +221,15 @@ def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
     monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, crank_radius=None))
     with pytest.raises(rc.InputError, match="no crank_radius"):
         panels_passes.passes()
+
+
+def test_the_captions_say_what_the_pictures_show_and_whose_width_it_is():
+    from rollcalc.drawing.picture import Text
+    from rollcalc.drawing.zeroing_view import zeroing_view
+
+    picture = panels_passes.parallel_picture(1, 240, 90.4, 1, "mm")
+    drawn = [mark.words for mark in picture.marks if isinstance(mark, Text) and mark.words.startswith("R ")]
+    assert len(drawn) == 2
+    assert all(words in picture.sentence for words in drawn)
+    assert all(step.words in zeroing_view(rc.zeroing_steps()).sentence for step in rc.zeroing_steps())
+    assert ", 240.0 mm wide, in 3 passes" in panels_passes.passes().sentence

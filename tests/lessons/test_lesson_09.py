@@ -87,3 +87,9 @@ def test_both_rules_are_the_library_s():
     assert MIDDLE.wanted_radii[0] == pytest.approx(float(bend))
     waist = told.waist_of_a_cone().result.rhs.subs({told.large_diameter: 220, told.small_diameter: 160})
     assert rc.cone_waist(220, 160) == pytest.approx(float(waist))
+
+
+def test_a_screw_below_touch_is_called_so():
+    sentence = cone_on_rolls_picture(300, 60, 60, 0, "mm").sentence
+    assert "Left screw 11.6 turns below touch, right screw 34.5 turns" in sentence
+    assert "-" not in sentence.replace("3003-H14", "")

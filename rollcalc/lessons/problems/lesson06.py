@@ -17,6 +17,11 @@ def _turns(metal: str, thickness: float, radius: float, number: int = -1, step: 
     return plan.passes[number].turns_left
 
 
+def _exact(metal: str, thickness: float, radius: float) -> float:
+    """Return the turns that the radius needs, before they are rounded to what can be dialled. [turns]"""
+    return float(rc.setting_for_radius(MACHINE, rc.Sheet(thickness, width=240), rc.MATERIALS[metal], radius).turns)
+
+
 def _added(metal_force: float, bearing_force: float, passes: int) -> float:
     """Return the forces at the crank of all passes, added up. [N]"""
     return metal_force + passes * bearing_force
@@ -26,13 +31,21 @@ PROBLEMS = (
     Problem(
         "06.1",
         "The sheet is {thickness} mm {metal}, 240 mm wide, and shall have a radius of {radius} mm. The bench roll has "
-        "a perfect nip, and you dial whole eighths of a turn. What do the knobs read in the last pass? Answer to 0.05 "
+        "a perfect nip, and you dial whole eighths of a turn. What do the knobs read in the last pass? Answer to 0.02 "
         "turns.",
         {"metal": STEEL, "thickness": 0.76, "radius": 120},
         _turns,
         "turns",
-        0.05,
+        0.02,
         (
+            Slip(
+                lambda metal, thickness, radius: _exact(metal, thickness, radius),
+                "the radius needs this much, but you dial whole eighths: round down.",
+            ),
+            Slip(
+                lambda metal, thickness, radius: _turns(metal, thickness, radius) * MACHINE.screw_pitch,
+                "this is the travel in mm; divide it by what one turn moves the roll, 1.5 mm.",
+            ),
             Slip(
                 lambda metal, thickness, radius: _turns(metal, thickness, radius) + 0.125,
                 "this is one eighth further, and too tight: round down, since turning back does not open a ring.",
