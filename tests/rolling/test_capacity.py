@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import warnings
 from dataclasses import replace
 
@@ -15,6 +16,7 @@ from rollcalc.rolling import (
     Capacity,
     PyramidMachine,
     check_capacity,
+    roll_stress,
     setting_for_radius,
     usable_travel,
 )
@@ -331,3 +333,14 @@ def test_a_plate_that_names_a_foil_allows_next_to_nothing(rated):
         found = check_capacity(machine, Sheet(0.76, 240), STEEL, 90)
     assert found.word == "beyond the plate"
     assert all(1 < found[name].ratio < 1e18 for name in ("bending moment", "bending-roll force", "roll bending"))
+
+
+@pytest.mark.parametrize("position", [0.0, 150.0, -340.0])
+def test_roll_bending_is_the_stress_that_the_bow_speaks_of(position):
+    stock = FlatBar(3, 25)
+    found = check_capacity(DEMO_MACHINE, stock, BAR, 93.5, position=position)
+    stress = roll_stress(DEMO_MACHINE, stock, found.setting.bending_roll_force, position=position)
+    assert found["roll bending"].demand == pytest.approx(stress)
+    span, force = DEMO_MACHINE.bearing_span, found["bending-roll force"].limit  # the rated sheet covers the rolls
+    widest = force * span / 8 * (2 - DEMO_MACHINE.working_width / span) / (math.pi * 50**3 / 32)
+    assert found["roll bending"].limit == pytest.approx(widest)
