@@ -84,7 +84,13 @@ def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
         Line([(middle - 25, 0), (middle + 25, 0), (middle + 25, -3), (middle - 25, -3)], "roll", closed=True),
         Line(corners, "section", closed=True),
         Line([(middle - half, high / 2), (middle + half, high / 2)], "centre", offset=[(-12, 0), (12, 0)]),
-        Text((middle + half, high / 2), f"{format_length(high, units)} deep", "dimension", "start", (18, -5)),
+        Text(
+            (middle + half, high / 2),
+            f"{format_length(high, units)} deep",
+            "dimension",
+            "start",
+            (18, -5 if high > 3 else 3),
+        ),
         Text((middle, FRAME[3]), way, "outline", "middle", (0, 14)),
     ]
 

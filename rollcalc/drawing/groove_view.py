@@ -18,6 +18,8 @@ WIDE, ABOVE, BELOW = 50.0, 14.0, 13.0
 """Width of the window, and how far it reaches from the lower roll's face. [mm]"""
 DEEP = 60.0
 """How much of each roll is drawn; most of it lies beyond the page. [mm]"""
+MEET = 0.05
+"""Front rolls nearer to each other than this are said to meet. [mm]"""
 
 
 def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str = "mm") -> Picture:
@@ -197,7 +199,7 @@ def _loose(groove: Groove, size: float, here: float, gap: float) -> tuple[Mark, 
 
 def _face_gap(x: float, gap: float, below: bool, units: str) -> tuple[Mark, ...]:
     """Return the way from face to face of the front rolls, its words on the side without grooves."""
-    if gap < 0.05:
+    if gap < MEET:
         return (Text((x, 0.0), "the rolls meet", "dimension", "start", (0, 5)),)
     start, stop = ((x, gap), (x, 0.0)) if below else ((x, 0.0), (x, gap))
     return dimension(start, stop, f"faces {format_length(gap, units)} apart", -1, outside=True)
@@ -248,6 +250,8 @@ def _sentence(groove: Groove, size: float, gap: float, units: str) -> str:
     if play < -1e-9:
         return f"{bar} does not go into {cut}: it rides on two edges, which cut into it."
     apart = f"the faces of the front rolls stand {format_length(gap, units)} apart"
+    if gap < MEET:
+        apart = "the front rolls meet, and hardly grip it"
     if play > 0.05:
         return (f"{bar} lies loose in {cut}, {deep}: it has {format_length(play, units)} of play, wanders from wall to "
                 f"wall (dashed) and climbs; {apart}.")  # fmt: skip

@@ -261,3 +261,9 @@ def test_a_panel_is_drawn_at_once():
         panel._drawn({**panel.start, "inside_diameter": float(inside)}, "mm", panel.has_units)
         times.append(perf_counter() - start)
     assert sorted(times)[len(times) // 2] < 0.1
+
+
+def test_where_the_picture_says_that_the_rolls_meet_the_caption_says_so_too():
+    picture = panels_bars.groove_picture(3, "for 6 mm bar", STEEL.name, 90, "mm")
+    assert "the rolls meet" in {getattr(mark, "words", "") for mark in picture.marks}
+    assert "the front rolls meet, and hardly grip it" in picture.sentence
