@@ -19,7 +19,7 @@ STRIP_SHARE = 0.05
 """Most that a strip's radius may stray: our own choice, what a rawhide mallet evens out over a former. [-]"""
 
 SLIP_SHARE = 1 / 3
-"""Most of the large end's way that the small end may slip: our own choice; beyond it the rolls mark the sheet and win
+"""Most of their way that the rolls may slip under the small end: our own choice; beyond it the rolls mark the sheet and win
 against the hand that holds it back. The small end is then two thirds of the large one. [-]"""
 
 FAN_DEGREES = 15.0
@@ -27,7 +27,7 @@ FAN_DEGREES = 15.0
 curvature (cos² of the angle, Euler), and the sheet twists. [deg]"""
 
 ALTERNATIVES = (
-    "segments: cut the cone into two or more gores, roll each from its own piece, and join them (common practice, "
+    "segments: cut the cone lengthwise into two or more pieces, roll each from its own piece, and join them (common practice, "
     "no source).",
     "bumping: mark the lines that run to the point, and bend along them one after another, a little each, over a rod "
     "or between former and press (common practice, no source).",
@@ -131,7 +131,7 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
         ("even curve", 100 * float(np.abs(deviation).max()), 100 * STRIP_SHARE, "%",
          "a strip of the wall strays from the cone", "make it gentler, or another way"),
         ("feed", 100 * (1 - shape.small / shape.large), 100 * SLIP_SHARE, "%",
-         "of its way the small end must slip, held back", "make it gentler, or another way"),
+         "of their way the rolls must slip under the small end", "make it gentler, or another way"),
         ("fan", float(fan), FAN_DEGREES, "deg",
          "the cone's lines turn between nip and bending roll", "make it gentler, or another way"),
         ("small end", machine.inside_roll_diameter, hole, "mm",
