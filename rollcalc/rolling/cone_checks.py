@@ -19,7 +19,7 @@ STRIP_SHARE = 0.05
 """Most that a strip's radius may stray: our own choice, what a rawhide mallet evens out over a former. [-]"""
 
 SLIP_SHARE = 1 / 3
-"""Most of their way that the rolls may slip under the small end: our own choice; beyond it the rolls mark the sheet and win
+"""Most of their way that the rolls may slip under the small end: our own choice; beyond it they mark the sheet and win
 against the hand that holds it back. The small end is then two thirds of the large one. [-]"""
 
 FAN_DEGREES = 15.0
@@ -27,8 +27,7 @@ FAN_DEGREES = 15.0
 curvature (cos² of the angle, Euler), and the sheet twists. [deg]"""
 
 ALTERNATIVES = (
-    "segments: cut the cone lengthwise into two or more pieces, roll each from its own piece, and join them (common practice, "
-    "no source).",
+    "segments: cut the cone lengthwise into two or more pieces, roll each, and join them (common practice, no source).",
     "bumping: mark the lines that run to the point, and bend along them one after another, a little each, over a rod "
     "or between former and press (common practice, no source).",
     "spinning or raising over a stake, for a small cone of soft metal (common practice, no source).",
