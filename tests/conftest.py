@@ -1,4 +1,4 @@
-"""What every test and every notebook under test needs: the machine is the demo machine, whoever runs them."""
+"""What every test, and every notebook tested with them, needs: the machine is the demo machine, whoever runs them."""
 
 import os
 
