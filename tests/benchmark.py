@@ -120,6 +120,22 @@ def panel_named(place: str) -> Any:
         return None
 
 
+def slowest_redraw() -> None:
+    """Measure the redraw of every panel of the course, the first slider one step to and fro."""
+    from rollcalc.lessons import panels
+
+    found = []
+    for make in panels.ALL:
+        panel = make()
+        slider = next(control for control in panel.controls if "step" in control)
+        places = itertools.cycle(panel.start[slider["name"]] + slider["step"] * part for part in (0, 1))
+        redrawn = lambda panel=panel, slider=slider, places=places: panel.set(**{slider["name"]: next(places)})
+        found.append((seconds_of(redrawn, 20, statistics.median), make.__name__))
+    print(
+        f"  panels from {shown(min(found)[0])} ({min(found)[1]}) to {shown(max(found)[0])} ({max(found)[1]}) a redraw"
+    )
+
+
 def redraw(panel: Any) -> None:
     """Measure the Python side of a redraw, the first slider going to and fro, against matplotlib's PNG of it."""
     import io
@@ -163,6 +179,7 @@ def main() -> None:
     print("best times for the springback, medians for the rest\n")
     springback()
     import_time()
+    slowest_redraw()
     panel = panel_named(chosen.panel)
     if panel is not None:
         redraw(panel)

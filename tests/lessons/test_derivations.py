@@ -1,16 +1,26 @@
 """Derivations are worked out again line by line, and their last lines are what the library computes."""
 
 import dataclasses
+from pathlib import Path
 
 import numpy as np
 import pytest
 import sympy as sp
+from sympy.core.function import AppliedUndef
 
 import rollcalc as rc
-from rollcalc.lessons import derivations
+from rollcalc.lessons import (
+    derivations,
+    derivations_bars,
+    derivations_capacity,
+    derivations_cone,
+    derivations_layout,
+    derivations_passes,
+    derivations_rolls,
+    derivations_span,
+)
 from rollcalc.lessons.derivation import DerivationError, _words
 from rollcalc.lessons.derivations import (
-    ALL,
     edge,
     kappa,
     modulus,
@@ -22,45 +32,57 @@ from rollcalc.lessons.derivations import (
     yield_moment,
 )
 
+MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
+           derivations_layout, derivations_cone, derivations_bars)  # fmt: skip
+
 STEEL = rc.Material("perfect", 200_000, 0.3, 240)
 BAR = rc.FlatBar(thickness=3, width=25)
 ROUND = rc.RoundBar(diameter=6)
 PAST_YIELD = [1.0, 1.3, 2.0, 5.0, 40.0]
 
 
-@pytest.mark.parametrize("derive", ALL)
+EVERY = [derive for module in MODULES for derive in module.ALL]
+
+
+@pytest.mark.parametrize("derive", EVERY)
 def test_every_line_follows(derive):
     derivation = derive()
     assert derivation.verify() >= len(derivation.steps) / 2
 
 
-@pytest.mark.parametrize("derive", ALL)
+@pytest.mark.parametrize("derive", EVERY)
 def test_a_wrong_line_is_caught(derive):
     derivation = derive()
     for number, step in enumerate(derivation.steps):
-        if step.follows is None:
-            continue
+        if step.follows is None or step.equation.rhs == 0:
+            continue  # a line that ends in nothing has its left side checked instead
         wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + sp.Rational(1, 1000)))
-        if step.equation.rhs == 0:
-            continue  # its left side is checked instead, below
         steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
         with pytest.raises(DerivationError, match=f"step {number + 1}"):
             dataclasses.replace(derivation, steps=steps).verify()
 
 
-@pytest.mark.parametrize("derive", ALL)
-def test_every_symbol_is_explained(derive):
+@pytest.mark.parametrize("derive", EVERY)
+def test_every_symbol_is_explained_and_none_besides(derive):
     derivation = derive()
-    used = set().union(*(step.equation.free_symbols for step in derivation.steps))
-    assert used <= set(derivation.symbols)
+    used = set().union(*(step.equation.atoms(sp.Symbol, AppliedUndef) for step in derivation.steps))
+    free = set().union(*(step.equation.free_symbols for step in derivation.steps))
+    words = " ".join(step.sentence for step in derivation.steps)
+    assert free <= set(derivation.symbols)
+    assert all(sp.pretty(symbol) in words for symbol in set(derivation.symbols) - used)
     assert all("[" in words for words in derivation.symbols.values())
 
 
-@pytest.mark.parametrize("derive", ALL)
+@pytest.mark.parametrize("derive", EVERY)
 def test_it_shows_as_folded_mathematics_and_as_plain_lines(derive):
     shown = derive()._repr_mimebundle_()
     assert shown["text/html"].startswith("<details><summary>Derivation: ")
     assert shown["text/html"].count("<li>") == len(derive().steps) == shown["text/plain"].count("\n")
+
+
+def test_no_module_of_derivations_is_left_out():
+    there = {path.stem for path in Path(derivations.__file__).parent.glob("derivations*.py")}
+    assert there == {module.__name__.rpartition(".")[2] for module in MODULES}
 
 
 @pytest.mark.parametrize("past_yield", PAST_YIELD)

@@ -1,6 +1,5 @@
 """Every number that lesson 02 says in words is worked out again here, and its formulas are the library's."""
 
-import dataclasses
 import math
 import re
 from pathlib import Path
@@ -11,7 +10,6 @@ import sympy as sp
 
 import rollcalc as rc
 from rollcalc.lessons import derivations_rolls, panels_rolls
-from rollcalc.lessons.derivation import DerivationError
 from rollcalc.lessons.derivations_rolls import ALL, circle, distance, guide_angle, roll, spacing, travel
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "02_turn_rolls_into_a_circle.ipynb", 4)
@@ -121,27 +119,6 @@ def test_the_lesson_s_formulas_are_the_derived_ones():
     assert r"$b = (R + c)\sin\alpha - g\cos\alpha$" in PROSE
     b = (circle + roll) * sp.sin(guide_angle) - distance * sp.cos(guide_angle)
     assert sp.simplify(ALL[1]().steps[1].equation.rhs - b) == 0
-
-
-@pytest.mark.parametrize("derive", ALL)
-def test_every_line_of_the_derivations_follows_and_a_wrong_one_is_caught(derive):
-    derivation = derive()
-    assert derivation.verify() >= len(derivation.steps) / 2
-    for number, step in enumerate(derivation.steps):
-        if step.follows is None:
-            continue
-        wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + sp.Rational(1, 1000)))
-        steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
-        with pytest.raises(DerivationError, match=f"step {number + 1}"):
-            dataclasses.replace(derivation, steps=steps).verify()
-
-
-@pytest.mark.parametrize("derive", ALL)
-def test_every_symbol_of_the_derivations_is_explained(derive):
-    derivation = derive()
-    used = set().union(*(step.equation.free_symbols for step in derivation.steps))
-    assert used <= set(derivation.symbols)
-    assert all("[" in words for words in derivation.symbols.values())
 
 
 @pytest.mark.parametrize("moved", [0.3, 5.0, 15.0, 30.0])

@@ -1,6 +1,5 @@
 """Every number that lesson 05 says in words is worked out again here, and its derivations are the library's."""
 
-import dataclasses
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -13,7 +12,6 @@ import sympy as sp
 import rollcalc as rc
 from rollcalc.lessons import derivations_span as told
 from rollcalc.lessons import panels_span
-from rollcalc.lessons.derivation import DerivationError
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "05_see_the_real_curve.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
@@ -114,26 +112,6 @@ def test_the_table_of_the_lesson_is_true():
         assert np.all(np.abs(rule / full.travel - 1)[full.contact_angle < 0.9] < 0.01)
     assert "15 %" in PROSE
     assert "never put it on a setup card" in PROSE
-
-
-@pytest.mark.parametrize("derive", told.ALL)
-def test_every_line_follows_and_a_wrong_one_is_caught(derive):
-    derivation = derive()
-    assert derivation.verify() >= len(derivation.steps) / 2
-    for number, step in enumerate(derivation.steps):
-        if step.follows is not None:
-            wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + 1))
-            steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
-            with pytest.raises(DerivationError, match=f"step {number + 1}"):
-                dataclasses.replace(derivation, steps=steps).verify()
-
-
-@pytest.mark.parametrize("derive", told.ALL)
-def test_every_symbol_is_explained(derive):
-    derivation = derive()
-    used = set().union(*(step.equation.free_symbols for step in derivation.steps))
-    assert used == set(derivation.symbols)
-    assert all("[" in words for words in derivation.symbols.values())
 
 
 def numbers(setting: rc.Setting) -> dict[sp.Symbol, float]:

@@ -1,6 +1,5 @@
 """Every number that lesson 06 says in words is worked out again here, and its derivation is the library's."""
 
-import dataclasses
 import math
 from dataclasses import replace
 from pathlib import Path
@@ -14,7 +13,6 @@ import rollcalc as rc
 from rollcalc.drawing.pass_view import crank_work
 from rollcalc.lessons import derivations_passes as told
 from rollcalc.lessons import panels_passes
-from rollcalc.lessons.derivation import DerivationError
 from rollcalc.rolling import pass_settings
 from rollcalc.rolling.effort import SNUG_PINCH
 
@@ -157,25 +155,6 @@ def test_the_refusal_is_the_bearings():
 def test_a_joint_of_a_millimetre_allows_a_third_of_an_eighth():
     assert 8 * rc.tolerable_turns(MACHINE, BODY, STEEL, 90.4, 1) == pytest.approx(1 / 3, rel=0.05)
     assert "A third of an eighth" in PROSE
-
-
-@pytest.mark.parametrize("derive", told.ALL)
-def test_every_line_follows_and_a_wrong_one_is_caught(derive):
-    derivation = derive()
-    assert derivation.verify() >= len(derivation.steps) / 2
-    for number, step in enumerate(derivation.steps):
-        if step.follows is not None:
-            wrong = dataclasses.replace(step, equation=sp.Eq(step.equation.lhs, step.equation.rhs + 1))
-            steps = (*derivation.steps[:number], wrong, *derivation.steps[number + 1 :])
-            with pytest.raises(DerivationError, match=f"step {number + 1}"):
-                dataclasses.replace(derivation, steps=steps).verify()
-
-
-def test_every_symbol_is_explained():
-    derivation = told.passes_share_the_work()
-    used = set().union(*(step.equation.free_symbols | step.equation.atoms(told.work) for step in derivation.steps))
-    assert used <= set(derivation.symbols)
-    assert all("[" in words for words in derivation.symbols.values())
 
 
 @pytest.mark.parametrize("gears", [1, 3])
