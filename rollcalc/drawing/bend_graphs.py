@@ -15,7 +15,7 @@ from rollcalc.bending import (
 from rollcalc.stock import Material, Sheet, Stock, format_length
 
 from .bend_view import piece_words
-from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
+from .picture import Axes, Line, Mark, Picture, Points, Text, pair
 
 ROOM = 0.16
 """Share of an axis that the longest label along it needs. [-]"""
@@ -198,9 +198,9 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
         Line([(20, 20), (longest, longest)], "guide"),
         Line(nominal, "released"),
         Text((longest, longest), "no springback", "guide", "start", (8, -5)),
-        Text(_pair(low[-1]), "weak, thick", "released", "start", (8, -5)),
-        Text(_pair(nominal[-1]), "middle of the range", "released", "start", (8, -5)),
-        Text(_pair(high[place]), "strong, thin", "released", "end", (-8, 6)),
+        Text(pair(low[-1]), "weak, thick", "released", "start", (8, -5)),
+        Text(pair(nominal[-1]), "middle of the range", "released", "start", (8, -5)),
+        Text(pair(high[place]), "strong, thin", "released", "end", (-8, 6)),
     ]
     at = springback_band(stock, material, 90.0, tolerance)
     return Picture(
@@ -237,8 +237,3 @@ def _share_of_curvature(stays: float, held: float, end: float, level: float) -> 
 def _curve(stock: Stock, material: Material, curvature: Points) -> Points:
     """Return points of the moment curve in 1/m and N m."""
     return np.column_stack([curvature, np.asarray(bending_moment(stock, material, curvature / 1000)) / 1000])
-
-
-def _pair(point: Points) -> Pair:
-    """Return a point as two floats."""
-    return float(point[0]), float(point[1])

@@ -6,13 +6,12 @@ import numpy as np
 
 from rollcalc.rolling import BowedRadii, PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
 from rollcalc.rolling.roll_bow import bearing_span
-from rollcalc.stock import FlatBar, Sheet, format_length
+from rollcalc.stock import FlatBar, Sheet, format_length, length_scale
 
 from .bend_view import piece_words
 from .marks import strip
 from .picture import Line, Mark, Picture, Points, Text
 
-MM_PER_INCH = 25.4
 ENLARGED = 100.0
 """How many times too large a bow is drawn; lengths along the rolls and diameters are to scale. [-]"""
 SIZE = (660, 465)
@@ -143,6 +142,7 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], radii: 
 
 def _fine(bow: float, units: str) -> str:
     """Return a bow with two digits."""
-    scale, word, least = (MM_PER_INCH, "in", 1e-4) if units == "inch" else (1.0, "mm", 1e-3)
+    scale, word = length_scale(units)
+    least = 1e-4 if word == "in" else 1e-3
     number = bow / scale
     return f"{number:.2g} {word}" if number >= least else f"below {least:.4g} {word}"

@@ -8,13 +8,12 @@ import numpy as np
 
 from rollcalc.rolling import Capacity, Machine, check_capacity
 from rollcalc.rolling.checks import AT, BEYOND, LAST_WORD, WITHIN
-from rollcalc.stock import FlatBar, Material, Sheet, format_length
+from rollcalc.rolling.thickness_limits import ThicknessLimits, thickness_limits
+from rollcalc.stock import FlatBar, Material, Sheet, format_length, length_scale
 
 from .bend_view import piece_words
 from .picture import Axes, Line, Mark, Picture, Points, Text
-from .thickness_limits import ThicknessLimits, thickness_limits
 
-MM_PER_INCH = 25.4
 SIZE = (660, 440)
 COLUMNS = 12
 """Widths at which the limits are worked out, crowded where the curves are steep. [-]"""
@@ -99,7 +98,7 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     edge = min(right, machine.working_width)
     widths = np.append(np.geomspace(NARROWEST, edge, COLUMNS), width)
     limits = thickness_limits(machine, stock, material, inside_radius, widths)
-    scale, unit = (MM_PER_INCH, "in") if units == "inch" else (1.0, "mm")
+    scale, unit = length_scale(units)
     marks: list[Mark] = [
         *_areas(limits, right, top, scale),
         *_names(limits, right, top, scale),

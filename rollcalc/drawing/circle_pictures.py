@@ -9,12 +9,12 @@ import numpy as np
 from rollcalc.bending import released_radius
 from rollcalc.rolling import Machine, PinchMachine, circle_radius, circle_travel, radius_for_travel, usable_travel
 from rollcalc.rolling.limits import check_travel
-from rollcalc.stock import InputError, Material, Stock, format_length
+from rollcalc.stock import InputError, Material, Stock, format_length, length_scale
 
 from .circle_view import circle_sheet
-from .machine_view import SIZE, machine_name, pair, rolls, view_frame
+from .machine_view import SIZE, machine_name, rolls, view_frame
 from .marks import circle
-from .picture import Axes, Line, Mark, Pair, Picture, Text
+from .picture import Axes, Line, Mark, Pair, Picture, Text, pair
 
 
 def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Picture:
@@ -111,7 +111,7 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
     """
     travel = float(circle_travel(machine, stock, radius))
     check_travel(machine, stock, travel, "ask for a larger circle")
-    scale, unit = (25.4, "in") if units == "inch" else (1.0, "mm")
+    scale, unit = length_scale(units)
     inside, most = machine.inside_roll_diameter / 2 + float(stock.depth) / 2, most_travel(machine, stock)
     high = 16.0 * float(circle_radius(machine, stock, most))
     around = "upper" if isinstance(machine, PinchMachine) else "top"

@@ -7,12 +7,14 @@ import math
 import numpy as np
 
 from rollcalc.layout import FrustumPattern
-from rollcalc.rolling import ConeSetting, Machine, PinchMachine
+from rollcalc.rolling import ConeSetting, Machine
 from rollcalc.rolling.roll_bow import bearing_span
 from rollcalc.stock import format_length
 
 from .dimensions import arrow
-from .picture import Line, Mark, Pair, Picture, Points, Text
+from .machine_view import roll_places, tilted_roll
+from .marks import slab
+from .picture import Line, Mark, Picture, Points, Text
 
 ENLARGED = 1 / 250
 """Scale of the cone beside that of the rolls, for every mm of half their length: 1.5 on rolls of 760 mm. [1/mm]"""
@@ -137,32 +139,27 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
 
 def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end: str) -> list[Mark]:
     """Return the roll where it touches and where it stands, the wall on it, and what the screws say."""
-    half, screw = machine.working_width / 2, bearing_span(machine) / 2
-    radius = (machine.bending_roll_diameter if isinstance(machine, PinchMachine) else machine.top_roll_diameter) / 2
-    slope = (cone.travel_right - cone.travel_left) / 2 / screw
-    middle = (cone.travel_right + cone.travel_left) / 2
-
-    def at(place: float, beside: float = 0.0) -> Pair:
-        return place, middle + slope * place + beside - 0.1 * half
-
-    touch = [(-half, -0.1 * half - radius), (half, -0.1 * half - radius), (half, -0.1 * half + radius),
-             (-half, -0.1 * half + radius)]  # fmt: skip
+    half, level = machine.working_width / 2, -0.1 * machine.working_width / 2
+    _, _, diameter = roll_places(machine, 0.0, 0.0)[-1]
     edges = position - float(cone.places[-1]) / 2, position + float(cone.places[-1]) / 2
-    high, anchor = (half, "end") if slope >= 0 else (-half, "start")  # the words stand where the roll is out of the way
     names = ("large end", "small end") if small_end == "right" else ("small end", "large end")
+    axle = level + cone.travel_left, level + cone.travel_right
+    roll, (left, right) = tilted_roll(machine, level, axle, edges)
+    high, anchor = (half, "end") if axle[1] >= axle[0] else (-half, "start")  # where the roll is out of the way
     marks: list[Mark] = [
-        Line(touch, "hidden", closed=True),
-        Line([at(-half, -radius), at(half, -radius), at(half, radius), at(-half, radius)], "roll", closed=True),
-        Line([at(-screw), at(screw)], "centre"),
-        Line([at(edges[0], radius), at(edges[1], radius)], "sheet", offset=(0, 2)),
-        Text(at(edges[0], radius), names[0], "sheet", "end", (-4, 8)),
-        Text(at(edges[1], radius), names[1], "sheet", "start", (4, 8)),
-        Text((high, -0.1 * half - radius), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
+        *roll,
+        Text(left, names[0], "sheet", "end", (-4, 8)),
+        Text(right, names[1], "sheet", "start", (4, 8)),
+        Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
     ]
-    for side, turns, anchor in ((-half, cone.turns_left, "start"), (half, cone.turns_right, "end")):
+    ends = np.interp([-half, half], [-bearing_span(machine) / 2, bearing_span(machine) / 2], axle).tolist()
+    for side, height, turns, anchor in (
+        (-half, ends[0], cone.turns_left, "start"),
+        (half, ends[1], cone.turns_right, "end"),
+    ):
         name = "left screw" if side < 0 else "right screw"
         shown = f"{name} {turns:.1f} turns".replace("-", "−")
-        marks.append(Text((side, min(at(side)[1], -0.1 * half) - radius), shown, "roll", anchor, (0, -18)))
+        marks.append(Text((side, min(height, level) - diameter / 2), shown, "roll", anchor, (0, -18)))
     return marks
 
 
@@ -219,17 +216,16 @@ def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: 
     for row, (name, length) in enumerate((("large end", large), ("small end", small))):
         low = top - (0.07 * row + 0.03) * size
 
-        def box(start: float, stop: float, low: float = low) -> Points:
-            x = left + 0.45 * size / turn * np.array([start, stop, stop, start])
-            return np.column_stack([x, low + 0.03 * size * np.array([0, 0, 1, 1])])
+        def bar(start: float, stop: float, role: str, low: float = low) -> tuple[Line]:
+            scale = 0.45 * size / turn
+            return slab((left + scale * start, low), (left + scale * stop, low), 0.03 * size, role)
 
         slip = large - length
         said = f"{gone[row]} and {gone[2]} slip" if slip else gone[row]
-        marks += [Line(box(0, turn), "guide", closed=True), Text((left, low), name, "outline", "end", (-6, 3)),
+        marks += [*bar(0, turn, "guide"), Text((left, low), name, "outline", "end", (-6, 3)),
                   Text((left + 0.45 * size, low), said, "outline", "start", (6, 3))]  # fmt: skip
         if share:
-            marks.append(Line(box(0, length), "roll", closed=True))
-            marks += [Line(box(length, large), "released piece", closed=True)] if slip else []
+            marks += [*bar(0, length, "roll"), *(bar(length, large, "released piece") if slip else ())]
     if not pattern.curvature:
         return f"Equal ends: both have gone {gone[0]}, and nothing slips.", marks
     turned = math.degrees(share * pattern.sector_angle)

@@ -10,7 +10,7 @@ from rollcalc.layout import FrustumPattern, partly_rolled
 from rollcalc.stock import format_length
 
 from .dimensions import dimension
-from .picture import Line, Mark, Picture, Points, Text
+from .picture import Line, Mark, Picture, Points, Text, pair
 
 GAP = 60.0
 """Distance between side view and pattern. [mm]"""
@@ -131,10 +131,10 @@ def _radius_labels(pattern: FrustumPattern, shift: Points, units: str) -> list[M
     if not pattern.curvature:
         return []
     outer, inner = pattern.at([0.0, 0.0], [0.0, pattern.slant]) + shift
-    words = [Text(_pair(outer), f"R {format_length(pattern.outer_radius, units)}", "outline", "middle", (0, 8))]
+    words = [Text(pair(outer), f"R {format_length(pattern.outer_radius, units)}", "outline", "middle", (0, 8))]
     if pattern.small_diameter:
         inside = f"r {format_length(pattern.inner_radius, units)}"
-        words.append(Text(_pair(inner), inside, "outline", "middle", (0, -19)))
+        words.append(Text(pair(inner), inside, "outline", "middle", (0, -19)))
     return list(words)
 
 
@@ -169,8 +169,3 @@ def _rolled_sentence(pattern: FrustumPattern, share: float, units: str) -> str:
         f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
         f"high, {ends}."
     )
-
-
-def _pair(point: Points) -> tuple[float, float]:
-    """Return a point as two floats."""
-    return float(point[0]), float(point[1])

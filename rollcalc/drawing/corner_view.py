@@ -7,7 +7,7 @@ import math
 from rollcalc.bending import bending_stiffness, plastic_moment
 from rollcalc.stock import MATERIALS, FlatBar, RoundBar, format_length
 
-from .marks import circle
+from .marks import circle, slab
 from .picture import Line, Mark, Picture, Text
 
 SIZE = (660, 280)
@@ -51,16 +51,15 @@ def corner_view(depth: float, units: str = "mm") -> Picture:
     stiffness = float(bending_stiffness(around, metal)) / float(bending_stiffness(square, metal))
     rows = (("metal", math.pi / 4), ("moment", moment), ("stiffness", stiffness))
     middle = SIDE / 2 + 4
-    corners = [(middle + x * SIDE / 2, 19 + y * SIDE / 2) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
     marks: list[Mark] = [
-        Line(corners, "hidden", closed=True),
+        *slab((middle - SIDE / 2, 19 - SIDE / 2), (middle + SIDE / 2, 19 - SIDE / 2), SIDE, "hidden"),
         *circle((middle, 19), SIDE / 2, "section"),
         Line([(middle - SIDE / 2, 19), (middle + SIDE / 2, 19)], "centre", offset=[(-14, 0), (14, 0)]),
     ]
     for number, (name, share) in enumerate(rows):
         level = 19 + ROW * (1 - number)
-        whole, left = (_box(level, FULL), "hidden"), (_box(level, FULL * share), "released piece")
-        marks += [Line(box, role, closed=True) for box, role in (whole, left)]
+        for length, role in ((FULL, "hidden"), (FULL * share, "released piece")):
+            marks += slab((BAR_START, level - 3), (BAR_START + length, level - 3), 6, role)
         marks.append(Text((BAR_START, level), name, "outline", "end", (-10, -5)))
         marks.append(Text((BAR_START + FULL, level), f"{100 * share:.0f} %", "outline", "start", (10, -5)))
     sentence = (
@@ -70,9 +69,3 @@ def corner_view(depth: float, units: str = "mm") -> Picture:
         f"{100 * (moment / stiffness - 1):.0f} % more."
     )
     return Picture(sentence, tuple(marks), size=SIZE, alt="A round bar inside a square one", frame=FRAME)
-
-
-def _box(level: float, length: float) -> list[tuple[float, float]]:
-    """Return the outline of one bar of the chart."""
-    low, high = level - 3, level + 3
-    return [(BAR_START, low), (BAR_START + length, low), (BAR_START + length, high), (BAR_START, high)]

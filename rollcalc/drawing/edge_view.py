@@ -9,6 +9,7 @@ from rollcalc.rolling import Machine
 from rollcalc.rolling.rated_load import RatedLoad
 from rollcalc.stock import FlatBar, Material, format_length
 
+from .marks import slab
 from .picture import Line, Mark, Picture, Text
 
 SIZE = (660, 470)
@@ -79,10 +80,9 @@ def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "
 def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
     """Return a section on the roll's face, the line that keeps its length, and the name of the way."""
     half, high = float(bar.width) / 2, float(bar.depth)
-    corners = [(middle - half, 0), (middle + half, 0), (middle + half, high), (middle - half, high)]
     return [
-        Line([(middle - 25, 0), (middle + 25, 0), (middle + 25, -3), (middle - 25, -3)], "roll", closed=True),
-        Line(corners, "section", closed=True),
+        *slab((middle - 25, -3), (middle + 25, -3), 3, "roll"),
+        *slab((middle - half, 0), (middle + half, 0), high, "section"),
         Line([(middle - half, high / 2), (middle + half, high / 2)], "centre", offset=[(-12, 0), (12, 0)]),
         Text(
             (middle + half, high / 2),
@@ -101,9 +101,8 @@ def _chart(rows: list[tuple[str, float, str]]) -> list[Mark]:
     marks: list[Mark] = []
     for number, (name, moment, role) in enumerate(rows):
         level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
-        box = [(BAR_START, level - 2), (end, level - 2), (end, level + 2), (BAR_START, level + 2)]
         marks += [
-            Line(box, role, closed=True),
+            *slab((BAR_START, level - 2), (end, level - 2), 4, role),
             Text((BAR_START, level), name, "outline", "end", (-10, -5)),
             Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5)),
         ]

@@ -7,7 +7,8 @@ import textwrap
 from rollcalc.rolling import FlatEnds, Remedy
 from rollcalc.stock import format_length
 
-from .picture import Line, Mark, Picture, Text
+from .marks import slab
+from .picture import Mark, Picture, Text
 
 SIZE = (680, 500)
 ROW, TALL = 0.178, 0.042
@@ -67,7 +68,7 @@ def _row(remedy: Remedy, flats: tuple[float, float], length: float, top: float, 
     high, low = top - 0.05 * length, top - (0.05 + TALL) * length
     stays = (float(remedy.trailing), float(remedy.leading))
     marks: list[Mark] = [
-        _box(0, length, low, high, "outline"),
+        *slab((0, low), (length, low), high - low, "outline"),
         Text((0, high), f"{remedy.name}", "sheet", "start", (0, 7)),
         Text((length / 2, low), "full curve", "dimension", "middle", (0, 6)),
     ]
@@ -82,15 +83,10 @@ def _row(remedy: Remedy, flats: tuple[float, float], length: float, top: float, 
             (stay, "released piece", "flat") if stay > LEAST else (flat, "hidden", "cut off" if cut else "bent full")
         )
         far = edge - way * shown if cut else edge + way * shown
-        marks.append(_box(min(edge, far), max(edge, far), low, high, role))
+        marks += slab((min(edge, far), low), (max(edge, far), low), high - low, role)
         if shown > 0.04 * length:
             marks.append(Text((max(edge, far), high), f"{word} {format_length(shown, units)}", role, "end", (0, 7)))
     return marks
-
-
-def _box(left: float, right: float, low: float, high: float, role: str) -> Line:
-    """Return a rectangle."""
-    return Line([(left, low), (right, low), (right, high), (left, high)], role, closed=True)
 
 
 def _sentence(ends: FlatEnds, units: str) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.rolling import DEMO_MACHINE, Machine, PyramidMachine
+from rollcalc.rolling.roll_bow import bearing_span
 from rollcalc.stock import format_length
 
 from .dimensions import dimension
-from .marks import centre_lines, circle
-from .picture import Mark, Pair, Text
+from .marks import centre_lines, circle, slab
+from .picture import Line, Mark, Pair, Text, pair
 
 SIZE = (660, 506)
 """Page of the side views; the frame fills it but for the margin. [px]"""
@@ -144,6 +145,53 @@ def rolls(machine: Machine, thickness: float, travel: float) -> tuple[Mark, ...]
     return tuple(marks)
 
 
+def tilted_roll(machine: Machine, level: float, axle: Pair, edges: Pair) -> tuple[tuple[Mark, ...], tuple[Pair, Pair]]:
+    """Return the roll that moves, from the front and tilted, with stock on it.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    level : float
+        Height of its axle where it is not tilted, drawn dashed. [mm]
+    axle : tuple of float
+        Heights of its axle at the left and the right bearing. [mm]
+    edges : tuple of float
+        Where the stock begins and ends along the rolls, from their middle. [mm]
+
+    Returns
+    -------
+    marks : tuple of Line
+        Dashed roll, tilted roll, its axle, and the stock.
+    tops : tuple of two places
+        The edges of the stock, on top of the roll. [mm]
+
+    Notes
+    -----
+    Heights may be enlarged; the roll is as thick as it is. Validity: bearings as `bearing_span` says.
+
+    Examples
+    --------
+    >>> marks, tops = tilted_roll(DEMO_MACHINE, 0.0, (-41.0, 41.0), (-100.0, 100.0))
+    >>> tops
+    ((-100.0, 15.0), (100.0, 35.0))
+    """
+    half, screw = machine.working_width / 2, bearing_span(machine) / 2
+    _, _, diameter = roll_places(machine, 0.0, 0.0)[-1]
+
+    def at(place: float, beside: float) -> Pair:
+        return place, float(np.interp(0.5 + place / screw / 2, [0, 1], axle)) + beside
+
+    tops = at(edges[0], diameter / 2), at(edges[1], diameter / 2)
+    marks = (
+        *slab((-half, level - diameter / 2), (half, level - diameter / 2), diameter, "hidden"),
+        *slab(at(-half, -diameter / 2), at(half, -diameter / 2), diameter, "roll"),
+        Line([at(-screw, 0.0), at(screw, 0.0)], "centre"),
+        Line(tops, "sheet", offset=(0, 2)),
+    )
+    return marks, tops
+
+
 def travel_dimension(machine: Machine, thickness: float, travel: float, units: str) -> tuple[Mark, ...]:
     """Return the moving roll's way from touch, measured along its guide.
 
@@ -204,29 +252,3 @@ def px_per_mm(machine: Machine) -> float:
     """
     left, bottom, right, top = view_frame(machine)
     return min((SIZE[0] - 80) / (right - left), (SIZE[1] - 80) / (top - bottom))
-
-
-def pair(place: tuple[object, object]) -> Pair:
-    """Return a place of the machine as two floats.
-
-    Parameters
-    ----------
-    place : tuple of float
-        x and y. [mm]
-
-    Returns
-    -------
-    pair : tuple of float
-        The same place. [mm]
-
-    Notes
-    -----
-    Validity: single places, no arrays.
-
-    Examples
-    --------
-    >>> pair((np.float64(1.0), 2))
-    (1.0, 2.0)
-    """
-    x, y = (float(np.asarray(number)) for number in place)
-    return x, y

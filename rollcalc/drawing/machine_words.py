@@ -9,8 +9,8 @@ from rollcalc.stock import InputError, Sheet
 
 from .circle_view import circle_sheet
 from .dimensions import leader
-from .machine_view import SIZE, machine_name, pair, px_per_mm, roll_places, rolls, view_frame
-from .picture import Line, Mark, Picture, Text
+from .machine_view import SIZE, machine_name, px_per_mm, roll_places, rolls, view_frame
+from .picture import Line, Mark, Picture, Text, pair
 
 
 def machine_picture(machine: Machine) -> Picture:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 
-from rollcalc.rolling import Machine, PinchMachine, Taper
+from rollcalc.rolling import Machine, Taper
 from rollcalc.rolling.roll_bow import bearing_span
 from rollcalc.stock import format_length
 
-from .picture import Line, Mark, Pair, Picture, Text
+from .machine_view import roll_places, tilted_roll
+from .marks import slab
+from .picture import Line, Mark, Picture, Text
 
 SIZE = (680, 520)
 ENLARGED = 100.0
@@ -68,32 +70,20 @@ def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[floa
 
 
 def _rolls(machine: Machine, width: float, turns: tuple[float, float]) -> list[Mark]:
-    """Return the inside roll, and the roll that moves, below it and tilted."""
-    half, long = bearing_span(machine) / 2, machine.working_width / 2
-    moving = machine.bending_roll_diameter if isinstance(machine, PinchMachine) else machine.top_roll_diameter
-    fixed = machine.upper_roll_diameter if isinstance(machine, PinchMachine) else machine.bottom_roll_diameter
-    names = ("upper roll", "bending roll") if isinstance(machine, PinchMachine) else ("bottom roll", "top roll")
-    slope = (turns[1] - turns[0]) * machine.screw_pitch * ENLARGED / (2 * half)
-    middle = -moving / 2 - 25.0
-
-    def at(place: float, beside: float = 0.0) -> Pair:
-        return place, middle + slope * place + beside
-
-    level = 60 + fixed / 2
+    """Return the roll that stays, and the roll that moves, below it and tilted."""
+    half = machine.working_width / 2
+    (still, _, fixed), (moves, _, moving) = (roll_places(machine, 0.0, 0.0)[place] for place in (0, -1))
+    rise = (turns[1] - turns[0]) * machine.screw_pitch * ENLARGED / 2
+    middle, level = -moving / 2 - 25.0, 60.0
+    roll, _ = tilted_roll(machine, middle, (middle - rise, middle + rise), (-width / 2, width / 2))
     return [
-        Line([(-long, level - fixed / 2), (long, level - fixed / 2), (long, level + fixed / 2),
-              (-long, level + fixed / 2)], "roll", closed=True),
-        Line([(-long, middle - moving / 2), (long, middle - moving / 2), (long, middle + moving / 2),
-              (-long, middle + moving / 2)], "hidden", closed=True),
-        Line([at(-long, -moving / 2), at(long, -moving / 2), at(long, moving / 2), at(-long, moving / 2)], "roll",
-             closed=True),
-        Line([at(-half), at(half)], "centre"),
-        Line([at(-width / 2, moving / 2), at(width / 2, moving / 2)], "sheet", offset=(0, 2)),
-        Text((-long, level), names[0], "roll", "start", (10, -5)),
-        Text((-long, level + fixed / 2), f"left screw {turns[0]:.2f} turns", "outline", "start", (0, 10)),
-        Text((long, level + fixed / 2), f"right screw {turns[1]:.2f} turns", "outline", "end", (0, 10)),
-        Text((0, middle), names[1], "roll", "middle", (0, -5)),
-    ]  # fmt: skip
+        *slab((-half, level), (half, level), fixed, "roll"),
+        *roll,
+        Text((-half, level + fixed / 2), still, "roll", "start", (10, -5)),
+        Text((-half, level + fixed), f"left screw {turns[0]:.2f} turns", "outline", "start", (0, 10)),
+        Text((half, level + fixed), f"right screw {turns[1]:.2f} turns", "outline", "end", (0, 10)),
+        Text((0, middle), moves, "roll", "middle", (0, -5)),
+    ]
 
 
 def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:

@@ -7,11 +7,12 @@ import math
 import numpy as np
 
 from rollcalc.rolling import Setting, crank_effort, crank_force_limit
-from rollcalc.rolling.effort import Effort, driven_diameter
+from rollcalc.rolling.effort import Effort, crank_work
 from rollcalc.stock import RoundBar, format_length
 
 from .bend_view import piece_words
-from .picture import Line, Mark, Pair, Picture, Points, Text
+from .marks import slab
+from .picture import Line, Mark, Pair, Picture, Points, Text, pair
 
 SIZE = (680, 530)
 ROWS = 6
@@ -63,43 +64,6 @@ def pass_view(settings: Setting, units: str = "mm") -> Picture:
                    alt="The blank after each pass, and the crank", frame=frame)  # fmt: skip
 
 
-def crank_work(settings: Setting) -> tuple[float, float]:
-    """Return the work at the crank for a whole ring over all passes: for the metal alone, and with greased bearings.
-
-    Parameters
-    ----------
-    settings : Setting
-        The settings of the passes, in an array.
-
-    Returns
-    -------
-    work : tuple of two floats
-        For the metal, and with the bearings. [N mm]
-
-    Raises
-    ------
-    InputError
-        If the machine has no crank radius.
-
-    Notes
-    -----
-    Force times the way of the hand. Validity: as `rollcalc.crank_effort`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, pass_settings
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> [round(crank_work(pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90, n))[0] / 1000) for n in (1, 5)]
-    [51, 51]
-    """
-    machine, effort = settings.machine, crank_effort(settings)
-    length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])
-    arm = machine.gear_ratio * (machine.crank_radius or 0.0)
-    way = 2 * length * arm / driven_diameter(machine)
-    return float(np.sum(effort.crank_force_least)) * way, float(np.sum(effort.crank_force)) * way
-
-
 def _curling(radii: Points, units: str) -> list[Mark]:
     """Return the blank flat and after each pass, its middle held, with the number of the pass at its right end."""
     wanted = float(radii[-1])
@@ -113,7 +77,7 @@ def _curling(radii: Points, units: str) -> list[Mark]:
         line = _arc(size, radius)
         marks.append(Line(line, "sheet" if last else "released"))
         if not last:
-            marks.append(Text(_pair(line[-1]), f"{number}", "released", "middle", _outwards(line)))
+            marks.append(Text(pair(line[-1]), f"{number}", "released", "middle", _outwards(line)))
     marks.append(Text((0, wanted), f"R {format_length(wanted, units)}", "sheet", "middle", (0, -5)))
     return marks
 
@@ -151,8 +115,8 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
         level = head - ROW * (number - 0.5) * wanted
         tall = 0.32 * ROW * wanted
         marks += [
-            _box(left, left + scale * high, level, tall, "held piece"),
-            _box(left, left + scale * low, level, tall, "released piece"),
+            *slab((left, level - tall), (left + scale * high, level - tall), 2 * tall, "held piece"),
+            *slab((left, level - tall), (left + scale * low, level - tall), 2 * tall, "released piece"),
             Text((left, level), f"{number}:  {turns:.2f} turns,  R {format_length(radius, units)}", "outline", "end",
                  (-8, -5)),
             Text((left + scale * high, level), f"{_newtons(low)} … {high:.0f} N", "outline", "start", (6, -5)),
@@ -163,17 +127,6 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
 def _newtons(force: float) -> str:
     """Return a small force without its unit."""
     return f"{force:.1f}" if force >= 0.1 else "below 0.1"
-
-
-def _box(left: float, right: float, level: float, half: float, role: str) -> Line:
-    """Return a bar."""
-    return Line([(left, level - half), (right, level - half), (right, level + half), (left, level + half)], role,
-                closed=True)  # fmt: skip
-
-
-def _pair(point: Points) -> Pair:
-    """Return a point as two floats."""
-    return float(point[0]), float(point[1])
 
 
 def _sentence(settings: Setting, effort: Effort, units: str) -> str:

@@ -7,6 +7,7 @@ dimension line, a leader or a label needs in order to look the same at every sca
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -277,6 +278,32 @@ class Picture:
         from .svg import html_figure
 
         return {"text/html": html_figure(self), "text/plain": self.sentence}
+
+
+def pair(place: Iterable[Any]) -> Pair:
+    """Return a place as two floats.
+
+    Parameters
+    ----------
+    place : pair of numbers, shape (2,)
+        x and y. [any]
+
+    Returns
+    -------
+    pair : tuple of float
+        The same place. [any]
+
+    Notes
+    -----
+    Validity: single places, no arrays.
+
+    Examples
+    --------
+    >>> pair(np.array([1.0, 2.0]))
+    (1.0, 2.0)
+    """
+    x, y = (float(np.asarray(number)) for number in place)
+    return x, y
 
 
 def _known(role: str) -> str:

@@ -17,12 +17,11 @@ from rollcalc.rolling import (
     span_shape,
     two_thirds_radius,
 )
-from rollcalc.stock import Material, Sheet, Stock, format_length
+from rollcalc.stock import Material, Sheet, Stock, format_length, length_scale
 
 from .bend_view import piece_words
 from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
 
-MM_PER_INCH = 25.4
 LOOSEST = 0.05
 """End of the axis of nip slack. [mm]"""
 HIGHEST = 2.6
@@ -219,7 +218,7 @@ def pinch_picture(machine: PinchMachine, stock: Stock, material: Material, wante
     loose = replace(perfect, nip_slack=slack)
     radius = np.asarray(radius_for_travel(loose, stock, material, np.full(slack.shape, setting.travel)))
     radius = np.minimum(radius, 100 * wanted_radius)
-    scale, word = (MM_PER_INCH, "in") if units == "inch" else (1.0, "mm")
+    scale, word = length_scale(units)
     now = float(radius[-1])
     top = max(HIGHEST * wanted_radius, 1.15 * now) / scale
     here, level = (nip_slack / scale, now / scale), wanted_radius / scale
@@ -253,7 +252,7 @@ def _slack_words(slack: float, wanted: float, now: float, units: str) -> str:
     if slack == 0:
         return "This nip is perfect, as no real one is."
     percent = 100 * (now / wanted - 1)
-    words = f"{slack / MM_PER_INCH:.4f} in" if units == "inch" else f"{slack:.3f} mm"
+    words = format_length(slack, units, 4 if units == "inch" else 3)
     return f"A nip {words} wider than the sheet makes it {format_length(now, units)}: {percent:.0f} % larger."
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from rollcalc.rolling import ZeroingStep
 
+from .marks import slab
 from .picture import Line, Mark, Picture, Text
 
 SIZE = (680, 495)
@@ -79,8 +80,8 @@ def _rolls(step: ZeroingStep, top: float, before: tuple[float, float]) -> list[M
     under = top - ROLL - STRIP
     low = [under - TURN * step.gap_left, under - TURN * step.gap_right]
     marks: list[Mark] = [
-        _quad((left, top - ROLL), (right, top - ROLL), ROLL, "roll"),
-        _quad((left, low[0] - ROLL), (right, low[1] - ROLL), ROLL, "roll"),
+        *slab((left, top - ROLL), (right, top - ROLL), ROLL, "roll"),
+        *slab((left, low[0] - ROLL), (right, low[1] - ROLL), ROLL, "roll"),
     ]
     ends = ((left, low[0], step.gap_left, before[0], 1), (right, low[1], step.gap_right, before[1], -1))
     for edge, level, gap, earlier, way in ends:
@@ -93,11 +94,6 @@ def _rolls(step: ZeroingStep, top: float, before: tuple[float, float]) -> list[M
             marks.append(Line([(edge + 4 * way, level - ROLL)] * 2, "released", arrows="end",
                               offset=[(0, tail), (0, tip)]))  # fmt: skip
     return marks
-
-
-def _quad(start: tuple[float, float], stop: tuple[float, float], height: float, role: str) -> Line:
-    """Return a roll from the front, its lower edge from start to stop."""
-    return Line([start, stop, (stop[0], stop[1] + height), (start[0], start[1] + height)], role, closed=True)
 
 
 def _open(gap: float) -> str:

@@ -14,9 +14,9 @@ import anywidget
 import traitlets
 
 from ..drawing import Picture, html_figure, svg_text
+from ..stock.gauges import MM_PER_INCH
 from ..stock.quantities import InputError, allowed_range
 
-MM_PER_INCH = 25.4
 MOST_CONTROLS = 4
 RUN_NOTE = "Run ▸ Run All Cells brings the sliders."
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -121,6 +122,45 @@ def crank_effort(setting: Setting) -> Effort:
                          "measure it from the axle of the crank to its grip.")  # fmt: skip
     return effort_of(setting.machine, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
                      setting.bending_roll_force)  # fmt: skip
+
+
+def crank_work(settings: Setting) -> tuple[float, float]:
+    """Return the work at the crank for a whole ring over all passes: metal alone, and with greased bearings.
+
+    Parameters
+    ----------
+    settings : Setting
+        The settings of the passes, in an array.
+
+    Returns
+    -------
+    work : tuple of two floats
+        For the metal, and with the bearings. [N mm]
+
+    Raises
+    ------
+    InputError
+        If the machine has no crank radius.
+
+    Notes
+    -----
+    Force times the way of the hand. Validity: as `crank_effort`.
+
+    Source: energy balance.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE, pass_settings
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> [round(crank_work(pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90, n))[0] / 1000) for n in (1, 5)]
+    [51, 51]
+    """
+    machine, effort = settings.machine, crank_effort(settings)
+    length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])
+    arm = machine.gear_ratio * (machine.crank_radius or 0.0)
+    way = 2 * length * arm / driven_diameter(machine)
+    return float(np.sum(effort.crank_force_least)) * way, float(np.sum(effort.crank_force)) * way
 
 
 def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: FloatLike, bending: FloatLike) -> Effort:

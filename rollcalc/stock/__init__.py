@@ -1,7 +1,7 @@
 """What you have: sheet and bar, the metal it is made of, and the ways a shop writes its sizes."""
 
 from .gauges import gauge_thickness, nearest_gauge
-from .labels import format_fraction, format_length
+from .labels import format_fraction, format_length, length_scale
 from .lookup import UnknownNameError
 from .materials import MATERIALS, Material, Swift
 from .quantities import FloatLike, InputError
@@ -23,6 +23,7 @@ __all__ = [
     "format_fraction",
     "format_length",
     "gauge_thickness",
+    "length_scale",
     "nearest_gauge",
     "parse_length",
     "parse_quantity",

@@ -45,14 +45,48 @@ def format_length(length: float, units: str = "mm", digits: int | None = None) -
     ('66.3 mm', '2.61 in', '0.76 mm')
     """
     number = checked_single("length", length, "mm", advice="give a number in mm")
-    shown_unit = {"mm": "mm", "inch": "in", "in": "in"}.get(units if isinstance(units, str) else "")
-    if shown_unit is None:
-        raise unknown_name("unit for a label", units, ("mm", "inch"))
-    number /= 1.0 if shown_unit == "mm" else MM_PER_INCH
+    scale, shown_unit = length_scale(units)
+    number /= scale
     if digits is None:
         digits = (1 if abs(number) >= 10 else 2) if shown_unit == "mm" else (2 if abs(number) >= 1 else 3)
     decimals = _whole("digits", digits, 0, 12)
     return f"{round(number, decimals) + 0.0:.{decimals}f} {shown_unit}"  # + 0.0: no minus zero
+
+
+def length_scale(units: str) -> tuple[float, str]:
+    """Return how many mm one of the units shown is, and how it is written.
+
+    Parameters
+    ----------
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    scale : tuple of float and str
+        How it is written, and how long one unit is. [mm]
+
+    Raises
+    ------
+    UnknownNameError
+        If the unit is neither.
+
+    Notes
+    -----
+    Validity: the two units of the shop.
+
+    Source: the inch is 25.4 mm by definition.
+
+    Examples
+    --------
+    >>> length_scale("inch")
+    (25.4, 'in')
+    """
+    scale = {"mm": (1.0, "mm"), "inch": (MM_PER_INCH, "in"), "in": (MM_PER_INCH, "in")}.get(
+        units if isinstance(units, str) else "")  # fmt: skip
+    if scale is None:
+        raise unknown_name("unit for a label", units, ("mm", "inch"))
+    return scale
 
 
 def format_fraction(length: float, denominator: int = 64) -> str:

@@ -8,7 +8,7 @@ import pytest
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
 from rollcalc.drawing.capacity_view import capacity_view, chart_ends
-from rollcalc.drawing.thickness_limits import thickness_limits
+from rollcalc.rolling.thickness_limits import thickness_limits
 from tests.drawing.layout import clipped, overlaps
 
 MACHINE = rc.DEMO_MACHINE

@@ -11,10 +11,11 @@ import rollcalc as rc
 from rollcalc.drawing.askew_view import askew_view
 from rollcalc.drawing.ends_view import ends_view
 from rollcalc.drawing.parallel_view import ENLARGED, GAP_ENLARGED, parallel_view
-from rollcalc.drawing.pass_view import crank_work, pass_view
+from rollcalc.drawing.pass_view import pass_view
 from rollcalc.drawing.picture import Line, Text
 from rollcalc.drawing.zeroing_view import ROLL, ROLLS, STRIP, TURN, zeroing_view
 from rollcalc.rolling import pass_settings
+from rollcalc.rolling.effort import crank_work
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]

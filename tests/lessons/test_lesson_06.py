@@ -10,11 +10,10 @@ import pytest
 import sympy as sp
 
 import rollcalc as rc
-from rollcalc.drawing.pass_view import crank_work
 from rollcalc.lessons import derivations_passes as told
 from rollcalc.lessons import panels_passes
 from rollcalc.rolling import pass_settings
-from rollcalc.rolling.effort import SNUG_PINCH
+from rollcalc.rolling.effort import SNUG_PINCH, crank_work
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "06_share_the_work.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

@@ -5,12 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from rollcalc.rolling import Check, Machine, check_capacity
-from rollcalc.stock import FlatBar, InputError, Material, Sheet, Stock
+from rollcalc.stock.kinds import checked_kind
+from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike
+from rollcalc.stock.sections import FlatBar, Sheet
 
-from .picture import Points
+from .capacity import check_capacity
+from .checks import Check
+from .machines import Machine
+
+Points = NDArray[np.float64]
 
 THINNEST, THICKEST, TRIED = 0.2, 20.0, 26
 """Thicknesses that are tried, evenly in their logarithm: checks are nearly powers of thickness, so few will do. [mm]"""
@@ -32,6 +38,23 @@ class ThicknessLimits:
         Below this the rolls cannot hold the curve; 0 where they always can. [mm]
     binding : tuple of str
         The check that sets `thickest`; empty where none does.
+
+    Raises
+    ------
+    None
+        Built by `thickness_limits`.
+
+    Notes
+    -----
+    Validity: as `thickness_limits`.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> nothing = np.zeros(1)
+    >>> ThicknessLimits(np.ones(1), nothing, nothing, nothing, ("width",)).binding
+    ('width',)
     """
 
     widths: Points
@@ -41,9 +64,8 @@ class ThicknessLimits:
     binding: tuple[str, ...]
 
 
-def thickness_limits(machine: Machine, stock: Stock, material: Material, inside_radius: float, widths: Points) -> (
-    ThicknessLimits
-):  # fmt: skip
+def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
+                     widths: Points) -> ThicknessLimits:  # fmt: skip
     """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths.
 
     Parameters
@@ -74,17 +96,18 @@ def thickness_limits(machine: Machine, stock: Stock, material: Material, inside_
     Every check is asked at some thicknesses; between them it is taken as a power of the thickness, which the bending
     moment is. Validity: as `check_capacity`, stock at the middle of the rolls.
 
+    Source: as `check_capacity`.
+
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
+    >>> from rollcalc.rolling.machines import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> limits = thickness_limits(DEMO_MACHINE, Sheet(1, 1), steel, 90, np.array([760.0]))
     >>> round(float(limits.thickest[0]), 3), limits.binding
     (0.76, ('bending moment',))
     """
-    if not isinstance(stock, Sheet | FlatBar):
-        raise InputError("the stock is a round bar, but this chart is for flat stock: lay a round bar in its groove.")
+    checked_kind("the stock", stock, (Sheet, FlatBar), advice="lay a round bar in its groove")
     thickness = np.geomspace(THINNEST, THICKEST, TRIED)
     tried = type(stock)(thickness[:, None], widths[None, :])
     found = check_capacity(machine, tried, material, inside_radius + tried.depth / 2)
