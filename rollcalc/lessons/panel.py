@@ -7,6 +7,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -181,8 +182,8 @@ class Panel(anywidget.AnyWidget):
     Notes
     -----
     The browser sends what the learner set; everything is checked again here. A setting that cannot be
-    shows the sentence that says why, and no picture. Where no program can run, the panel shows its
-    picture at the start values. Validity: functions that draw in a few milliseconds.
+    shows the sentence that says why, and no picture, at the start too. Where no program can run, the panel
+    shows its picture at the start values. Validity: functions that draw in a few milliseconds.
 
     Examples
     --------
@@ -212,10 +213,15 @@ class Panel(anywidget.AnyWidget):
         has_units = _checked_parameters(picture_function, controls)
         start = {control.name: control.start for control in controls}
         self._failure: Exception | None = None
-        self._still = self._drawn(start, "mm", has_units)
+        self._still: Picture | None = None
+        try:
+            self._still = self._drawn(start, "mm", has_units)
+            svg, sentence = svg_text(self._still), self._still.sentence
+        except InputError as refused:  # a machine of one's own may not do what a panel starts with
+            svg, sentence = "", str(refused)
         super().__init__(
             controls=[_for_browser(control) for control in controls], start=start, values=start, has_units=has_units,
-            svg=svg_text(self._still), sentence=self._still.sentence,
+            svg=svg, sentence=sentence, problem=not svg,
         )  # fmt: skip
         self.observe(self._redraw, ["values", "units"])
 
@@ -254,7 +260,11 @@ class Panel(anywidget.AnyWidget):
     def _repr_mimebundle_(self, **options: Any) -> tuple[dict[str, Any], dict[str, Any]]:
         """Return the live panel, and for where it cannot run its picture and sentence at the start values."""
         data, metadata = super()._repr_mimebundle_(**options) or ({}, {})
-        return {**data, "text/html": html_figure(self._still, RUN_NOTE), "text/plain": self._still.sentence}, metadata
+        if self._still is None:
+            still, words = f"<p>{escape(self.sentence)} {RUN_NOTE}</p>", self.sentence
+        else:
+            still, words = html_figure(self._still, RUN_NOTE), self._still.sentence
+        return {**data, "text/html": still, "text/plain": words}, metadata
 
 
 def corners(panel: Panel) -> Iterator[dict[str, Any]]:

@@ -15,7 +15,7 @@ from rollcalc.rolling.machine_file import load_machine
 from rollcalc.stock import MATERIALS, FlatBar, Sheet
 
 from .panel import Choice, Control, Panel
-from .panels_span import SPAN_METALS, nip_machine
+from .panels_span import SPAN_METALS, nip_machine, width_control
 
 BAR_METAL = "mild steel bar, hot rolled"
 """The metal that comes as flat bar; all others are sheet here."""
@@ -130,7 +130,7 @@ def bow_picture(metal: str, thickness: float, width: float, place: float, units:
     if machine.pinch_force is None and not np.any(machine.nip_slack):
         machine = replace(machine, pinch_force=PINCH)
         words = f"{words[:-1]}, pinched with {PINCH:.0f} N."
-    sheet = Sheet(thickness, min(width, machine.working_width))
+    sheet = Sheet(thickness, width)
     setting = setting_for_radius(machine, sheet, MATERIALS[metal], BOWED_RADIUS)
     picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)
     return replace(picture, sentence=f"{picture.sentence} {words}")
@@ -142,7 +142,7 @@ def bow() -> Panel:
         bow_picture,
         Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
         Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
-        Control("width", "Width along the rolls", "mm", 10, 760, 10, 240),
+        width_control(10, 760),
         Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0),
     )
 

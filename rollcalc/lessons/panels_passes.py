@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import replace
 
 import numpy as np
@@ -16,7 +15,7 @@ from rollcalc.rolling.passes import pass_settings
 from rollcalc.stock import MATERIALS, Sheet, format_length
 
 from .panel import Choice, Control, Panel
-from .panels_span import SPAN_METALS, SPAN_WIDTH, nip_machine
+from .panels_span import SPAN_METALS, SPAN_WIDTH, nip_machine, width_control
 
 THICKNESS = 0.76
 """Thickness of the lantern's body. [mm]"""
@@ -59,7 +58,7 @@ def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_coun
     """
     machine, words = nip_machine()
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
-    settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, math.floor(pass_count))
+    settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, pass_count)
     picture = pass_view(settings, units)
     if machine.pinch_force is None and not np.any(machine.nip_slack):
         words = f"{words[:-1]}, its bearings loaded as by {SNUG_PINCH:.0f} N of pinch."
@@ -113,7 +112,7 @@ def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_g
     'Front view of the rolls out of parallel, and the ring'
     """
     machine, words = nip_machine()
-    sheet, metal = Sheet(THICKNESS, min(width, machine.working_width)), MATERIALS[SPAN_METALS[0]]
+    sheet, metal = Sheet(THICKNESS, width), MATERIALS[SPAN_METALS[0]]
     middle = float(setting_for_radius(machine, sheet, metal, wanted_radius).turns)
     turns = middle + eighths / 16, middle - eighths / 16
     picture = parallel_view(machine, float(sheet.width), taper(machine, sheet, metal, *turns), turns, units)
@@ -127,7 +126,7 @@ def parallel() -> Panel:
     return Panel(
         parallel_picture,
         Control("eighths", "Screws differ by eighths of a turn", "", 0, 4, 0.5, 1),
-        Control("width", "Width along the rolls", "mm", 40, 700, 10, 240),
+        width_control(40, 700),
         Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 50, 120, 0.2, 90.4),
         Control("joint_gap", "Gap that the seam can close", "mm", 0.5, 6, 0.5, 1),
     )

@@ -51,6 +51,38 @@ def nip_machine() -> tuple[PinchMachine, str]:
     return DEMO_MACHINE, f"Machine: {DEMO_MACHINE.name}, as yours has no nip."
 
 
+def width_control(narrowest: float, widest: float) -> Control:
+    """Return the control for the width of a sheet, no wider than the machine's rolls in whole centimetres.
+
+    Parameters
+    ----------
+    narrowest, widest : float
+        Ends of the slider where the rolls are long enough. [mm]
+
+    Returns
+    -------
+    control : Control
+        It starts at the width of the lantern's body where that goes in.
+
+    Raises
+    ------
+    FileError
+        If the machine file cannot be read.
+
+    Notes
+    -----
+    Validity: rolls longer than the narrowest sheet.
+
+    Examples
+    --------
+    >>> width_control(40, 700).high
+    700
+    """
+    rolls = 10 * (nip_machine()[0].working_width // 10)
+    high = max(min(widest, rolls), narrowest + 10)
+    return Control("width", "Width along the rolls", "mm", narrowest, high, 10, min(SPAN_WIDTH, high))
+
+
 def span_picture(metal: str, thickness: float, turns: float, units: str) -> Picture:
     """Return the sheet between the rolls and the circle through them.
 

@@ -48,6 +48,20 @@ def test_a_panel_starts_with_its_picture() -> None:
     assert not panel.problem
 
 
+def test_a_panel_whose_start_is_refused_says_why_and_goes_on() -> None:
+    panel = Panel(bend_picture, Control("radius", "Wanted radius", "mm", 40, 240, 5, 40), STRENGTH,
+                  Choice("metal", "Metal", ("steel", "copper"), "copper"))  # fmt: skip
+    assert panel.sentence == "wanted radius is tighter than the upper roll: ask for more."
+    assert panel.problem
+    assert panel.svg == ""
+    data, _ = panel._repr_mimebundle_()
+    assert data["text/plain"] == panel.sentence
+    assert data["text/html"].startswith(f"<p>{panel.sentence} ")
+    panel.set(radius=50)
+    assert panel.svg.startswith("<svg")
+    assert not panel.problem
+
+
 def test_every_control_reaches_the_picture() -> None:
     panel = bend_panel()
     for change, sentence in (
@@ -246,10 +260,10 @@ def test_a_choice_that_makes_no_sense_is_refused_at_once(options: tuple[str, ...
         Choice("metal", "Metal", options, start)
 
 
-def test_a_panel_that_cannot_draw_its_start_is_refused_at_once() -> None:
-    tight = Control("radius", "Wanted radius", "mm", 40, 240, 5, 40)
-    with pytest.raises(InputError, match="tighter than the upper roll"):
-        Panel(bend_picture, tight, STRENGTH, Choice("metal", "Metal", ("steel", "copper"), "copper"))
+def test_a_panel_that_breaks_at_its_start_is_refused_at_once() -> None:
+    broken = Control("radius", "Wanted radius", "mm", 40, 240, 5, 100)
+    with pytest.raises(ZeroDivisionError):
+        Panel(bend_picture, broken, STRENGTH, METAL)
 
 
 def test_set_knows_its_controls() -> None:

@@ -1,10 +1,13 @@
 """Every panel of every lesson, moved to all its corners and through its middle."""
 
+import itertools
 import math
 import re
+from dataclasses import replace
 
 import pytest
 
+import rollcalc as rc
 from rollcalc.drawing import svg_text
 from rollcalc.lessons import panels
 from rollcalc.lessons.panel import Control, corners
@@ -14,6 +17,11 @@ from tests.drawing.layout import clipped, overlaps
 @pytest.fixture(params=panels.ALL, ids=lambda make: make.__name__)
 def panel(request):
     return request.param()
+
+
+def test_every_panel_starts_with_a_picture(panel):
+    assert panel.svg
+    assert not panel.problem
 
 
 def test_every_corner_draws_a_picture_that_can_be_read(panel):
@@ -39,6 +47,35 @@ def test_every_slider_can_be_dragged_end_to_end(panel):
             assert svg_text(picture)
 
 
+OWN = {
+    "narrow": replace(rc.DEMO_MACHINE, name="mine", working_width=300, bearing_span=340, groove_positions=()),
+    "bare": replace(rc.DEMO_MACHINE, name="mine", crank_radius=None, rated_thickness=None, rated_material=None,
+                    groove_diameters=(), groove_depths=(), groove_positions=()),
+    "large": replace(rc.DEMO_MACHINE, name="mine", upper_roll_diameter=160, lower_roll_diameter=160,
+                     bending_roll_diameter=160, guide_distance=190, rated_thickness=4, groove_diameters=(),
+                     groove_depths=(), groove_positions=()),
+    "loose": replace(rc.DEMO_MACHINE, name="mine", pinch_force=50),
+    "short screws": replace(rc.DEMO_MACHINE, name="mine", max_travel=5),
+    "pyramid": rc.PyramidMachine(name="mine", top_roll_diameter=80, bottom_roll_diameter=70, bottom_roll_spacing=110,
+                                 screw_pitch=2, working_width=600, crank_radius=250),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", OWN)
+@pytest.mark.parametrize("make", panels.ALL, ids=lambda make: make.__name__)
+def test_a_machine_of_ones_own_gets_a_picture_or_a_sentence(make, name, tmp_path, monkeypatch):
+    path = tmp_path / "machine.toml"
+    rc.write_machine(OWN[name], path)
+    monkeypatch.setenv("ROLLCALC_MACHINE", str(path))
+    panel = make()
+    assert bool(panel.svg) != panel.problem
+    for corner in itertools.islice(corners(panel), 0, None, 5):
+        panel.set(**corner)
+        assert panel.sentence.endswith(".")
+        assert bool(panel.svg) != panel.problem
+        assert "nan" not in panel.sentence
+
+
 def test_labels_carry_the_unit_the_function_s_docstring_states(panel):
     documented = panel._picture_function.__doc__
     for control in panel._controls:
@@ -59,8 +96,6 @@ def test_the_slider_s_step_is_the_step_the_picture_uses(panel):
 
 
 def test_springback_says_what_the_library_computes():
-    import rollcalc as rc
-
     panel = panels.springback()
     panel.set(metal="stainless 304, annealed", thickness=1.0, yield_place=50, loaded_radius=40)
     metal = panels.metal_with_yield_at("stainless 304, annealed", 50)
