@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single, shown
 
 from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
@@ -166,9 +167,8 @@ class FrustumPattern(Layout):
 
     def _diameter(self, end: str) -> float:
         """Return the diameter of an end, or raise the sentence that says which ends there are."""
-        if not isinstance(end, str) or end not in ("large", "small"):
-            raise InputError(f"end is {shown(end)}, but must be large or small: say which end of the frustum.")
-        return self.large_diameter if end == "large" else self.small_diameter
+        known = {"large": self.large_diameter, "small": self.small_diameter}
+        return known[checked_word("end", end, known, advice="say which end of the frustum")]
 
 
 def frustum_pattern(large_diameter: float, small_diameter: float, height: float | None = None,

@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain, shown
+from rollcalc.stock.kinds import checked_word
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 
 RULES = ("table", "DIN 6935", "middle")
 """Ways to place the neutral axis."""
@@ -58,8 +59,7 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     >>> round(neutral_axis_factor(inside_radius=7, thickness=2), 4)
     0.4065
     """
-    if not isinstance(rule, str) or rule not in RULES:
-        raise InputError(f"rule is {shown(rule)}, but must be one of {', '.join(RULES)}: say where the length stays.")
+    checked_word("rule", rule, RULES, advice="say where the length stays")
     inside = checked("inside radius", inside_radius, "mm", above=0, advice="measure to the inside face")
     thick = checked("thickness", thickness, "mm", above=0, advice="measure it with a micrometer")
     ratio = np.asarray(inside) / np.asarray(thick)

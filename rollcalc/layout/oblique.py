@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from rollcalc.stock.quantities import InputError, checked_single, shown
+from rollcalc.stock.kinds import checked_word
+from rollcalc.stock.quantities import InputError, checked_single
 
 from .cone import BESIDE, _count
 from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
@@ -207,8 +208,7 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     aside = checked_single("offset", offset, "mm", at_least=0, advice="it has no sign, so turn the piece")
     if _count("segments", segments) % 4:
         raise InputError(f"segments are {segments}, but must be a multiple of 4: the quarters are marked.")
-    if not isinstance(seam_side, str) or seam_side not in ("short", "long"):
-        raise InputError(f"seam side is {shown(seam_side)}, but must be short or long: say where it is cut open.")
+    checked_word("seam side", seam_side, ("short", "long"), advice="say where it is cut open")
     return ObliqueFrustumPattern(large, small, upright, aside, int(segments), seam_side)
 
 

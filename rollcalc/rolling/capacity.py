@@ -10,12 +10,12 @@ from numpy.typing import NDArray
 from rollcalc.bending.moment import bending_moment
 from rollcalc.bending.release import checked_radius, loaded_curvature
 from rollcalc.stock.materials import Material, checked_material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, plain, shown
+from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
 
 from .blocks import common_shape, in_blocks
 from .bowed_radii import bowed_radii, travel_lost
-from .checks import LAST_WORD, Check, standing
+from .checks import LAST_WORD, Check, named_check, standing
 from .effort import effort_of
 from .grooves import bar_cautions, groove_for, grooved_machine, grooves
 from .hold import Held, held
@@ -74,12 +74,7 @@ class Capacity:
 
     def __getitem__(self, name: str) -> Check:
         """Return the check of that name."""
-        for check in self.checks:
-            if check.name == name:
-                return check
-        raise InputError(
-            f"there is no check {shown(name)}: there are {', '.join(check.name for check in self.checks)}."
-        )
+        return named_check(self.checks, name)
 
     @property
     def word(self) -> str | NDArray[np.str_]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.quantities import FloatLike, InputError, plain, shown
 
 WITHIN, AT, BEYOND = "within the plate", "at the plate: ask", "beyond the plate"
 """The three words of a verdict."""
@@ -102,6 +102,44 @@ class Check:
         if step == 1:
             return f"{said}, but {high} if the metal is as hard as it may be: ask, or {self.advice}."
         return f"{said}."
+
+
+def named_check(checks: tuple[Check, ...], name: str) -> Check:
+    """Return the check of that name.
+
+    Parameters
+    ----------
+    checks : tuple of Check
+        The checks.
+    name : str
+        What is checked.
+
+    Returns
+    -------
+    check : Check
+        The one that is meant.
+
+    Raises
+    ------
+    InputError
+        If there is none of that name.
+
+    Notes
+    -----
+    Validity: any checks.
+
+    Source: house definition.
+
+    Examples
+    --------
+    >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
+    >>> named_check((check,), "nip opening").demand
+    2.0
+    """
+    for check in checks:
+        if check.name == name:
+            return check
+    raise InputError(f"there is no check {shown(name)}: there are {', '.join(check.name for check in checks)}.")
 
 
 def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_]:

@@ -14,12 +14,12 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from rollcalc.stock.kinds import checked_word
+from rollcalc.stock.kinds import checked_kind, checked_word
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
 from rollcalc.stock.sections import FlatBar, Sheet
 
-from .checks import Check
+from .checks import Check, named_check
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
 from .limits import check_one_piece, checked_machine
 from .machines import Machine
@@ -109,11 +109,7 @@ class ConeSetting:
 
     def __getitem__(self, name: str) -> Check:
         """Return the check of that name."""
-        for check in self.checks:
-            if check.name == name:
-                return check
-        names = ", ".join(check.name for check in self.checks)
-        raise InputError(f"there is no check {shown(name)}: there are {names}.")
+        return named_check(self.checks, name)
 
     def __str__(self) -> str:
         """Return the verdict and every sentence, one a line."""
@@ -241,8 +237,7 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
 
 def _shape(stock: Any, large_diameter: float, small_diameter: float) -> ConeShape:
     """Return the cone, after looking at every number."""
-    if not isinstance(stock, Sheet | FlatBar):
-        raise InputError(f"the stock is {shown(stock)}, but must be a Sheet or a FlatBar: its width is the slant.")
+    checked_kind("the stock", stock, (Sheet, FlatBar), advice="its width is the slant")
     large = checked_single("large diameter", large_diameter, "mm", above=0, advice="measure it to mid-thickness")
     small = checked_single("small diameter", small_diameter, "mm", above=0, at_most=large,
                            advice="exchange the ends, or cut the point off")  # fmt: skip

@@ -169,14 +169,16 @@ def cone_verdict(checks: tuple[Check, ...]) -> str:
     Examples
     --------
     >>> cone_verdict(())
-    'a slight cone, as far as checked; plate and instructor win; stop if you struggle'
+    'a cylinder, as far as checked; plate and instructor win; stop if you struggle'
     """
     failed = {check.name for check in checks if check.passed}
-    words = "a slight cone, as far as checked"
+    slips = any(check.name == "feed" and check.demand for check in checks)
+    shape = "a slight cone" if slips else "a cylinder"
+    words = f"{shape}, as far as checked"
     if failed & {"even curve", "feed", "fan"}:
         words = "not a slight cone: make it another way"
     elif failed:
-        words = "a slight cone, but beyond these rolls as it lies"
+        words = f"{shape}, but beyond these rolls as it lies"
     return f"{words}; {LAST_WORD}"
 
 

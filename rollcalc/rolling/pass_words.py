@@ -223,7 +223,8 @@ def return_words(setting: Setting, step_turns: float) -> str:
                                     entering_radius=setting.released_radius, feed=feed))
             for feed in ("forward", "return")
         )  # fmt: skip
-        said += f": by the model to {back:.3g} mm, where feeding forward gives {forward:.3g} mm"
-    except InputError:
+        said += (f": by the model to {back:.3g} mm, where feeding forward gives {forward:.3g} mm (computed, not "
+                 "measured)")  # fmt: skip
+    except InputError:  # a step further the rolls meet, or the stock lies against the roll: no number to give
         pass
-    return f"{said} (computed, not measured). Take it out forward, or lower the roll first, and try it on scrap."
+    return f"{said}. Take it out forward, or lower the roll first, and try it on scrap."

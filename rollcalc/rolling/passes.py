@@ -35,7 +35,7 @@ READING = 0.1
 _ROUNDING = 1e-6
 
 
-def pass_settings(machine: Machine, stock: Stock, material: Material, released_radius: float, pass_count: int, *,
+def pass_settings(machine: Machine, stock: Stock, material: Material, released_radius: float, pass_count: float, *,
                   entering_radius: float = math.inf) -> Setting:  # fmt: skip
     """Return the settings of passes that share the work equally, with the last share half as large.
 
@@ -49,8 +49,8 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
         The metal, of one yield.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
-    pass_count : int
-        How many passes. [-]
+    pass_count : float
+        How many passes, a whole number. [-]
     entering_radius : float
         Radius the piece already has; infinite for flat stock. [mm]
 
@@ -242,6 +242,7 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
         if not settings:
             raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
                              "screws goes beyond the wanted radius.")  # fmt: skip
+        _check_bearings(settings, base.crank_limit)
         worst = _beyond(settings, base.crank_limit)
         if not worst:
             return settings
@@ -289,6 +290,15 @@ def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, sha
                          np.full(shares.shape, high))  # fmt: skip
     radii = np.asarray(released_radius_of(stock, metal, plain(1 / loaded))).tolist()
     return [*radii[:-1], end]
+
+
+def _check_bearings(settings: list[Setting], limit: float) -> None:
+    """Refuse a limit that the bearings pass by themselves, as no number of passes helps."""
+    efforts = [crank_effort(setting) for setting in settings]
+    least = min(float(effort.crank_force) - float(effort.crank_force_least) for effort in efforts)
+    if least > limit:
+        raise InputError(f"crank limit is {limit:.3g} N, but must be above the {least:.3g} N that the bearings ask for "
+                         "by themselves: grease them, and pinch no harder than the stock needs.")  # fmt: skip
 
 
 def _beyond(settings: list[Setting], limit: float) -> str:

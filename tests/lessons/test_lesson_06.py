@@ -197,8 +197,12 @@ def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
     assert f"{exact.turns[0]:.2f}, {exact.turns[1]:.2f} and {exact.turns[2]:.2f} turns" in panel.sentence
     assert panels_passes.parallel().sentence.endswith("Machine: my rolls.")
     monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, crank_radius=None))
-    with pytest.raises(rc.InputError, match="no crank_radius"):
-        panels_passes.passes()
+    without = panels_passes.passes()
+    assert "the machine has no crank_radius" in without.sentence
+    assert without.problem
+    panel.set(pass_count=3)
+    with pytest.raises(rc.InputError, match=r"number of passes is 2\.5, but must be a whole number"):
+        panels_passes.passes_picture("copper, soft", 0.6, 100, 2.5, "mm")
 
 
 def test_the_captions_say_what_the_pictures_show_and_whose_width_it_is():

@@ -99,8 +99,10 @@ def test_a_lower_limit_takes_more_passes() -> None:
 
 
 def test_unreachable_targets_say_why_and_what_would_help() -> None:
-    with pytest.raises(InputError, match=r"crank force is .* but must be at most 40 N, even in .* take smaller steps"):
+    with pytest.raises(InputError, match=r"crank limit is 40 N, but must be above the 48\.\d N that the bearings"):
         pass_schedule(DEMO_MACHINE, BODY, STEEL, 90, crank_limit=40)
+    with pytest.raises(InputError, match=r"crank force is .* but must be at most 55 N, even in .* take smaller steps"):
+        pass_schedule(DEMO_MACHINE, Sheet(1.2, 400), STEEL, 60, step_turns=2, crank_limit=55)
     with pytest.raises(InputError, match=r"drive force is .* or the rolls slip; pinch harder; even in"):
         pass_schedule(replace(DEMO_MACHINE, grip_friction=0.0002), BODY, STEEL, 90)
     with pytest.raises(InputError, match="inside roll allows none below"):
