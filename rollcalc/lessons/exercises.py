@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -23,6 +24,7 @@ from .problem import ID, Problem, Slip, formatted_answer, shown_number
 __all__ = ["Feedback", "Problem", "Slip", "answer_number", "check", "feedback", "formatted_answer",
            "lesson_problems", "problem_with_id"]  # fmt: skip
 
+TIMES = re.compile(r"\s*(times|x|×)$", re.IGNORECASE)
 LONGEST_ANSWER = 80
 """Characters of text that may still be one number and its unit."""
 
@@ -151,14 +153,16 @@ def answer_number(answer: object, unit: str) -> float:
 
     Examples
     --------
-    >>> answer_number("2 1/2 in", "mm")
-    63.5
+    >>> answer_number("2 1/2 in", "mm"), answer_number("1.84 times", "")
+    (63.5, 1.84)
     """
     kind = type(answer)
     if issubclass(kind, str):
         text = str.strip(answer)  # type: ignore[arg-type]
         if len(text) > LONGEST_ANSWER:
             raise InputError(f"that is {len(text)} characters of text: give one number, with its unit.")
+        if not unit:  # "how many times" is answered with "5 times"
+            text = TIMES.sub("", text)
         return _finite(parse_quantity(text, unit), unit)
     if issubclass(kind, bool | np.bool_):
         raise InputError("True or False is not a number: give the number itself.")

@@ -14,7 +14,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from rollcalc.lessons import exercises, problem, problems
-from rollcalc.lessons.exercises import Problem, Slip, check, feedback, formatted_answer
+from rollcalc.lessons.exercises import Problem, Slip, answer_number, check, feedback, formatted_answer, problem_with_id
 from rollcalc.stock.quantities import InputError
 
 INSIDE = Slip(lambda inside, thickness: inside, "that is the inside radius: go half a thickness further out.")
@@ -187,6 +187,17 @@ def test_anything_gets_exactly_one_line(answer: object, id: str) -> None:
         assert len(line.message.splitlines()) == 1
         assert len(line.message) < 300
         line.message.encode("utf-8")
+
+
+@pytest.mark.parametrize("answer", ["5 times", "5 x", "5.0×", "5"])
+def test_how_many_times_may_be_said_in_words(answer):
+    assert feedback(problem_with_id("10.3"), answer).correct
+
+
+@pytest.mark.parametrize(("answer", "unit"), [("five times", ""), ("5 5 times", ""), ("5 times", "mm"), ("times", "")])
+def test_times_is_no_number_and_no_length(answer, unit):
+    with pytest.raises(InputError):
+        answer_number(answer, unit)
 
 
 @given(st.floats(allow_nan=False, allow_infinity=False))
