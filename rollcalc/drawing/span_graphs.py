@@ -212,7 +212,7 @@ def pinch_picture(machine: PinchMachine, stock: Stock, material: Material, wante
     >>> pinch_picture(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90, 0.02).axes.x
     'nip wider than the sheet, mm'
     """
-    perfect = replace(machine, nip_slack=0.0, pinch_force=None)
+    perfect = machine.with_perfect_nip()
     setting = setting_for_radius(perfect, stock, material, wanted_radius)
     slack = np.append(LOOSEST * np.linspace(0, 1, 13) ** 2, nip_slack)  # crowded where the curve is steep
     loose = replace(perfect, nip_slack=slack)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.bow_view import bow_view
 from rollcalc.drawing.capacity_view import capacity_view, chart_ends
@@ -127,7 +125,7 @@ def bow_picture(metal: str, thickness: float, width: float, place: float, units:
     'Front view of the rolls, their bow enlarged'
     """
     machine, words = nip_machine()
-    if machine.pinch_force is None and not np.any(machine.nip_slack):
+    if machine.nip_is_perfect:
         machine = replace(machine, pinch_force=PINCH)
         words = f"{words[:-1]}, pinched with {PINCH:.0f} N."
     sheet = Sheet(thickness, width)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.parallel_view import parallel_view
 from rollcalc.drawing.pass_view import ROWS, pass_view
@@ -60,7 +58,7 @@ def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_coun
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
     settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, pass_count)
     picture = pass_view(settings, units)
-    if machine.pinch_force is None and not np.any(machine.nip_slack):
+    if machine.nip_is_perfect:
         words = f"{words[:-1]}, its bearings loaded as by {SNUG_PINCH:.0f} N of pinch."
     return replace(picture, sentence=f"{picture.sentence} {words}")
 

@@ -194,7 +194,7 @@ def _perfect_setting(machine: Machine, stock: Stock, material: Material, wanted:
     Setting
 ):  # fmt: skip
     """Return the setting in a perfect nip; where the rolls cannot hold the curve, an endless travel and no force."""
-    ideal = replace(machine, nip_slack=0.0, pinch_force=None) if isinstance(machine, PinchMachine) else machine
+    ideal = machine.with_perfect_nip()
     loaded = np.asarray(loaded_curvature(stock, material, 1 / np.asarray(wanted)))
     state = in_blocks(held, shape, ideal, stock, material, loaded, 0.0, "forward")
     state = Held(*(np.broadcast_to(value, shape) for value in state))
@@ -211,7 +211,7 @@ def _perfect_setting(machine: Machine, stock: Stock, material: Material, wanted:
 
 def _with_nip(machine: Machine, setting: Setting) -> Setting:
     """Return the setting with the tilt, the forces and the travel of the machine's own nip, to first order."""
-    if not isinstance(machine, PinchMachine) or (machine.pinch_force is None and not np.any(machine.nip_slack)):
+    if not isinstance(machine, PinchMachine) or machine.nip_is_perfect:
         return setting
     moment = np.asarray(bending_moment(setting.stock, setting.material, 1 / np.asarray(setting.loaded_radius)))
     apart = (machine.upper_roll_diameter + machine.lower_roll_diameter) / 2 + np.asarray(setting.stock.depth)

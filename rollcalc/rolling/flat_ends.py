@@ -139,7 +139,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     most, none = plain(np.maximum(leading, trailing)), plain(np.zeros(np.shape(leading)))
     remedies = (
         Remedy("leave and trim", none, none, plain(np.asarray(leading) + trailing),
-               "Cut the blank longer by what stays flat, and trim that off: butt and lap seams, not folded ones."),
+               "Cut the blank longer by what stays flat, and trim that off: for butt and lap seams, not for folded "
+               "ones."),
         Remedy("turn end for end", trailing, trailing, none,
                "Roll once from each end at the same setting, so that each end goes in last once."),
         Remedy("bend the ends first", none, none, none,

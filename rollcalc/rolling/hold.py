@@ -14,7 +14,7 @@ from rollcalc.stock.sections import Stock
 
 from .blocks import common_shape
 from .contact import contacts
-from .machines import Machine, PinchMachine
+from .machines import Machine
 from .path import loading_path
 from .roots import rising_root
 from .span import Span, entering_span, leaving_span
@@ -108,7 +108,7 @@ def spans(
     >>> spans(DEMO_MACHINE, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
     True
     """
-    perfect = isinstance(machine, PinchMachine) and machine.pinch_force is None and not np.any(machine.nip_slack)
+    perfect = machine.nip_is_perfect
     leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
     entering = entering_span(stock, law, loaded, before) if feed == "return" or not perfect else None
     front, bending = (entering, leaving) if feed == "forward" else (leaving, entering)

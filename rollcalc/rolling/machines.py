@@ -8,7 +8,7 @@ where the top roll touches the flat sheet. Travel is counted from touch.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -136,6 +136,15 @@ class PinchMachine(CheckedMachine):
                              "a nip that presses has no slack, so leave one out.")  # fmt: skip
 
     @property
+    def nip_is_perfect(self) -> bool:
+        """Whether the nip grips in one line: no slack, and no force that would have to hold the moment."""
+        return self.pinch_force is None and not np.any(self.nip_slack)
+
+    def with_perfect_nip(self) -> PinchMachine:
+        """Return the same machine with a perfect nip."""
+        return replace(self, nip_slack=0.0, pinch_force=None)
+
+    @property
     def inside_roll_diameter(self) -> float:
         """Diameter of the roll that the sheet curls around. [mm]"""
         return self.upper_roll_diameter
@@ -252,6 +261,15 @@ class PyramidMachine(CheckedMachine):
     def __post_init__(self) -> None:
         self._check_numbers()
         self._check_words()
+
+    @property
+    def nip_is_perfect(self) -> bool:
+        """Whether the stock is gripped in one line: never, as nothing pinches it."""
+        return False
+
+    def with_perfect_nip(self) -> PyramidMachine:
+        """Return the machine itself, which has no nip."""
+        return self
 
     @property
     def inside_roll_diameter(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import ClassVar
 
 import numpy as np
@@ -16,7 +16,7 @@ from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Sheet
 
 from .hold import held, held_at_travel
-from .machines import Machine, PinchMachine
+from .machines import Machine
 
 SMALLEST_RING = 1.5
 """Smallest ring over the diameter of the inside roll, 1.5 to 2 in handbooks (from memory): the heaviest job of a plate,
@@ -73,15 +73,10 @@ class RatedLoad:
         wanted = plain(np.minimum(1 / np.minimum(released_radius, ring), kept))
         loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
         loaded = np.where(loaded > 0, loaded, tightest)  # foil that springs back flat even from the roll itself
-        state = held(_perfect(machine), sheet, metal, loaded, 0.0, "forward")
+        state = held(machine.with_perfect_nip(), sheet, metal, loaded, 0.0, "forward")
         force, beyond = np.asarray(state.bending_force), ~np.isfinite(state.travel)
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold
             most = 10 * (machine.inside_roll_diameter + machine.working_width)
-            force = np.where(beyond, held_at_travel(_perfect(machine), sheet, metal, most, 0.0, 0.0,
+            force = np.where(beyond, held_at_travel(machine.with_perfect_nip(), sheet, metal, most, 0.0, 0.0,
                                                     "forward").bending_force, force)  # fmt: skip
         return cls(float(plastic_moment(sheet, metal)), plain(force))
-
-
-def _perfect(machine: Machine) -> Machine:
-    """Return the machine with a perfect nip."""
-    return replace(machine, nip_slack=0.0, pinch_force=None) if isinstance(machine, PinchMachine) else machine
