@@ -1,4 +1,4 @@
-"""Command: how long the checks of a whole capacity chart take, and one pass schedule.
+"""Command: how long the checks of a whole capacity chart take, beside the same checks one piece at a time.
 
     python tests/benchmark_capacity.py
 
@@ -7,14 +7,10 @@ Nothing here is a test: clocks of shared machines are no ground for pass and fai
 
 from __future__ import annotations
 
-import statistics
 import sys
-import time
-from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
@@ -23,34 +19,33 @@ if __name__ == "__main__":
 
 import rollcalc.rolling as rolling
 from rollcalc.stock import MATERIALS, Material, Sheet
+from tests.benchmark import line, seconds_of, shown
 
-PAIRS = 100_000
-
-
-def seconds_of(work: Callable[[], Any], times: int = 5) -> tuple[float, float]:
-    """Return best and median time of some work, after one run to warm up."""
-    work()
-    spent = []
-    for _ in range(times):
-        start = time.perf_counter()
-        work()
-        spent.append(time.perf_counter() - start)
-    return min(spent), statistics.median(spent)
+PAIRS, SINGLE = 100_000, 300
 
 
 def main() -> None:
     """Print the times."""
     random = np.random.default_rng(3)
-    sheet = Sheet(random.uniform(0.4, 4, PAIRS), random.uniform(20, 760, PAIRS))
-    metal = Material("many", 205_000, 0.3, random.uniform(50, 350, PAIRS))
+    thickness, width = random.uniform(0.4, 4, PAIRS), random.uniform(20, 760, PAIRS)
+    strength = random.uniform(50, 350, PAIRS)
+    many = Sheet(thickness, width), Material("many", 205_000, 0.3, strength)
+    some = zip(*(numbers[:SINGLE].tolist() for numbers in (thickness, width, strength)), strict=True)
+    pieces = [(Sheet(thick, wide), Material("one", 205_000, 0.3, hard)) for thick, wide, hard in some]
     for words, machine in (("perfect nip", rolling.DEMO_MACHINE),
                            ("pinch of 3 kN", replace(rolling.DEMO_MACHINE, pinch_force=3000.0))):  # fmt: skip
-        best, median = seconds_of(partial(rolling.check_capacity, machine, sheet, metal, 90.0))
-        what = f"all checks for {PAIRS:,} pairs of stock and metal, {words:<14}"
-        print(f"{what} best {best:.3f} s, median {median:.3f} s   promised: under 1 s")
-    steel = MATERIALS["low-carbon steel, cold rolled"]
-    best, median = seconds_of(lambda: rolling.pass_schedule(rolling.DEMO_MACHINE, Sheet(0.76, 240), steel, 90.38))
-    print(f"one pass schedule                                              best {best:.3f} s, median {median:.3f} s")
+        check = partial(rolling.check_capacity, machine, released_radius=90.0)
+        alike = 1 / check(*many)["bending-roll force"].ratio[:SINGLE]  # nothing where the rolls cannot hold the curve
+        worst = np.max(np.abs([1 / check(*piece)["bending-roll force"].ratio for piece in pieces] - alike))
+        assert worst < 1e-9, "the two ways must agree before their times mean anything"
+        whole = seconds_of(partial(check, *many))
+        single = seconds_of(lambda check=check: [check(*piece) for piece in pieces]) / SINGLE
+        line(f"all checks, per pair of {PAIRS:,}, {words}", whole / PAIRS, "the same, one piece at a time", single,
+             f"all of them in {shown(whole)}, promised: 1 s")  # fmt: skip
+    steel, body = MATERIALS["low-carbon steel, cold rolled"], Sheet(0.76, 240)
+    plan = seconds_of(partial(rolling.pass_schedule, rolling.DEMO_MACHINE, body, steel, 90.38))
+    setting = seconds_of(partial(rolling.setting_for_radius, rolling.DEMO_MACHINE, body, steel, 90.38))
+    print(f"one pass schedule takes {shown(plan)}, as long as {plan / setting:.0f} settings")
 
 
 if __name__ == "__main__":
