@@ -298,7 +298,7 @@ Machine = PinchMachine | PyramidMachine
 DEMO_MACHINE = PinchMachine(
     name="the bench roll (invented for these lessons)",
     upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
-    guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760,
+    guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760, pinch_force=2500,
     rated_thickness=0.76, rated_material="low-carbon steel, cold rolled",
     groove_diameters=(5, 6, 8), groove_depths=(2.5, 3, 4), groove_positions=(345, 357, 370),
     crank_radius=250, bearing_span=820, journal_diameter=24,
