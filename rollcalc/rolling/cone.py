@@ -21,8 +21,8 @@ from rollcalc.stock.sections import FlatBar, Sheet
 
 from .checks import Check, named_check
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
-from .limits import check_one_piece, checked_machine
-from .machines import Machine
+from .limits import check_one_piece
+from .machines import Machine, checked_machine
 from .radius import radius_for_travel, setting_for_radius
 from .roll_bow import bearing_span
 from .setting import Setting

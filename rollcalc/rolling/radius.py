@@ -13,6 +13,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, first_wher
 from rollcalc.stock.sections import Stock
 
 from .blocks import common_shape, in_blocks
+from .grooves import machine_for
 from .hold import Held, held, held_at_travel
 from .limits import check_stock, check_travel
 from .machines import Machine, PinchMachine
@@ -75,6 +76,7 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     (17.9, 62.6, 305)
     """
     check_stock(machine, stock)
+    machine = machine_for(machine, stock)
     wanted = checked_radius(stock, "released radius", released_radius)
     shape = common_shape(machine, stock, material, wanted, entering_radius)
     own = _own_curvature(machine, stock, entering_radius, feed)
@@ -83,10 +85,10 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
         number, least = first_where(opened, wanted, entering_radius)
         raise InputError(f"released radius is {number:.6g} mm, but must be at most {least:.6g} mm, as the stock "
                          "enters: rolling the same way never opens a curve.")  # fmt: skip
-    state = in_blocks(_held_released, shape, machine, stock, material, wanted, own, feed)
+    setting, state = setting_and_state(machine, stock, material, wanted, shape, own, feed)
     _check_held(machine, stock, state, wanted)
     check_travel(machine, stock, state.travel, "ask for a larger radius")
-    return _setting(machine, stock, material, state._replace(released=1 / np.asarray(wanted)), shape, own, feed)
+    return setting
 
 
 def setting_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,
@@ -134,6 +136,7 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     90.0
     """
     check_stock(machine, stock)
+    machine = machine_for(machine, stock)
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
     shape = common_shape(machine, stock, material, moved, entering_radius)
     own = _own_curvature(machine, stock, entering_radius, feed)
@@ -192,6 +195,14 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     return setting_for_travel(
         machine, stock, material, travel, entering_radius=entering_radius, feed=feed
     ).released_radius
+
+
+def setting_and_state(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, shape: tuple[int, ...],
+                      own: FloatLike = 0.0, feed: str = "forward") -> tuple[Setting, Held]:  # fmt: skip
+    """Return the setting for a radius whether the rolls reach it or not, and what they hold; endless travel if not."""
+    state = in_blocks(_held_released, shape, machine, stock, material, wanted, own, feed)
+    known = state._replace(released=1 / np.asarray(wanted))
+    return _setting(machine, stock, material, known, shape, own, feed), state
 
 
 def _own_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:

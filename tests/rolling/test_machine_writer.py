@@ -250,7 +250,7 @@ def test_places_that_take_no_file_are_told(tmp_path: Path) -> None:
 def test_what_is_no_single_machine_is_told(tmp_path: Path) -> None:
     file = tmp_path / "machine.toml"
     assert refused("pinch", file).startswith("the machine is 'pinch', but must be a PinchMachine or a PyramidMachine")
-    slacks = replace(DEMO_MACHINE, nip_slack=np.array([0.01, 0.02]))
+    slacks = replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=np.array([0.01, 0.02]))
     assert refused(slacks, file).startswith("nip_slack is an array of shape (2,), but a machine file holds one number")
     assert refused(replace(DEMO_MACHINE, name="half \ud800"), file).startswith(f"{file} cannot be written")
     assert os.listdir(tmp_path) == []
