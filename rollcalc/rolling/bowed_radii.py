@@ -96,7 +96,7 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> radii = bowed_radii(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(radii.middle_radius, 1)
-    90.1
+    96.9
     """
     checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
     machine, stock = setting.machine, setting.stock

@@ -93,7 +93,7 @@ class Check:
         numbers = (np.broadcast_to(part, ratios.shape).flat[worst] for part in parts)
         demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
         said = f"{self.name}: {self.asks}: {demand} of {limit}, {100 * ratio:.0f} %"
-        if float(np.broadcast_to(self.limit, ratios.shape).flat[worst]) <= 0:
+        if np.isinf(ratio) and np.all(np.isfinite(self.demand)):  # against nothing at all
             return f"{self.name}: {self.asks}: {demand}; too much: {self.advice}."
         if np.isinf(ratio):
             return (f"{self.name}: {self.asks}: out of reach, as no travel holds this curve in this nip: ask for a "

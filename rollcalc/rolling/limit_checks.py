@@ -59,7 +59,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
     reached = np.isfinite(setting.travel)
     bending = np.where(reached, setting.bending_roll_force, np.inf)
     front, inside = (np.where(reached, force, np.inf) for force in (setting.front_roll_force, setting.inside_roll_force))
-    more = bending * (harder - 1)
+    more = np.where(reached, bending, 0.0) * (harder - 1)
     stresses = _roll_stresses(met, stock, position, (front, inside, bending))
     hard = _roll_stresses(met, stock, position, (front, inside + more, bending + more))
     hardest, name = _hardest(met, stresses)
@@ -120,9 +120,7 @@ def fit_checks(machine: Machine, stock: Stock) -> tuple[Check, ...]:
                     width)]  # fmt: skip
     opening = machine.nip_opening if isinstance(machine, PinchMachine) else None
     if isinstance(stock, RoundBar):
-        largest = max((groove.diameter for groove in grooves(machine)), default=0.0)
-        checks.append(Check("groove", stock.diameter, largest, "mm", _groove_words(machine, stock),
-                            "take a thinner bar, or a machine with a groove for it", stock.diameter))  # fmt: skip
+        checks.append(_groove_check(machine, stock))
     elif opening is not None:
         checks.append(Check("nip opening", stock.depth, opening, "mm", "the stock in the nip", "take thinner stock",
                             stock.depth))  # fmt: skip
@@ -167,17 +165,23 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
     )  # fmt: skip
 
 
-def _groove_words(machine: Machine, stock: RoundBar) -> str:
-    """Return the start of the groove's sentence, which says the groove that fits."""
+def _groove_check(machine: Machine, bar: RoundBar) -> Check:
+    """Return the check of the groove: the bar against the largest, or its thickness against how deep it sinks in."""
     cut = grooves(machine)
     if not cut:
-        return "the bar, which must lie in a groove, and there is none"
-    if np.ndim(stock.diameter):
-        return "the bar against the largest groove"
-    fits = [groove.diameter for groove in cut if groove.takes(float(stock.diameter))]
+        return Check("groove", bar.diameter, 0.0, "mm", "the bar, which must lie in a groove, and there is none",
+                     "take a machine with a groove for it", bar.diameter)  # fmt: skip
+    fits = [groove.diameter for groove in cut if groove.takes(float(bar.diameter))]
     listed = ", ".join(f"{groove.diameter:g}" for groove in cut)
-    return (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
-            else f"none of the grooves for {listed} mm fits; the bar against the largest")  # fmt: skip
+    if not fits and bar.diameter < cut[-1].diameter:
+        least = min(groove.front_depth for groove in cut if bar.diameter <= groove.diameter)
+        return Check("groove", least, bar.diameter, "mm",
+                     f"none of the grooves for {listed} mm fits: the front rolls meet before they grip the bar; how near "
+                     "they come, against the bar", "take a thicker bar", least)  # fmt: skip
+    words = (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
+             else f"none of the grooves for {listed} mm fits; the bar against the largest")  # fmt: skip
+    return Check("groove", bar.diameter, cut[-1].diameter, "mm", words,
+                 "take a thinner bar, or a machine with a groove for it", bar.diameter)  # fmt: skip
 
 
 def _harder(material: Material) -> NDArray[np.float64]:

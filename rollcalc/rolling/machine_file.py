@@ -202,7 +202,7 @@ again.
     said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
     if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & _parsed(file_text(file), file).keys():
         return f"{said} It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
-    return f"{said} It has {machine.nip}."
+    return f"{said} It has {machine.nip}." if isinstance(machine, PinchMachine) else said
 
 
 def machine_from_table(table: Mapping[str, Any]) -> Machine:

@@ -321,3 +321,19 @@ def test_all_text_a_file_can_hold_is_quoted(tmp_path: Path) -> None:
     assert tomllib.loads(f"a = {toml_value(every)}") == {"a": every}
     with pytest.raises(FileError):
         write_machine(DEMO_MACHINE, tmp_path)
+
+
+@pytest.mark.parametrize("nip", [{"nip_slack": 0.0, "pinch_force": None}, {"nip_slack": 0.03, "pinch_force": None},
+                                 {"pinch_force": 2500.0}, {"pinch_force": 4000.0}])  # fmt: skip
+def test_every_nip_comes_back_also_from_a_file_that_is_changed(nip: dict[str, float | None], tmp_path: Path) -> None:
+    machine, file = replace(DEMO_MACHINE, **nip), tmp_path / "machine.toml"
+    for before in (DEMO_MACHINE, DEMO_MACHINE.with_perfect_nip()):
+        write_machine(before, file, overwrite=True)
+        write_machine(machine, file, overwrite=True)
+        back = load_machine(file)
+        assert (back.nip_slack, back.pinch_force) == (machine.nip_slack, machine.pinch_force)
+    bare = "\n".join(line for line in file.read_text().splitlines() if not line.startswith(("nip_s", "pinch_f")))
+    file.write_text(bare + "\n")
+    write_machine(machine, file, overwrite=True)
+    back = load_machine(file)
+    assert (back.nip_slack, back.pinch_force) == (machine.nip_slack, machine.pinch_force)
