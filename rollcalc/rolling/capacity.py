@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rollcalc.bending.moment import bending_moment
-from rollcalc.bending.release import checked_radius, loaded_curvature
+from rollcalc.bending.release import checked_radius
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
@@ -193,10 +193,13 @@ def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
     """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
     if np.all(reached):
         return setting
-    names = ("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force")
-    none = {name: plain(np.where(reached, getattr(setting, name), 0.0)) for name in names}
-    endless = {name: plain(np.where(reached, getattr(setting, name), np.inf)) for name in ("travel", "front_roll_force")}
-    return replace(setting, **none, **endless)
+    only: dict[str, Any] = {
+        name: plain(np.where(reached, getattr(setting, name), 0.0))
+        for name in ("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force")
+    }
+    for name in ("travel", "front_roll_force"):
+        only[name] = plain(np.where(reached, getattr(setting, name), np.inf))
+    return replace(setting, **only)
 
 
 def _on_the_rolls(setting: Setting, place: FloatLike) -> tuple[Setting, FloatLike]:

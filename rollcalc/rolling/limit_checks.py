@@ -31,7 +31,6 @@ FRONT_BOW_SHARE = 1e-3
 memory), and rolls that pinch cannot be: our own choice. [-]"""
 
 
-
 ROLLS = {True: ("lower front roll", "upper front roll", "bending roll"), False: ("bottom roll in front", "top roll",
                                                                                  "bottom roll behind")}  # fmt: skip
 """The three rolls of a pinch machine, and of another, in the order of the feed."""
@@ -58,7 +57,9 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
     stock, met, harder = setting.stock, setting.machine, _harder(setting.material)
     reached = np.isfinite(setting.travel)
     bending = np.where(reached, setting.bending_roll_force, np.inf)
-    front, inside = (np.where(reached, force, np.inf) for force in (setting.front_roll_force, setting.inside_roll_force))
+    front, inside = (
+        np.where(reached, force, np.inf) for force in (setting.front_roll_force, setting.inside_roll_force)
+    )
     more = np.where(reached, bending, 0.0) * (harder - 1)
     stresses = _roll_stresses(met, stock, position, (front, inside, bending))
     hard = _roll_stresses(met, stock, position, (front, inside + more, bending + more))
@@ -72,9 +73,10 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
                   "from the stock on the roll, against the rated sheet in its smallest ring",
                   "take it thinner, narrower or softer, or ask for a larger radius", plain(bending * harder)),
             Check("roll bending", hardest, plate, "MPa",
-                  f"a comparison with the plate: stress in the {name}, against the hardest-working roll under the rated "
-                  "sheet in its smallest ring",
-                  "to work no roll harder than the rated sheet does, pinch less, or move it towards an end of the rolls", _hardest(met, hard)[0], 0),
+                  f"a comparison with the plate: stress in the {name}, against the hardest-working roll under the "
+                  "rated sheet in its smallest ring",
+                  "to work no roll harder than the rated sheet does, pinch less, or move it towards an end of the rolls",
+                  _hardest(met, hard)[0], 0),
         ]  # fmt: skip
     checks.append(
         Check("roll stress", hardest, machine.roll_stress_limit, "MPa",
@@ -82,8 +84,8 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
               "pinch less, move it towards an end of the rolls, or take it narrower or softer", _hardest(met, hard)[0])
     )  # fmt: skip
     if isinstance(met, PinchMachine) and not met.nip_is_perfect:
-        bow = np.maximum(*(_bow(met, stock, position, force, roll) for force, roll in ((front, "lower"),
-                                                                                       (inside, "upper"))))  # fmt: skip
+        lower, upper = (_bow(met, stock, position, *load) for load in ((front, "lower"), (inside, "upper")))
+        bow = np.maximum(lower, upper)
         checks.append(
             Check("front-roll bow", plain(bow), FRONT_BOW_SHARE * bearing_span(machine), "mm",
                   "how far a front roll bows under the pinch, against a thousandth of the way between its bearings",
@@ -176,8 +178,8 @@ def _groove_check(machine: Machine, bar: RoundBar) -> Check:
     if not fits and bar.diameter < cut[-1].diameter:
         least = min(groove.front_depth for groove in cut if bar.diameter <= groove.diameter)
         return Check("groove", least, bar.diameter, "mm",
-                     f"none of the grooves for {listed} mm fits: the front rolls meet before they grip the bar; how near "
-                     "they come, against the bar", "take a thicker bar", least)  # fmt: skip
+                     f"none of the grooves for {listed} mm fits: the front rolls meet before they grip the bar; how "
+                     "near they come, against the bar", "take a thicker bar", least)  # fmt: skip
     words = (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
              else f"none of the grooves for {listed} mm fits; the bar against the largest")  # fmt: skip
     return Check("groove", bar.diameter, cut[-1].diameter, "mm", words,
@@ -215,8 +217,10 @@ def _hardest(machine: Machine, stresses: list[Any]) -> tuple[FloatLike, str]:
 
 def _bow(machine: PinchMachine, stock: Stock, position: FloatLike, force: FloatLike, roll: str) -> FloatLike:
     """Return how far a front roll bows under the middle of the stock. [mm]"""
+
     def bow(ends: Ends, span: float) -> FloatLike:
         return unit_bow((np.asarray(ends[0]) + ends[1]) / 2, ends, span)
+
     stiffness = machine.roll_modulus * np.pi * machine.body_diameter(roll) ** 4 / 64
     return plain(np.asarray(force) * _on_rolls(machine, stock, position, bow) / stiffness)
 

@@ -203,7 +203,10 @@ def _change(document: TOMLDocument, table: dict[str, Any], machine: Machine, uni
     """Put a machine's values into a document, where they differ from what it says."""
     import tomlkit
 
-    left_out = {field.name: field.default for field in fields(machine)} | {"nip_slack": None, "pinch_force": USUAL_PINCH}
+    left_out = {field.name: field.default for field in fields(machine)} | {
+        "nip_slack": None,
+        "pinch_force": USUAL_PINCH,
+    }
     values, added = _values(machine), {}
     document["kind"] = _kind(machine)
     for name, value in values.items():

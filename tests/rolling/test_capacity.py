@@ -188,7 +188,7 @@ stocks = st.one_of(
     st.builds(RoundBar, st.floats(1, 12)),
 )
 machines = st.sampled_from([
-    DEMO_MACHINE, replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=0.02), replace(DEMO_MACHINE, pinch_force=2000), PYRAMID,
+    DEMO_MACHINE, replace(PERFECT, nip_slack=0.02), replace(DEMO_MACHINE, pinch_force=2000), PYRAMID,
     replace(DEMO_MACHINE, crank_radius=None, rated_thickness=None, nip_opening=2),
 ])  # fmt: skip
 

@@ -74,7 +74,10 @@ def sentence(file: object) -> str:
 def test_every_key_of_the_file_is_an_argument_of_the_machine_and_back(kind: str, tmp_path: Path) -> None:
     arguments = {field.name for field in fields(KINDS[kind])}
     assert arguments <= MACHINE_KEYS.keys()
-    assert {key for key in TABLES[kind] if key not in ("kind", "units")} | {"pinch_force", "roll_stress_limit"} >= arguments
+    assert {key for key in TABLES[kind] if key not in ("kind", "units")} | {
+        "pinch_force",
+        "roll_stress_limit",
+    } >= arguments
     machine = load_machine(written(tmp_path, TABLES[kind]))
     assert type(machine) is KINDS[kind]
     for name in arguments & TABLES[kind].keys():
