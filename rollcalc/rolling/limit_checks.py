@@ -75,7 +75,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
             Check("roll bending", hardest, plate, "MPa",
                   f"a comparison with the plate: stress in the {name}, against the hardest-working roll under the "
                   "rated sheet in its smallest ring",
-                  "to work no roll harder than the rated sheet does, pinch less, or move it towards an end of the rolls",
+                  "to work no roll harder than the rated sheet does, pinch less, or lay it nearer an end of the rolls",
                   _hardest(met, hard)[0], 0),
         ]  # fmt: skip
     checks.append(
