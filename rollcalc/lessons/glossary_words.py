@@ -239,7 +239,13 @@ QUANTITIES = (
 PATTERN_QUANTITIES = (
     Entry("sheet", "sheet", "", "", "The sheet a blank is cut from; its width is the height of the cylinder."),
     Entry("thickness", "thickness", "t", "mm", "Thickness of the sheet."),
-    Entry("width", "width", "", "mm", "Width of a blank along the rolls, or finished width of a seam."),
+    Entry(
+        "width",
+        "width",
+        "",
+        "mm",
+        "Width of a blank along the rolls, of a lap, or of the edge turned over for a lock seam.",
+    ),
     Entry("length", "length", "", "mm", "Length of a blank."),
     Entry("inside_diameter", "inside diameter", "", "mm", "Diameter of the inside face."),
     Entry("outside_diameter", "outside diameter", "", "mm", "Diameter of the outside face."),
@@ -253,7 +259,9 @@ PATTERN_QUANTITIES = (
         "Where the length stays as it is, as a share of the thickness from the inside.",
     ),
     Entry("factor", "neutral axis", "K", "-", "The same, where it is given."),
-    Entry("rule", "rule", "", "", "Which handbook rule places the neutral axis."),
+    Entry(
+        "rule", "rule", "", "", "What places the neutral axis: rolled half way, or a handbook's rule for bends in dies."
+    ),
     Entry("angle", "angle", "", "rad", "An angle on the pattern."),
     Entry("seam", "seam", "", "", "How the ends are joined: butt, lap or grooved."),
     Entry("gap", "gap", "", "mm", "Distance between the edges of a butt seam."),
