@@ -3,7 +3,7 @@
 What a user may call is what the packages list in ``__all__``.
 
 * Physics (stock, bending, rolling, layout): a first sentence that ends in a full stop; a Parameters section that names
-  exactly the arguments of the signature. Every argument and result whose type is a number (float, int, FloatLike, array)
+  exactly the arguments of the signature. Every argument and result whose type is a number (float, FloatLike, array)
   ends its description with its unit in brackets, from UNITS; a count has [-]. A function has Returns, Notes with the
   word Validity and a line that begins with Source:, and Examples with >>>; a record needs none of these.
 * Drawing: the first sentence and the Parameters.

@@ -387,3 +387,13 @@ def test_a_perfect_nip_says_what_it_cannot_tell():
     assert found.word == "at the plate: ask"
     assert any("a perfect nip, a teaching ideal" in said for said in found.unchecked)
     assert all(np.isfinite(check.demand) for check in found.checks)
+
+
+def test_how_wide_is_wide_is_a_caution_that_says_which_way():
+    strip, wide = (check_capacity(DEMO_MACHINE, Sheet(0.76, width), STEEL, 90).cautions for width in (30, 240))
+    assert any("narrow for a sheet" in said and "smaller" in said for said in strip)
+    assert not any("for a sheet" in said for said in wide)
+    band = check_capacity(DEMO_MACHINE, FlatBar(3, 25), BAR, 93.5).cautions
+    assert any("wide for a flat bar" in said and "larger" in said for said in band)
+    many = check_capacity(DEMO_MACHINE, Sheet(np.array([0.7, 0.8]), 30), STEEL, 90)
+    assert not any("for a sheet" in said for said in many.cautions)
