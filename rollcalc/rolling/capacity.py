@@ -65,7 +65,7 @@ class Capacity:
     >>> body["bending moment"].message
     'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
     >>> body.word, body.binding.name
-    ('within the plate', 'front-roll bow')
+    ('within the plate', 'crank force')
     """
 
     verdict: str | NDArray[np.str_]
@@ -171,7 +171,8 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
 def _severity(check: Check) -> tuple[float, float]:
     """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
     step = np.minimum(check.passed, check.counts)
-    near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
+    with np.errstate(divide="ignore", invalid="ignore"):
+        near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 
 
