@@ -22,6 +22,12 @@ SQUEEZE = 0.002
 """How much narrower than the sheet a nip is at the start, so that it grips before the bending roll holds. [mm]"""
 GENTLE = 0.2
 """Travel of the bending roll when the feed starts: elastic, but enough to hold the sheet. [mm]"""
+STEP = math.sqrt(5) - 2
+"""Longest step of feed in elements; it shares no rhythm with them, so that a mean over steps is a mean. [-]"""
+PINCH_CELL, PYRAMID_CELL = 0.5, 0.5
+"""How long elements are, in thicknesses. [-]"""
+SOFT_TO_HARD = (1e-3, 1e-2, 0.1, 1.0)
+"""Shares of the bending roll's stiffness by which it takes hold. [-]"""
 OVERLAP = 0.02
 """How deep the rolls of a pyramid machine stand in the flat sheet at the start, so that they hold it. [mm]"""
 
@@ -48,7 +54,7 @@ class Rolled:
 
 
 def march_pinch(machine: rc.PinchMachine, thickness: float, metal: rc.Material, travel: float, gap: float,
-                cell: float = 0.6, fed: float = 1.9) -> Rolled:  # fmt: skip
+                cell: float = PINCH_CELL, fed: float = 2.5) -> Rolled:  # fmt: skip
     """Return what a pinch machine makes of a flat sheet, its front rolls apart by the thickness and the gap.
 
     Elements are `cell` thicknesses long, and the strip is fed `fed` guide distances at the full travel.
@@ -69,19 +75,17 @@ def march_pinch(machine: rc.PinchMachine, thickness: float, metal: rc.Material, 
         lower.y = -half - lower.radius - (-SQUEEZE + opened * (gap + SQUEEZE))
 
     place(0.0)
-    start = -half - lower.radius
     middle = _near(strip, 0.0)
-    for share in (0.1, 0.3, 0.6, 1.0):
-        lower.y = start + share * SQUEEZE
-        held = {2 * middle: 0.0, 2 * int(strip.middle[0]) + 1: 0.0}
-        if not balance.find(held, most=60):
-            raise ArithmeticError("the nip does not close")
+    held = {2 * middle: 0.0, 2 * middle + 1: SQUEEZE / 2, 2 * int(strip.middle[0]) + 1: SQUEEZE / 2}
+    for share in SOFT_TO_HARD:
+        bending.stiffness = share * 1e3
+        _grip(balance, held)
     record = _feed(balance, place, rise, feed, -thickness)
     return _result(balance, _last(record, 0.25 * machine.guide_distance), lower, bending, thickness)
 
 
 def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Material, travel: float,
-                  cell: float = 0.5, fed: float = 1.9) -> Rolled:  # fmt: skip
+                  cell: float = PYRAMID_CELL, fed: float = 1.9) -> Rolled:  # fmt: skip
     """Return what a pyramid machine makes of a flat plate.
 
     Elements are `cell` thicknesses long, and the plate is fed `fed` spacings at the full travel.
@@ -92,15 +96,15 @@ def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Materi
     strip = _strip(metal, thickness, beyond + rise + feed, beyond, cell)
     top = Roll(machine.top_roll_diameter / 2, 5e3, True)
     front, behind = (Roll(machine.bottom_roll_diameter / 2, 5e3, False, x) for x in (-half_spacing, half_spacing))
-    front.y = behind.y = -half - front.radius
+    front.y = behind.y = -half - front.radius + OVERLAP
     balance = Balance(strip, [top, front, behind])
 
     def place(share: float) -> None:
-        top.y = half + top.radius - (2 * OVERLAP + share * (travel - 2 * OVERLAP))
+        top.y = half + top.radius - OVERLAP - share * (travel - 2 * OVERLAP)
 
     place(0.0)
-    if not balance.find({2 * _near(strip, 0.0): 0.0}, most=60):
-        raise ArithmeticError("the top roll does not press")
+    middle = _near(strip, 0.0)
+    _grip(balance, {2 * middle: 0.0, 2 * middle + 1: 0.0})
     record = _feed(balance, place, rise, feed, 0.0)
     return _result(balance, _last(record, half_spacing), front, behind, thickness)
 
@@ -122,10 +126,16 @@ def _near(strip: Strip, x: float) -> int:
     return int(strip.middle[np.argmin(np.hypot(places[:, 0] - x, places[:, 1]))])
 
 
+def _grip(balance: Balance, held: dict[int, float]) -> None:
+    """Find the balance before the feed, the strip held besides where no roll holds it yet."""
+    if not balance.find(held, most=60):
+        raise ArithmeticError("the rolls do not grip")
+
+
 def _feed(balance: Balance, place: Callable[[float], None], rise: float, feed: float, pulled: float) -> Array:
     """Feed the strip while the rolls come to their places and on; return step, forces and drive after each step."""
     strip, fed, felt = balance.strip, 0.0, []
-    longest = step = strip.cell / 4
+    longest = step = STEP * strip.cell
     guess = None
     while fed < rise + feed - 1e-9:
         node, was = _near(strip, pulled), strip.moved
