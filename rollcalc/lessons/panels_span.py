@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rollcalc.drawing import Picture
-from rollcalc.drawing.machine_view import machine_name
+from rollcalc.drawing.machine_view import machine_note
 from rollcalc.drawing.span_graphs import pinch_picture
 from rollcalc.drawing.span_view import span_view
 from rollcalc.rolling import DEMO_MACHINE, PinchMachine
@@ -47,8 +47,8 @@ def nip_machine() -> tuple[PinchMachine, str]:
     """
     machine = load_machine()
     if isinstance(machine, PinchMachine):
-        return machine, f"Machine: {machine_name(machine)}."
-    return DEMO_MACHINE, f"Machine: {DEMO_MACHINE.name}, as yours has no nip."
+        return machine, machine_note(machine)
+    return DEMO_MACHINE, f"{machine_note(DEMO_MACHINE)[:-1]}, as yours has no nip."
 
 
 def width_control(narrowest: float, widest: float) -> Control:

@@ -10,8 +10,7 @@ import numpy as np
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 
-from .limits import checked_machine
-from .machines import Machine, PinchMachine
+from .machines import Machine, PinchMachine, checked_machine
 from .setting import Setting
 
 SNUG_PINCH = 5000.0

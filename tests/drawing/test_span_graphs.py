@@ -13,7 +13,7 @@ from tests.drawing.layout import clipped, overlaps
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 SHEET = rc.Sheet(thickness=0.76, width=240)
 MACHINE = rc.DEMO_MACHINE
-LOOSE = replace(MACHINE, nip_slack=0.02)
+LOOSE = replace(MACHINE.with_perfect_nip(), nip_slack=0.02)
 
 
 def lines(picture, role: str) -> list[np.ndarray]:
@@ -74,9 +74,9 @@ def test_the_loose_nip_s_curve_is_the_library_s(radius, slack, units):
     curve = next(points for points in lines(picture, "released") if len(points) > 9) * scale
     assert curve[0] == pytest.approx((0, radius))
     half = len(curve) // 2
-    machine = replace(MACHINE, nip_slack=float(curve[half, 0]))
+    machine = replace(MACHINE.with_perfect_nip(), nip_slack=float(curve[half, 0]))
     assert curve[half, 1] == pytest.approx(rc.radius_for_travel(machine, SHEET, STEEL, travel))
-    now = rc.radius_for_travel(replace(MACHINE, nip_slack=slack), SHEET, STEEL, travel)
+    now = rc.radius_for_travel(replace(MACHINE.with_perfect_nip(), nip_slack=slack), SHEET, STEEL, travel)
     shown = f"{now / 25.4:.2f} in" if units == "inch" else f"{now:.1f} mm"
     assert any(mark.words == shown for mark in picture.marks if isinstance(mark, Text))
     assert (f"makes it {shown}" in picture.sentence) == (slack > 0)

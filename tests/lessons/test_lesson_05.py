@@ -38,7 +38,7 @@ def loose(radius: float, slack: float, sheet: rc.Sheet = BODY, metal: str = META
     """Return the radius that comes out of a loose nip set for a perfect one. [mm]"""
     material = rc.MATERIALS[metal]
     travel = rc.setting_for_radius(MACHINE, sheet, material, radius).travel
-    return rc.radius_for_travel(replace(MACHINE, nip_slack=slack), sheet, material, travel)
+    return rc.radius_for_travel(replace(MACHINE.with_perfect_nip(), nip_slack=slack), sheet, material, travel)
 
 
 PROMISED = rc.released_radius(BODY, STEEL, rc.circle_radius(MACHINE, BODY, FULL.travel))
@@ -98,7 +98,7 @@ def test_the_gap_alone_decides_what_a_loose_nip_does():
     assert max(radii) / min(radii) < 1.01
     apart = MACHINE.upper_roll_diameter / 2 + MACHINE.lower_roll_diameter / 2 + 0.76
     travel = rc.setting_for_radius(MACHINE, BODY, STEEL, 200).travel
-    tilt = rc.setting_for_travel(replace(MACHINE, nip_slack=0.02), BODY, STEEL, travel).tilt
+    tilt = rc.setting_for_travel(replace(MACHINE.with_perfect_nip(), nip_slack=0.02), BODY, STEEL, travel).tilt
     simple = told.tilt_of_the_nip().steps[2].equation.rhs.subs({told.slack: 0.02, told.apart: apart})
     assert float(simple) < tilt < 1.1 * float(simple)  # the curve between the two contacts adds the rest
 
@@ -130,7 +130,7 @@ def test_the_force_is_the_library_s(radius):
 
 @pytest.mark.parametrize("slack", [0.0, 0.03])
 def test_the_drive_is_the_plastic_work_and_the_nip_pushes_forward(slack):
-    setting = rc.setting_for_radius(replace(MACHINE, nip_slack=slack), BODY, STEEL, LANTERN)
+    setting = rc.setting_for_radius(replace(MACHINE.with_perfect_nip(), nip_slack=slack), BODY, STEEL, LANTERN)
     held = 1 / setting.loaded_radius
     given = numbers(setting)
     stored = rc.bending_moment(BODY, STEEL, held) * held - rc.complementary_energy(BODY, STEEL, held)
