@@ -2,7 +2,7 @@
 
     python -m tests.outside.make_continuum
 
-The model is our own (tests/outside/continuum); numpy and scipy are all it needs, and it takes about ten minutes.
+The model is our own (tests/outside/continuum); numpy and scipy are all it needs, and it takes about half an hour.
 It knows nothing of moments, plane sections or springback. A nip is set by how far apart the front rolls are, and the
 force they press with comes out.
 """
@@ -10,7 +10,6 @@ force they press with comes out.
 from __future__ import annotations
 
 import csv
-import os
 import time
 from collections.abc import Iterator
 from dataclasses import asdict
@@ -93,24 +92,28 @@ def rolled(line: dict[str, str]) -> dict[str, str]:
     return {f"{name}_{units[name]}".rstrip("_"): f"{value:.5g}" for name, value in asdict(found).items()}
 
 
-def main() -> None:
+def write(rows: list[dict[str, str]]) -> None:
     """Write the table."""
-    rows = []
-    for line in map(as_line, cases()):
-        start = time.perf_counter()
-        rows.append(line | rolled(line))
-        took = time.perf_counter() - start
-        print(f"{line['kind']} {line['thickness_mm']} mm {line['metal']}: R {rows[-1]['radius_mm']}, {took:.0f} s", flush=True)
     with TABLE.open("w", newline="", encoding="utf-8") as file:
         file.write("# Computed, not published: python -m tests.outside.make_continuum, "
                    f"with numpy {np.__version__} and scipy {scipy.__version__}.\n")  # fmt: skip
-        file.write(f"# Plane strain, 4 elements through the thickness, {PINCH_CELL} (pinch) and {PYRAMID_CELL} (pyramid) "
-                   "thicknesses long; forces per mm of width.\n")  # fmt: skip
+        file.write(f"# Plane strain; elements {PINCH_CELL} (pinch) and {PYRAMID_CELL} (pyramid) thicknesses long, "
+                   "4 through the thickness; forces per mm of width.\n")  # fmt: skip
         writer = csv.DictWriter(file, fieldnames=list(rows[0]), lineterminator="\n")
         writer.writeheader()
         writer.writerows(rows)
 
 
+def main() -> None:
+    """Roll every case and write the table, anew after each."""
+    rows = []
+    for line in map(as_line, cases()):
+        start = time.perf_counter()
+        rows.append(line | rolled(line))
+        write(rows)
+        took = time.perf_counter() - start
+        print(f"{line['kind']} {line['thickness_mm']} mm {line['metal']}: R {rows[-1]['radius_mm']} mm, {took:.0f} s", flush=True)
+
+
 if __name__ == "__main__":
-    os.environ.setdefault("OMP_NUM_THREADS", "1")
     main()

@@ -24,7 +24,7 @@ GENTLE = 0.2
 """Travel of the bending roll when the feed starts: elastic, but enough to hold the sheet. [mm]"""
 STEP = math.sqrt(5) - 2
 """Longest step of feed in elements; it shares no rhythm with them, so that a mean over steps is a mean. [-]"""
-PINCH_CELL, PYRAMID_CELL = 0.5, 0.5
+PINCH_CELL, PYRAMID_CELL = 0.6, 0.5
 """How long elements are, in thicknesses. [-]"""
 SOFT_TO_HARD = (1e-3, 1e-2, 0.1, 1.0)
 """Shares of the bending roll's stiffness by which it takes hold. [-]"""
@@ -54,7 +54,7 @@ class Rolled:
 
 
 def march_pinch(machine: rc.PinchMachine, thickness: float, metal: rc.Material, travel: float, gap: float,
-                cell: float = PINCH_CELL, fed: float = 2.5) -> Rolled:  # fmt: skip
+                cell: float = PINCH_CELL, fed: float = 2.3) -> Rolled:  # fmt: skip
     """Return what a pinch machine makes of a flat sheet, its front rolls apart by the thickness and the gap.
 
     Elements are `cell` thicknesses long, and the strip is fed `fed` guide distances at the full travel.
@@ -136,12 +136,12 @@ def _feed(balance: Balance, place: Callable[[float], None], rise: float, feed: f
     """Feed the strip while the rolls come to their places and on; return step, forces and drive after each step."""
     strip, fed, felt = balance.strip, 0.0, []
     longest = step = STEP * strip.cell
-    guess = None
+    guess = np.zeros_like(strip.moved)
     while fed < rise + feed - 1e-9:
         node, was = _near(strip, pulled), strip.moved
         place(min((fed + step) / rise, 1.0))
         held = {2 * node: float(was[2 * node]) + step}
-        if balance.find(held, None if guess is None else guess * step, most=12):
+        if balance.find(held, guess * step, most=12) or (step < longest / 4 and balance.find(held, most=25)):
             guess, fed = (strip.moved - was) / step, fed + step
             felt.append([step, *(roll.force for roll in balance.rolls), balance.held_forces[2 * node]])
             step = min(1.5 * step, longest)
