@@ -1,4 +1,4 @@
-"""The stored table of continuum.csv, as rollcalc's machines, stock and metals, and what the library says of each row."""
+"""The stored table of continuum.csv as rollcalc's machines, stock and metals, and what the library says of it."""
 
 from __future__ import annotations
 

@@ -111,8 +111,8 @@ def main() -> None:
         start = time.perf_counter()
         rows.append(line | rolled(line))
         write(rows)
-        took = time.perf_counter() - start
-        print(f"{line['kind']} {line['thickness_mm']} mm {line['metal']}: R {rows[-1]['radius_mm']} mm, {took:.0f} s", flush=True)
+        piece, took = f"{line['kind']} {line['thickness_mm']} mm {line['metal']}", time.perf_counter() - start
+        print(f"{piece}: R {rows[-1]['radius_mm']} mm, {took:.0f} s", flush=True)
 
 
 if __name__ == "__main__":

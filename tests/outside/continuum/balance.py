@@ -32,11 +32,12 @@ class Roll:
     def press(self, strip: Strip, moved: Array) -> tuple[Array, Array, Whole]:
         """Return its force on each touching edge (n, 6), the slope of it (n, 6, 6), and the edges' moves (n, 6)."""
         edges = strip.upper if self.above else strip.lower
-        away = EDGE @ strip.places(moved)[edges] - (self.x, self.y)
+        centre = np.array([self.x, self.y])
+        away = EDGE @ strip.places(moved)[edges] - centre
         distance = np.hypot(away[..., 0], away[..., 1])
         touching = (distance < self.radius).any(-1)
         away, distance = away[touching], distance[touching]
-        places, normal = away + (self.x, self.y), away / distance[..., None]
+        places, normal = away + centre, away / distance[..., None]
         stiffness = self.stiffness * WEIGHTS * strip.cell / 2 * (distance < self.radius)
         push = stiffness * (self.radius - distance)
         total = np.einsum("eg,egc->c", push, normal)

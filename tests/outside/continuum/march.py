@@ -1,8 +1,8 @@
 """A flat strip of continuum fed through a pinch or a pyramid machine, taken off, and measured.
 
-The strip is really fed: the moving roll comes to its place while the strip goes through, and stays there for the rest. A
-node of the middle surface beside the nip is pulled along; its force is the drive force. Taking off is the rolls' forces
-fading to nothing with the strip held so that nothing else can press it.
+The strip is really fed: the moving roll comes to its place while the strip goes through, and stays there for the
+rest. A node of the middle surface beside the nip is pulled along; its force is the drive force. Taking off is the
+rolls' forces fading to nothing with the strip held so that nothing else can press it.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ GENTLE = 0.2
 """Travel of the bending roll when the feed starts: elastic, but enough to hold the sheet. [mm]"""
 STEP = math.sqrt(5) - 2
 """Longest step of feed in elements; it shares no rhythm with them, so that a mean over steps is a mean. [-]"""
-PINCH_CELL, PYRAMID_CELL = 0.6, 0.5
+PINCH_CELL, PYRAMID_CELL = 0.6, 0.35
 """How long elements are, in thicknesses. [-]"""
 SOFT_TO_HARD = (1e-3, 1e-2, 0.1, 1.0)
 """Shares of the bending roll's stiffness by which it takes hold. [-]"""
@@ -85,7 +85,7 @@ def march_pinch(machine: rc.PinchMachine, thickness: float, metal: rc.Material, 
 
 
 def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Material, travel: float,
-                  cell: float = PYRAMID_CELL, fed: float = 1.9) -> Rolled:  # fmt: skip
+                  cell: float = PYRAMID_CELL, fed: float = 1.8) -> Rolled:  # fmt: skip
     """Return what a pyramid machine makes of a flat plate.
 
     Elements are `cell` thicknesses long, and the plate is fed `fed` spacings at the full travel.
@@ -94,8 +94,8 @@ def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Materi
     rise, feed = 0.25 * half_spacing, 2 * fed * half_spacing
     beyond = half_spacing + 5 * thickness
     strip = _strip(metal, thickness, beyond + rise + feed, beyond, cell)
-    top = Roll(machine.top_roll_diameter / 2, 5e3, True)
-    front, behind = (Roll(machine.bottom_roll_diameter / 2, 5e3, False, x) for x in (-half_spacing, half_spacing))
+    top = Roll(machine.top_roll_diameter / 2, 2e4, True)
+    front, behind = (Roll(machine.bottom_roll_diameter / 2, 2e4, False, x) for x in (-half_spacing, half_spacing))
     front.y = behind.y = -half - front.radius + OVERLAP
     balance = Balance(strip, [top, front, behind])
 
@@ -112,7 +112,7 @@ def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Materi
 def _strip(metal: rc.Material, thickness: float, before: float, beyond: float, cell: float) -> Strip:
     """Return a flat strip from `before` the nip to `beyond` it, in elements of about `cell` thicknesses."""
     columns = math.ceil((before + beyond) / (cell * thickness))
-    return Strip(metal, thickness, -before, before + beyond, columns)
+    return Strip(metal, thickness, -before, before + beyond, columns, layers=4)
 
 
 def _last(record: Array, length: float) -> Array:

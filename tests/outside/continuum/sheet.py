@@ -1,10 +1,10 @@
 """A strip of sheet as a plane-strain continuum: elements, metal, and the forces inside.
 
-Elements have eight nodes and two by two points of integration (Zienkiewicz and Taylor, *The Finite Element Method*, from
-memory). All is told in the flat strip's own places: Green's strain, the second Piola-Kirchhoff stress, so a turn of any
-size strains nothing. The metal yields by von Mises and hardens isotropically; plastic strain is returned along the
-radius (Simo and Hughes, *Computational Inelasticity*, from memory). Nothing here knows of moments, plane sections or
-springback. Lengths in mm, stresses in MPa, forces per mm of width.
+Elements have eight nodes and two by two points of integration (Zienkiewicz and Taylor, *The Finite Element Method*,
+from memory). All is told in the flat strip's own places: Green's strain, the second Piola-Kirchhoff stress, so a turn
+of any size strains nothing. The metal yields by von Mises and hardens isotropically; plastic strain is returned along
+the radius (Simo and Hughes, *Computational Inelasticity*, from memory). Nothing here knows of moments, plane sections
+or springback. Lengths in mm, stresses in MPa, forces per mm of width.
 """
 
 from __future__ import annotations
@@ -65,7 +65,8 @@ def stress(metal: rc.Material, strain: Array, past: History) -> tuple[Array, Arr
     trial = shear * elastic
     trial[..., :3] = 2 * trial[..., :3] - (2 * shear / bulk / 3 * pressure)[..., None]
     size = np.sqrt(1.5 * ((trial[..., :3] ** 2).sum(-1) + 2 * trial[..., 3] ** 2))
-    yields = size > (1 + 1e-10) * flow_stress(metal, past.total)[0]  # a point left on the yield surface is elastic first
+    just_above = 1 + 1e-10  # a point that was left on the yield surface is elastic first
+    yields = size > just_above * flow_stress(metal, past.total)[0]
     added, hardening = _added(metal, size[yields], past.total[yields], shear)
 
     kept, lost = np.ones_like(size), np.zeros_like(size)  # share of the trial stress kept, and of slope lost along it
@@ -101,7 +102,7 @@ def _added(metal: rc.Material, size: Array, total: Array, shear: float) -> tuple
 class Strip:
     """A flat strip from x = start on, `columns` elements long and `layers` (an even number) through its thickness."""
 
-    def __init__(self, metal: rc.Material, thickness: float, start: float, length: float, columns: int, layers: int = 4):
+    def __init__(self, metal: rc.Material, thickness: float, start: float, length: float, columns: int, layers: int):
         self.metal, self.thickness, self.cell = metal, thickness, length / columns
         steps = 2 * layers + 1
         number = -np.ones((2 * columns + 1, steps), dtype=np.int64)

@@ -48,7 +48,7 @@ def test_stress_stays_on_the_yield_surface_and_its_slope_is_its_own(metal):
     random = np.random.default_rng(3)
     strain = random.normal(0, 4e-3, (40, 3))
     past = History(np.zeros((40, 4)), np.zeros(40))
-    found, slope, now = stress(metal, strain, past)
+    _, slope, now = stress(metal, strain, past)
     assert (now.total > 0).sum() > 20
     assert now.strain[:, :3].sum(1) == pytest.approx(0, abs=1e-15)
     for axis in range(3):
@@ -92,7 +92,7 @@ def test_a_rolls_slope_is_its_own():
 
 
 def bent(metal: rc.Material, radius: float, layers: int) -> tuple[float, float]:
-    """Return the moment of a strip bent to a radius [N], by turning its plane ends, and the curvature it keeps [1/mm]."""
+    """Return the moment [N] of a strip bent to a radius by turning its plane ends, and what it keeps [1/mm]."""
     strip, steps = strip_of(metal, layers), 60
     balance, length = Balance(strip, []), 2.4
     left = {2 * int(node): 0.0 for node in strip.first} | {2 * int(strip.middle[0]) + 1: 0.0}
