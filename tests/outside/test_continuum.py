@@ -89,9 +89,9 @@ def test_the_corrected_peak_is_nearer(row: Row) -> None:
 
 
 def test_a_coarse_march_runs_to_its_end_and_is_near() -> None:
-    """A few seconds of it, in elements half as many: enough to see that the command still runs."""
+    """A few seconds, in longer elements and less feed: enough to see that the command still runs."""
     (row,) = (row for row in PINCHES if row.stock.thickness == 3)
     gap = float(row.line["gap_mm"])
-    found = march_pinch(row.machine, row.stock.thickness, row.metal, row.travel, gap, cell=1.2, fed=1.5)
-    assert found.radius == pytest.approx(row.radius, rel=0.04)
+    found = march_pinch(row.machine, row.stock.thickness, row.metal, row.travel, gap, cell=0.8, fed=1.3)
+    assert found.radius == pytest.approx(row.radius, rel=0.05)
     assert found.bending_force == pytest.approx(row.bending_force, rel=0.04)
