@@ -13,9 +13,9 @@ from tests.outside.continuum_table import HAS_PEAKS, PINCHES, PYRAMIDS, ROWS, WI
 
 PRESSED = 0.035
 """What the project promises where the force of the nip is known: 3.5 % of the radius."""
-BEAM, CORRECTED = 0.08, 0.04
+BEAM, CORRECTED = 0.06, 0.03
 """The same below a pyramid's top roll, for the plain beam and with the peak of curvature corrected."""
-OWN_BAR = 0.035
+OWN_BAR = 0.015
 """How far the newer half of a run's arc may be from the older; most are far nearer."""
 
 each_pinch = pytest.mark.parametrize("row", PINCHES, ids=lambda row: row.name)
@@ -56,8 +56,8 @@ def test_a_run_knows_what_it_is_worth(row: Row) -> None:
 def test_a_pressed_nip_rolls_as_the_continuum_does(row: Row) -> None:
     radius, force, drive = off(row, by_library(row)["pressed"])
     assert abs(radius) < PRESSED
-    assert abs(force) < 0.04
-    assert abs(drive) < 0.04
+    assert abs(force) < 0.02
+    assert abs(drive) < 0.035
 
 
 def test_the_comparison_is_not_blind() -> None:
@@ -76,8 +76,8 @@ def test_the_comparison_is_not_blind() -> None:
 def test_plate_below_a_top_roll_comes_out_larger_than_the_plain_beam(row: Row) -> None:
     radius, force, drive = off(row, by_library(row)["beam"])
     assert 0 < radius < BEAM
-    assert abs(force) < 0.04
-    assert abs(drive) < 0.08
+    assert abs(force) < 0.03
+    assert abs(drive) < 0.07
 
 
 @pytest.mark.skipif(not HAS_PEAKS, reason="the peak of curvature is not corrected yet")

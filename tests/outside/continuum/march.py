@@ -30,7 +30,7 @@ STEP = math.sqrt(5) - 2
 PINCH_CELL, PYRAMID_CELL = 0.6, 0.35
 """How long elements are, in thicknesses. [-]"""
 SOFT_TO_HARD = (1e-3, 1e-2, 0.1, 1.0)
-"""Shares of the bending roll's stiffness by which it takes hold. [-]"""
+"""Shares of their stiffness by which rolls take hold. [-]"""
 OVERLAP = 0.02
 """How deep the rolls of a pyramid machine stand in the flat sheet at the start, so that they hold it. [mm]"""
 
@@ -107,7 +107,10 @@ def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Materi
 
     place(0.0)
     middle = _near(strip, 0.0)
-    _grip(balance, {2 * middle: 0.0, 2 * middle + 1: 0.0})
+    for share in SOFT_TO_HARD:
+        for roll in balance.rolls:
+            roll.stiffness = share * PLATE
+        _grip(balance, {2 * middle: 0.0})
     record = _feed(balance, place, rise, feed, 0.0)
     return _result(balance, _last(record, half_spacing), front, behind, thickness)
 
