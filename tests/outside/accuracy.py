@@ -199,29 +199,29 @@ def _continuum() -> str:
         first, *others = continuum_table.by_library(row).values()
         pyramids.append((row.name, f"{row.radius:.0f}", percent(row.error_bar), *_off(row, first),
                          *(_off(row, other)[0] for other in others)))  # fmt: skip
-    beside = ("radius", "bending roll's force", "drive force")
-    peaks = (*beside, "radius, peak of the plain beam") if continuum_table.HAS_PEAKS else beside
+    beside = ("radius off", "bending roll's force off", "drive force off")
+    peaks = (*beside, "radius off, peak of the plain beam") if continuum_table.HAS_PEAKS else beside
     spread = [float(row.radius / continuum_table.by_library(row)["pressed"].released_radius) - 1
               for row in continuum_table.PINCHES]  # fmt: skip
     return f"""## A sheet of continuum rolled
 
 Here nothing of bending is taken for granted: no plane sections, no moment, no springback. A sheet of plane-strain
 finite elements yields by von Mises, is fed through rigid rolls step by step, taken off and measured
-(`tests/outside/continuum`; the table is `continuum.csv`, computed, not published, and `python -m
-tests.outside.make_continuum` makes it again). *Own bar* is how far the newer half of the measured arc is from the
+(`tests/outside/continuum`; the table is `continuum.csv`, computed, not published, and
+`python -m tests.outside.make_continuum` makes it again). *Own bar* is how far the newer half of the measured arc is from the
 older: what a run knows of itself. Pinch in N per mm of width, radii in mm; each % is the continuum against the library
 at the same travel. Friction, the rolls' give and a yield that differs on bending back are left out here too.
 
 A pinch machine, its nip set by the distance of the front rolls. The force they press with is read off and given to
 the library; the last column is beside a perfect nip:
 
-{table(("piece", "pinch", "radius", "own bar", *beside, "radius, perfect nip"), pinches)}
+{table(("piece", "pinch", "radius", "own bar", *beside, "radius off, perfect nip"), pinches)}
 
 With the force of the nip given, the radius is off by {100 * min(spread):+.1f} to {100 * max(spread):+.1f} %: this is
 the model for every number that reaches a machine. Bent without rolls, the same continuum holds a moment up to 1.2 %
 below the library's: with ν = 0.3 a fibre in plane strain first yields 2.6 % below the 2 σ_y/√3 that the library takes
-from the start. With ν near 0.5 both agree within 0.3 % (`tests/outside/continuum/test_sheet.py`). The rest is not
-explained.
+from the start. With ν near 0.5 both agree within 0.3 % (`tests/outside/continuum/test_sheet.py`). That is not the
+reason for the radius, whose difference stays when two of the runs are made with ν = 0.45.
 
 A pyramid machine. The library's peak of curvature below the top roll is that of a {_peak_words()}:
 
