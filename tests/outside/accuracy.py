@@ -208,9 +208,9 @@ def _continuum() -> str:
 Here nothing of bending is taken for granted: no plane sections, no moment, no springback. A sheet of plane-strain
 finite elements yields by von Mises, is fed through rigid rolls step by step, taken off and measured
 (`tests/outside/continuum`; the table is `continuum.csv`, computed, not published, and
-`python -m tests.outside.make_continuum` makes it again). *Own bar* is how far the newer half of the measured arc is from the
-older: what a run knows of itself. Pinch in N per mm of width, radii in mm; each % is the continuum against the library
-at the same travel. Friction, the rolls' give and a yield that differs on bending back are left out here too.
+`python -m tests.outside.make_continuum` makes it again). *Own bar* is how far the newer half of the measured arc
+is from the older: what a run knows of itself. Pinch in N per mm of width, radii in mm; each % is the continuum against
+the library at the same travel. Friction, the rolls' give and a yield that differs on bending back are left out here.
 
 A pinch machine, its nip set by the distance of the front rolls. The force they press with is read off and given to
 the library; the last column is beside a perfect nip:
