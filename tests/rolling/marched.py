@@ -9,21 +9,21 @@ import numpy as np
 
 import rollcalc as rc
 from rollcalc.rolling import PyramidMachine, radius_for_travel, setting_for_radius, setting_for_travel
-from tests.rolling.cases import DEMO_MACHINE, PYRAMID, STEEL, THICK, THIN, is_perfect, roll_centres
+from tests.rolling.cases import PERFECT, PYRAMID, STEEL, THICK, THIN, is_perfect, roll_centres
 from tests.rolling.collocation import Law
 from tests.rolling.marching import March, Strip
 
 HARD = rc.Material("hard", 200_000, 0.3, 300, hardening_modulus=9000)
 SOFT = rc.Material("soft", 70_000, 0.33, 90, hardening_modulus=1500)
 
-PINCH = [setting_for_radius(DEMO_MACHINE, stock, material, radius) for stock, material, radius in (
+PINCH = [setting_for_radius(PERFECT, stock, material, radius) for stock, material, radius in (
     (THIN, STEEL, 60), (THIN, STEEL, 90), (THIN, STEEL, 150), (THIN, STEEL, 300), (rc.Sheet(1.2, 100), SOFT, 120),
     (rc.FlatBar(3, 25), STEEL, 95), (THIN, HARD, 200))]  # fmt: skip
 PYRAMIDS = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
     (PYRAMID, THICK, STEEL, 300), (PYRAMID, THICK, HARD, 600), (PYRAMID, rc.Sheet(4, 500), SOFT, 400),
     (PyramidMachine(top_roll_diameter=60, bottom_roll_diameter=50, bottom_roll_spacing=90, screw_pitch=1,
                     working_width=500), rc.Sheet(1.5, 300), STEEL, 150))]  # fmt: skip
-TWICE = [setting_for_radius(DEMO_MACHINE, THIN, material, radius) for material, radius in (
+TWICE = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
     (STEEL, 90), (HARD, 120), (SOFT, 100))]  # fmt: skip
 FIRST_PASS = 0.7
 """The first of two passes, as a share of the last travel. [-]"""
