@@ -53,6 +53,7 @@ def cone(width: float) -> rc.Taper:
 
 TO_120 = rc.pass_schedule(MACHINE, BODY, STEEL, 120).passes
 BEFORE = TO_120[1].released_radius
+FURTHER = rc.radius_for_travel(MACHINE, BODY, STEEL, (TO_120[-1].turns_left + 0.125) * 1.5, entering_radius=BEFORE)
 
 
 def turns_to_120(entering: float) -> float:
@@ -83,7 +84,7 @@ SAID = [
     (f"within {rc.tolerable_skew_degrees(LANTERN, 1):.1f}°", "square"),
     (f"A flat sheet needs {turns_to_120(math.inf):.2f} turns, one that has been through two passes "
      f"{turns_to_120(BEFORE):.2f}; that is rounded down, and leaves {TO_120[-1].released_radius:.1f} mm. The next "
-     f"eighth would give {rc.radius_for_travel(MACHINE, BODY, STEEL, 17.4375, entering_radius=BEFORE):.1f}", "solution 06.1"),
+     f"eighth would give {FURTHER:.1f} mm", "solution 06.1"),
     (f"π × {2 * LANTERN:.2f} = {2 * math.pi * LANTERN:.1f} mm. The slope: tan 0.3° = "
      f"{math.tan(math.radians(0.3)):.5f}", "solution 06.2"),
     (f"out the metal's work, {joules(1)[0]:.0f} J. Your arm pays the bearings each time: {joules(2)[1]:.0f} J in two "
