@@ -17,7 +17,7 @@ from rollcalc.rolling import (
     span_shape,
     two_thirds_radius,
 )
-from rollcalc.stock import Material, Sheet, Stock, format_length, length_scale
+from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length, length_scale
 
 from .bend_view import piece_words
 from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
@@ -171,8 +171,8 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
     )
 
 
-def pinch_picture(machine: PinchMachine, stock: Stock, material: Material, wanted_radius: float, pinch_force: float,
-                  units: str = "mm") -> Picture:  # fmt: skip
+def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Material, wanted_radius: float,
+                  pinch_force: float, units: str = "mm") -> Picture:  # fmt: skip
     """Return what the pinch does to the radius, with the travel that would be right for a perfect nip.
 
     The machine's own slack or pinch force is left out; the pinch force is in N.
