@@ -12,10 +12,10 @@ from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.sections import gauss_points
 
-from .hold import spans
-from .machines import PinchMachine
+from .hold import peak_share, spans
+from .machines import PinchMachine, PyramidMachine
 from .setting import Setting
-from .span import Piece, Span
+from .span import Piece, Span, averaged_span
 
 Line = NDArray[np.float64]
 
@@ -123,7 +123,12 @@ def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
     own = 1 / np.asarray(setting.entering_radius)
     before = np.asarray(loaded_curvature(stock, material, own)) if np.any(own) else 0.0
     front, bending = spans(setting.machine, stock, law, loaded, released, before, setting.feed)
-    return front, bending, np.asarray(law.modulus * stock.second_moment * (loaded - released))
+    moment = np.asarray(law.modulus * stock.second_moment * (loaded - released))
+    if isinstance(setting.machine, PyramidMachine) and setting.machine.peak == "averaged" and front is not None:
+        share = peak_share(setting.inside_roll_force, stock.depth, moment)
+        front, bending = (averaged_span(span, loaded, share) for span in (front, bending))
+        moment = moment * (1 + np.asarray(share))
+    return front, bending, moment
 
 
 def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int, side: float) -> tuple[Line, ...]:
@@ -148,10 +153,13 @@ def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int
 
 def _walk(span: Span, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
     """Return m, curvature, slope u and η at points from the outer contact inwards, points first."""
-    if points == 2 and len(span.pieces) == 2:  # each piece needs both of its ends
-        share, curvature, bend, across = (np.delete(part, 1, axis=0) for part in _walk(span, sine, 3))
+    number = len(span.pieces)
+    if points <= number:  # each piece needs both of its ends: walk with more points and keep the first and the last
+        kept = np.linspace(0, number, points).round().astype(int)
+        share, curvature, bend, across = (part[kept] for part in _walk(span, sine, number + 1))
         return share, curvature, bend, across
-    counts = [points] if len(span.pieces) == 1 else [points - points // 2, points // 2 + 1]
+    steps = [(points - 1) // number + (place < (points - 1) % number) for place in range(number)]
+    counts = [step + 1 for step in steps]  # neighbours share an end
     found: list[tuple[Line, ...]] = []
     reached: Line | float = 0.0
     for piece, count in zip(span.pieces, counts, strict=True):
