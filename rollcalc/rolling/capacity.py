@@ -65,7 +65,7 @@ class Capacity:
     >>> body["bending moment"].message
     'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
     >>> body.word, body.binding.name
-    ('within the plate', 'crank force')
+    ('within the plate', 'front-roll bow')
     """
 
     verdict: str | NDArray[np.str_]

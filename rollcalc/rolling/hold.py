@@ -108,7 +108,7 @@ def spans(
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
-    >>> spans(DEMO_MACHINE, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
+    >>> spans(DEMO_MACHINE.with_perfect_nip(), sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
     True
     """
     perfect = machine.nip_is_perfect
@@ -190,6 +190,7 @@ def _averaged(machine: PyramidMachine, thickness: FloatLike, loaded: FloatLike, 
     The force hangs on the peak and the peak on the force, so both are found in a few rounds.
     """
     spans, whole, share = (front, bending), moment, np.zeros(np.shape(moment))
+    holds = np.isfinite(found.travel)  # elsewhere slopes and forces are no more than where the search ended
     slope = np.zeros(np.shape(moment))  # how the force's answer grows with the share, by a secant
     before: tuple[Any, Any] | None = None
     for _ in range(MOST_ROUNDS):
@@ -197,7 +198,7 @@ def _averaged(machine: PyramidMachine, thickness: FloatLike, loaded: FloatLike, 
             np.asarray(_force(whole, span, angle)) * np.cos(angle)
             for span, angle in zip(spans, (found.front_angle, found.bending_angle), strict=True)
         )
-        more = np.minimum(peak_share(pressed, thickness, moment), 1.0)
+        more = np.where(holds, np.minimum(peak_share(pressed, thickness, moment), 1.0), 0.0)
         if np.max(np.abs(more - share)) < 1e-11:
             break
         if before is not None:
@@ -261,7 +262,7 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> state = held_at_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 17.4, 0.0, 0.0, "forward")
     >>> round(float(1 / state.released), 1)
-    94.7
+    137.2
     """
     law = fibre_law(stock, material)
     shape = common_shape(machine, stock, material, travel, before, own)

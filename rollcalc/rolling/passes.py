@@ -258,24 +258,25 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
     Without grip no plan works, so there one is refused; a crank that stays hard is only warned of.
     """
     best: list[Setting] = []
-    least = math.inf
-    for number in range(fewest, MOST_PASSES + 1):
+    least, number = math.inf, fewest
+    while number <= MOST_PASSES:
         settings = _settings(base, number, shift)
         if not settings:
             raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
                              "screws goes beyond the wanted radius.")  # fmt: skip
         slips, crank = _excess(settings, base.crank_limit)
         excess = max(slips, crank) if _toll(settings) < base.crank_limit else slips
-        if excess < least / HELPS or not best:
+        if excess <= 1 or excess < least / HELPS or not best:
             best, least = settings, excess
         elif slips <= 1:
             break  # one more pass hardly helps
         if excess <= 1 or len(settings) < number - 1:  # within, or whole steps leave no room for more passes
             break
+        number += max(1, int(number * (min(excess, 2.0) - 1) / 2))  # far from it: several at once
     slips, _ = _excess(best, base.crank_limit)
     if slips > 1:
-        raise InputError(f"{_slip_words(best)} even in {len(best)} passes: pinch harder, degrease the rolls, take "
-                         "smaller steps of the screws, or take the stock narrower or thinner.")  # fmt: skip
+        raise InputError(f"{_slip_words(best)} even in {len(best)} passes: degrease the rolls, pinch harder where they "
+                         "pinch, take smaller steps of the screws, or take the stock narrower or thinner.")  # fmt: skip
     return best
 
 

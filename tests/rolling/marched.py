@@ -21,7 +21,7 @@ PINCH = [setting_for_radius(PERFECT, stock, material, radius) for stock, materia
     (rc.FlatBar(3, 25), STEEL, 95), (THIN, HARD, 200))]  # fmt: skip
 PYRAMIDS = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
     (PYRAMID, THICK, STEEL, 300), (PYRAMID, THICK, HARD, 600), (PYRAMID, rc.Sheet(4, 500), SOFT, 400),
-    (PyramidMachine(top_roll_diameter=60, bottom_roll_diameter=50, bottom_roll_spacing=90, screw_pitch=1,
+    (PyramidMachine(top_roll_diameter=60, bottom_roll_diameter=50, bottom_roll_spacing=90, screw_pitch=1, peak="beam",
                     working_width=500), rc.Sheet(1.5, 300), STEEL, 150))]  # fmt: skip
 TWICE = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
     (STEEL, 90), (HARD, 120), (SOFT, 100))]  # fmt: skip

@@ -7,7 +7,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.rolling import radius_for_travel, setting_for_radius
-from tests.rolling.cases import DEMO_MACHINE, THIN
+from tests.rolling.cases import PERFECT, THIN
 from tests.rolling.marched import HARD, PINCH, PYRAMIDS, TWICE, Rolled, first_radii, one_pass, second_radii, two_passes
 
 
@@ -40,7 +40,7 @@ def test_a_tight_nip_forgets_the_first_pass_and_a_top_roll_does_not():
 
 
 def test_a_return_pass():
-    settings = [setting_for_radius(DEMO_MACHINE, THIN, material, radius) for material, radius in (
+    settings = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
         (HARD, 200), (rc.Material("harder", 200_000, 0.3, 250, hardening_modulus=15_000), 150))]  # fmt: skip
     rolled = Rolled(settings, per_span=150, spans=7)
     rolled.roll(rolled.nodes - rolled.count - 1, rolled.count, start=0.08, end=1.0)

@@ -132,7 +132,9 @@ def test_a_crank_that_stays_hard_is_planned_with_a_warning_and_the_remedy() -> N
 
 
 def test_unreachable_targets_say_why_and_what_would_help() -> None:
-    with pytest.raises(InputError, match=r"drive force is .* or the rolls slip, even in \d+ passes: pinch harder"):
+    with pytest.raises(
+        InputError, match=r"drive force is .* or the rolls slip, even in \d+ passes: degrease the rolls"
+    ):
         pass_schedule(replace(DEMO_MACHINE, grip_friction=0.0002), BODY, STEEL, 90)
     with pytest.raises(InputError, match="inside roll allows none below"):
         pass_schedule(DEMO_MACHINE, BODY, STEEL, 26)
