@@ -10,7 +10,7 @@ import numpy as np
 from rollcalc.stock.quantities import FloatLike, plain
 
 from .checks import LAST_WORD, Check
-from .flat_ends import span_lengths
+from .shape import span_lengths
 from .limits import usable_travel
 from .machines import Machine
 from .setting import Setting
