@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.rolling import DEMO_MACHINE, Machine, PyramidMachine
+from rollcalc.rolling import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
 from rollcalc.rolling.roll_bow import bearing_span
 from rollcalc.stock import format_length
 
@@ -70,6 +70,12 @@ def machine_name(machine: Machine) -> str:
     'the bench roll (invented for these lessons)'
     """
     return machine.name or "the machine you measured"
+
+
+def machine_note(machine: Machine) -> str:
+    """Return the sentence that says which machine a number is for, and which nip it has."""
+    nip = f", {machine.nip}" if isinstance(machine, PinchMachine) else ""
+    return f"Machine: {machine_name(machine)}{nip}."
 
 
 def roll_places(machine: Machine, thickness: float, travel: float) -> tuple[tuple[str, Pair, float], ...]:

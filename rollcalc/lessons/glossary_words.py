@@ -125,6 +125,13 @@ QUANTITIES = (
     Entry("bearing_friction", "bearing friction", "μ", "-", "Friction in the bearings of the rolls."),
     Entry("grip_friction", "grip friction", "", "-", "Friction between rolls and stock."),
     Entry("crank_limit", "crank limit", "", "N", "Most force that the people who crank shall need."),
+    Entry(
+        "roll_stress_limit",
+        "stress limit of the rolls",
+        "",
+        "MPa",
+        "Bending stress that the steel of the rolls takes, turn after turn.",
+    ),
     Entry("crank_radius", "crank radius", "", "mm", "From the axle of the crank to its grip."),
     Entry("gear_ratio", "gearing", "", "-", "Turns of the crank for one turn of the driven rolls."),
     Entry("travel", "travel", "T", "mm", "How far the roll that moves has come from touching the flat sheet."),
@@ -239,7 +246,13 @@ QUANTITIES = (
 PATTERN_QUANTITIES = (
     Entry("sheet", "sheet", "", "", "The sheet a blank is cut from; its width is the height of the cylinder."),
     Entry("thickness", "thickness", "t", "mm", "Thickness of the sheet."),
-    Entry("width", "width", "", "mm", "Width of a blank along the rolls, or finished width of a seam."),
+    Entry(
+        "width",
+        "width",
+        "",
+        "mm",
+        "Width of a blank along the rolls, of a lap, or of the edge turned over for a lock seam.",
+    ),
     Entry("length", "length", "", "mm", "Length of a blank."),
     Entry("inside_diameter", "inside diameter", "", "mm", "Diameter of the inside face."),
     Entry("outside_diameter", "outside diameter", "", "mm", "Diameter of the outside face."),
@@ -253,7 +266,9 @@ PATTERN_QUANTITIES = (
         "Where the length stays as it is, as a share of the thickness from the inside.",
     ),
     Entry("factor", "neutral axis", "K", "-", "The same, where it is given."),
-    Entry("rule", "rule", "", "", "Which handbook rule places the neutral axis."),
+    Entry(
+        "rule", "rule", "", "", "What places the neutral axis: rolled half way, or a handbook's rule for bends in dies."
+    ),
     Entry("angle", "angle", "", "rad", "An angle on the pattern."),
     Entry("seam", "seam", "", "", "How the ends are joined: butt, lap or grooved."),
     Entry("gap", "gap", "", "mm", "Distance between the edges of a butt seam."),

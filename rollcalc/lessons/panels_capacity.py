@@ -7,7 +7,7 @@ from dataclasses import replace
 from rollcalc.drawing import Picture
 from rollcalc.drawing.bow_view import bow_view
 from rollcalc.drawing.capacity_view import capacity_view, chart_ends
-from rollcalc.drawing.machine_view import machine_name
+from rollcalc.drawing.machine_view import machine_note
 from rollcalc.rolling import setting_for_radius
 from rollcalc.rolling.machine_file import load_machine
 from rollcalc.stock import MATERIALS, FlatBar, Sheet
@@ -17,8 +17,6 @@ from .panels_span import SPAN_METALS, nip_machine, width_control
 
 BAR_METAL = "mild steel bar, hot rolled"
 """The metal that comes as flat bar; all others are sheet here."""
-PINCH = 3000.0
-"""Pinch taken where the machine gives none, as in lesson 05. [N]"""
 BOWED_RADIUS = 90.0
 """Radius at the edges of the bowed sheet, near that of the lantern's body. [mm]"""
 METALS = (
@@ -72,7 +70,7 @@ def capacity_picture(metal: str, thickness: float, width: float, inside_radius: 
     machine = load_machine()
     stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness, width)
     picture = capacity_view(machine, stock, MATERIALS[metal], inside_radius, units)
-    return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}.")
+    return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
 
 
 def capacity() -> Panel:
@@ -125,9 +123,6 @@ def bow_picture(metal: str, thickness: float, width: float, place: float, units:
     'Front view of the rolls, their bow enlarged'
     """
     machine, words = nip_machine()
-    if machine.nip_is_perfect:
-        machine = replace(machine, pinch_force=PINCH)
-        words = f"{words[:-1]}, pinched with {PINCH:.0f} N."
     sheet = Sheet(thickness, width)
     setting = setting_for_radius(machine, sheet, MATERIALS[metal], BOWED_RADIUS)
     picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)

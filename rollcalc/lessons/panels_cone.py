@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from rollcalc.drawing import Picture
 from rollcalc.drawing.cone_machine_view import cone_feed_view, cone_on_rolls_view
-from rollcalc.drawing.machine_view import machine_name
+from rollcalc.drawing.machine_view import machine_note
 from rollcalc.layout import frustum_pattern
 from rollcalc.rolling import cone_setting
 from rollcalc.rolling.machine_file import load_machine
@@ -61,7 +61,7 @@ def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: 
     cone = cone_setting(machine, Sheet(THICKNESS, slant), MATERIALS[METAL], large_diameter, small_diameter,
                         position=position)  # fmt: skip
     picture = cone_on_rolls_view(machine, cone, position, "right", units)
-    words = f"{format_length(THICKNESS, units)} {METAL}. Machine: {machine_name(machine)}."
+    words = f"{format_length(THICKNESS, units)} {METAL}. {machine_note(machine)}"
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
 

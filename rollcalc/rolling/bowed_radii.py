@@ -13,7 +13,7 @@ from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, checked, plain
 
 from .machines import Machine, PinchMachine
-from .roll_bow import bearing_span, roll_bow
+from .roll_bow import bearing_span, roll_bow, stock_position
 from .setting import Setting
 from .span import STEEPEST
 
@@ -56,15 +56,15 @@ class BowedRadii:
     middle_radius: FloatLike
 
 
-def bowed_radii(setting: Setting, position: FloatLike = 0.0) -> BowedRadii:
+def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRadii:
     r"""Return the radii at the middle and at the edge of the stock, when the rolls bow.
 
     Parameters
     ----------
     setting : Setting
         A setting, taken to hold at the edge of the stock.
-    position : float or array, broadcastable with the setting's numbers
-        From the middle of the rolls to the middle of the stock. [mm]
+    position : float or array, broadcastable with the setting's numbers, or None
+        From the middle of the rolls to the middle of the stock; None for the middle, or a bar's groove. [mm]
 
     Returns
     -------
@@ -96,11 +96,12 @@ def bowed_radii(setting: Setting, position: FloatLike = 0.0) -> BowedRadii:
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> radii = bowed_radii(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(radii.middle_radius, 1)
-    90.1
+    96.9
     """
     checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
-    checked("position", position, "mm", advice="count it from the middle of the rolls")
     machine, stock = setting.machine, setting.stock
+    position = stock_position(machine, position)
+    checked("position", position, "mm", advice="count it from the middle of the rolls")
     perfect = ~np.isfinite(setting.front_roll_force)
     front, inside = (np.where(perfect, 0.0, force) for force in (setting.front_roll_force, setting.inside_roll_force))
     away = _bow_difference(setting, setting.bending_roll_force, position, "bending")

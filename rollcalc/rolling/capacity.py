@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rollcalc.bending.moment import bending_moment
-from rollcalc.bending.release import checked_radius, loaded_curvature
+from rollcalc.bending.release import checked_radius
+from rollcalc.bending.width import width_caution
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
 
-from .blocks import common_shape, in_blocks
-from .bowed_radii import bowed_radii, travel_lost
+from .blocks import common_shape
+from .bowed_radii import bowed_radii
 from .checks import LAST_WORD, Check, named_check, standing
 from .effort import effort_of
-from .grooves import bar_cautions, groove_for, grooved_machine, grooves
-from .hold import Held, held
-from .limit_checks import reach_checks, result_checks, strength_checks
-from .limits import checked_machine
-from .machines import Machine, PinchMachine
+from .grooves import bar_cautions, machine_for
+from .limit_checks import crank_checks, fit_checks, load_checks, reach_checks, result_checks, strength_checks
+from .machines import Machine, PinchMachine, checked_machine
+from .radius import setting_and_state
 from .rated_load import RatedLoad
+from .roll_bow import stock_position
 from .setting import Setting
-from .span import STEEPEST
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +43,8 @@ class Capacity:
     cautions : tuple of str
         What no check can see.
     setting : Setting
-        The setting the checks are for, in a perfect nip.
+        The setting the checks are for, which `setting_for_radius` gives where the rolls reach it; where they do not,
+        or no groove takes the bar, its travel is infinite.
 
     Raises
     ------
@@ -93,7 +95,7 @@ class Capacity:
 
 
 def check_capacity(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
-                   position: FloatLike = 0.0) -> Capacity:  # fmt: skip
+                   position: FloatLike | None = None) -> Capacity:  # fmt: skip
     r"""Return whether the machine may roll this piece to this radius, and why.
 
     Parameters
@@ -106,8 +108,9 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
         The metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
-    position : float or array, broadcastable with the other numbers
-        From the middle of the rolls to the middle of the stock; a bar in a groove lies where its groove is. [mm]
+    position : float or array, broadcastable with the other numbers, or None
+        From the middle of the rolls to the middle of the stock; None for the middle, and for a bar where its groove
+        is. [mm]
 
     Returns
     -------
@@ -125,9 +128,10 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
 
     .. math:: M = \sigma' w t^2 / 4
 
-    nominal yield against nominal yield; force and strain of the rolls are compared with those of the rated sheet in
-    its smallest ring. The tilt of a nip with slack or pinch force is added to the travel of a perfect nip. Validity: as
-    `setting_for_radius`; one pass, so a limit of crank or grip may be met by more passes; the frame is not looked at.
+    nominal yield against nominal yield. Forces are those of the setting itself, in the machine's own nip; they are
+    compared with those of the rated sheet in its smallest ring, and the stress of the roll that works hardest is held
+    against what its steel takes. Validity: as `setting_for_radius`; one pass, so a limit of crank or grip may be met by
+    more passes; the frame is not looked at.
 
     Source: the plate's promise, common practice, no source; every limit's own source stands with its check.
 
@@ -142,31 +146,33 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     checked_machine(machine)
     checked_material(material)
     wanted = checked_radius(stock, "released radius", released_radius)
-    place = checked("position", position, "mm", advice="count it from the middle of the rolls")
-    rolling, place = _as_the_bar_meets_it(machine, stock, place)
+    met = _machine_met(machine, stock)
+    place = checked("position", stock_position(machine if met is None else met, position), "mm",
+                    advice="count it from the middle of the rolls")  # fmt: skip
     shape = common_shape(machine, stock, material, wanted, place)
-    setting = _perfect_setting(rolling, stock, material, wanted, shape)
-    tilted = _with_nip(machine, setting)
+    setting, _ = setting_and_state(machine if met is None else met, stock, material, wanted, shape)
+    setting = _where_reached(setting, np.isfinite(setting.travel) & (met is not None))
     rated = RatedLoad.of(machine, wanted)
-    effort = effort_of(machine, setting.drive_force, tilted.front_roll_force, tilted.inside_roll_force,
-                       setting.bending_roll_force)  # fmt: skip
-    hardest = 0.0 if material.yield_range is None else material.yield_range[1]
-    harder = np.maximum(hardest / np.asarray(material.first_yield), 1.0)
-    checks = (
-        *strength_checks(machine, replace(setting, travel=tilted.travel), rated, effort, harder, place),
-        *reach_checks(machine, tilted),
-        *result_checks(tilted, bowed_radii(*_on_the_rolls(tilted, place)), material),
-    )
+    checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
+    if met is not None:
+        effort = effort_of(met, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
+                           setting.bending_roll_force)  # fmt: skip
+        checks += (
+            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort),
+            *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
+        )  # fmt: skip
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
     verdict = f"{word}{';' if ':' in word else ':'} {LAST_WORD}" if isinstance(word, str) else _ended(word)
-    return Capacity(verdict, checks, unchecked, (*bar_cautions(stock), *_cautions(machine, stock, material)), setting)
+    cautions = (*bar_cautions(stock), *_cautions(machine, stock, material), *_width_cautions(setting))
+    return Capacity(verdict, checks, unchecked, cautions, setting)
 
 
 def _severity(check: Check) -> tuple[float, float]:
     """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
     step = np.minimum(check.passed, check.counts)
-    near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
+    with np.errstate(divide="ignore", invalid="ignore"):
+        near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 
 
@@ -179,53 +185,25 @@ def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:
     return said
 
 
-def _as_the_bar_meets_it(machine: Machine, stock: Stock, place: FloatLike) -> tuple[Machine, FloatLike]:
-    """Return the machine and the place of the stock, those of its groove where a round bar fits one."""
-    if not isinstance(stock, RoundBar):
-        return machine, place
+def _machine_met(machine: Machine, stock: Stock) -> Machine | None:
+    """Return the machine as the stock meets it; None for a round bar that no groove takes."""
     try:
-        groove = groove_for(machine, stock)
+        return machine_for(machine, stock)
     except InputError:
-        return machine, place
-    return grooved_machine(machine, stock), place if groove.position is None else groove.position
+        return None
 
 
-def _perfect_setting(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, shape: tuple[int, ...]) -> (
-    Setting
-):  # fmt: skip
-    """Return the setting in a perfect nip; where the rolls cannot hold the curve, an endless travel and no force."""
-    ideal = machine.with_perfect_nip()
-    loaded = np.asarray(loaded_curvature(stock, material, 1 / np.asarray(wanted)))
-    state = in_blocks(held, shape, ideal, stock, material, loaded, 0.0, "forward")
-    state = Held(*(np.broadcast_to(value, shape) for value in state))
-    reached = np.isfinite(state.travel)  # elsewhere slopes and forces are no more than where the search ended
-    kept = {name: np.where(reached, getattr(state, name), 0.0)
-            for name in ("bending_angle", "front_angle", "tilt", "bending_force")}  # fmt: skip
-    one = Held(*map(plain, state._replace(**kept, front_force=np.where(reached, state.front_force, np.inf))))
-    return Setting(
-        ideal, stock, material, one.travel, plain(np.broadcast_to(wanted, shape)), plain(1 / np.asarray(one.loaded)),
-        one.bending_angle, one.front_angle, one.tilt, one.bending_force, one.front_force, one.drive,
-        plain(np.full(shape, np.inf)), "forward",
-    )  # fmt: skip
-
-
-def _with_nip(machine: Machine, setting: Setting) -> Setting:
-    """Return the setting with the tilt, the forces and the travel of the machine's own nip, to first order."""
-    if not isinstance(machine, PinchMachine) or machine.nip_is_perfect:
+def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
+    """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
+    if np.all(reached):
         return setting
-    moment = np.asarray(bending_moment(setting.stock, setting.material, 1 / np.asarray(setting.loaded_radius)))
-    apart = (machine.upper_roll_diameter + machine.lower_roll_diameter) / 2 + np.asarray(setting.stock.depth)
-    slack = np.asarray(machine.nip_slack)
-    tilt = np.sqrt(2 * slack / apart) if machine.pinch_force is None else moment / (machine.pinch_force * apart)
-    opened = tilt**2 * apart / 2
-    force = np.asarray(setting.bending_roll_force)
-    arm = moment / np.where(force > 0, force, np.inf)
-    loose = tilt >= STEEPEST
-    lost = travel_lost(machine, setting.stock.depth, arm, setting.contact_angle, 0.0, opened, 0.0)
-    front = moment / (tilt * apart)
-    return replace(setting, machine=machine, travel=plain(np.where(loose, np.inf, setting.travel + np.asarray(lost))),
-                   tilt=plain(np.where(loose, 0.0, tilt)), front_roll_force=plain(front),
-                   front_angle=plain(np.where(loose, 0.0, tilt)))  # fmt: skip
+    only: dict[str, Any] = {
+        name: plain(np.where(reached, getattr(setting, name), 0.0))
+        for name in ("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force")
+    }
+    for name in ("travel", "front_roll_force"):
+        only[name] = plain(np.where(reached, getattr(setting, name), np.inf))
+    return replace(setting, **only)
 
 
 def _on_the_rolls(setting: Setting, place: FloatLike) -> tuple[Setting, FloatLike]:
@@ -248,13 +226,19 @@ def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
                     "read the plate.")  # fmt: skip
     if machine.crank_radius is None:
         said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
-    if isinstance(stock, RoundBar):
-        cut = grooves(machine)
-        if not cut:
-            said.append("Not checked: a round bar between rolls without grooves, which marks it and lets it wander.")
-        elif np.any(np.asarray(stock.diameter) < min(groove.front_depth for groove in cut)):
-            said.append("Not checked: a bar that sinks in so far that the front rolls meet before they grip it.")
+    if isinstance(machine, PinchMachine) and machine.nip_is_perfect:
+        said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
+                    "give the machine a pinch_force [N].")  # fmt: skip
     return tuple(said)
+
+
+def _width_cautions(setting: Setting) -> tuple[str, ...]:
+    """Return which way a narrow sheet or a wide flat bar will be off, asked for one piece at a time."""
+    stock, metal, radius = setting.stock, setting.material, setting.loaded_radius
+    if any(np.ndim(size) for size in (radius, stock.depth, getattr(stock, "width", 0.0))):
+        return ()
+    said = width_caution(stock, metal, float(radius)) if math.isfinite(radius) else ""
+    return (said,) if said else ()
 
 
 def _cautions(machine: Machine, stock: Stock, material: Material) -> tuple[str, ...]:

@@ -93,10 +93,16 @@ class Check:
         numbers = (np.broadcast_to(part, ratios.shape).flat[worst] for part in parts)
         demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
         said = f"{self.name}: {self.asks}: {demand} of {limit}, {100 * ratio:.0f} %"
+        if np.isinf(ratio) and np.all(np.isfinite(self.demand)):  # against nothing at all
+            return f"{self.name}: {self.asks}: {demand}; too much: {self.advice}."
         if np.isinf(ratio):
-            return f"{self.name}: {self.asks}: out of reach, as no travel holds this curve: ask for a larger radius."
+            return (f"{self.name}: {self.asks}: out of reach, as no travel holds this curve in this nip: ask for a "
+                    "larger radius, or pinch harder.")  # fmt: skip
         if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
             said = f"{self.name}: {self.asks}: {demand}, and nothing here sets a limit"
+        if step and not self.counts:
+            hard = f", or {high} if the metal is as hard as it may be" if step == 1 else ""
+            return f"{said}{hard}; {self.advice}."
         if step == 2:
             return f"{said}; too much: {self.advice}."
         if step == 1:

@@ -16,6 +16,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, first_wher
 from rollcalc.stock.sections import Stock
 
 from .contact import contacts
+from .grooves import machine_for
 from .machines import Machine, PinchMachine, PyramidMachine
 from .roots import rising_root
 from .span import entering_span, leaving_span
@@ -62,6 +63,7 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     >>> round(circle_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), travel=15), 1)
     88.5
     """
+    machine = machine_for(machine, stock)
     moved = np.asarray(checked("travel", travel, "mm", at_least=0, advice="count it from touch"))
     half, right, up = _circle_guide(machine)
     with np.errstate(divide="ignore"):
@@ -113,6 +115,7 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     >>> round(circle_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), radius=60), 3)
     19.814
     """
+    machine = machine_for(machine, stock)
     number = np.asarray(checked_radius(stock, "radius of the circle", radius))
     half, right, up = _circle_guide(machine)
     middle = (number + _roll(machine, stock)) * up - half * right

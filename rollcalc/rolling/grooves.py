@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields
 
 import numpy as np
 
 from rollcalc.stock.kinds import checked_kind
-from rollcalc.stock.quantities import InputError, shown
+from rollcalc.stock.quantities import FloatLike, InputError, shown
 from rollcalc.stock.sections import FlatBar, RoundBar, Stock
 
-from .limits import checked_machine
-from .machines import Machine, PinchMachine
+from .machines import Machine, PinchMachine, RollPair, checked_machine
 
 _FITS = 1 + 1e-9
 """A bar fits a groove of its own size, whatever the last digit says."""
@@ -114,6 +113,23 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     return tuple(sorted((Groove(*row, rolls) for row in rows), key=lambda groove: groove.diameter))
 
 
+@dataclass(frozen=True, eq=False, kw_only=True)
+class GroovedMachine(PinchMachine):
+    """A machine as a round bar in its groove meets it: grooved rolls as thin as their grooves leave them."""
+
+    groove: Groove
+
+    def body_diameter(self, roll: str) -> float:
+        """Return the diameter of a roll beside its groove. [mm]"""
+        return super().body_diameter(roll) + (2 * self.groove.depth if roll in self.groove.rolls else 0.0)
+
+    def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
+        """Return the pairs of rolls that may meet, which they do beside the groove, where they are thicker."""
+        pairs = super().roll_pairs(thickness)
+        reaches = ((self.body_diameter(roll) + self.body_diameter("bending")) / 2 for roll in ("upper", "lower"))
+        return tuple((way, change, reach) for (way, change, _), reach in zip(pairs, reaches, strict=True))
+
+
 def groove_for(machine: Machine, stock: Stock) -> Groove:
     """Return the groove that takes a round bar: the smallest that is large enough.
 
@@ -150,7 +166,8 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
         raise InputError(f"the stock is {shown(stock)}, but must be one round bar: flat stock needs no groove.")
     cut, bar = grooves(machine), float(stock.diameter)
     if not cut:
-        raise InputError("the machine has no grooves, but a round bar must lie in one: it wanders between flat rolls.")
+        raise InputError(f"bar diameter is {bar:.6g} mm, but the machine has no grooves, and a round bar must lie in "
+                         "one: it wanders between plain rolls.")  # fmt: skip
     for groove in cut:
         if groove.takes(bar):
             return groove
@@ -210,10 +227,30 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
         raise InputError(f"bar diameter is {stock.diameter:.6g} mm, but must be {groove.front_depth:.6g} to "
                          f"{groove.diameter:.6g} mm in the groove for {groove.diameter:.6g} mm: take the groove for "
                          f"{fits.diameter:.6g} mm.")  # fmt: skip
-    thinner = {f"{roll}_roll_diameter": getattr(machine, f"{roll}_roll_diameter") - 2 * groove.depth
-               for roll in groove.rolls}  # fmt: skip
-    moved = groove.depth / math.tan(math.radians(machine.guide_angle_degrees)) if "bending" in groove.rolls else 0.0
-    return replace(machine, guide_distance=machine.guide_distance + moved, **thinner)
+    sizes = {field.name: getattr(machine, field.name) for field in fields(PinchMachine)}
+    for roll in groove.rolls:
+        sizes[f"{roll}_roll_diameter"] -= 2 * groove.depth
+    if "bending" in groove.rolls:
+        sizes["guide_distance"] += groove.depth / math.tan(math.radians(machine.guide_angle_degrees))
+    return GroovedMachine(**sizes, groove=groove)
+
+
+def machine_for(machine: Machine, stock: Stock) -> Machine:
+    """Return the machine as the stock meets it: a round bar through its groove, all else on the plain rolls."""
+    checked_machine(machine)
+    if not isinstance(stock, RoundBar):
+        return machine
+    if isinstance(machine, GroovedMachine) and not np.ndim(stock.diameter):
+        grooved_machine_takes(machine, stock)
+        return machine
+    return grooved_machine(machine, stock)
+
+
+def grooved_machine_takes(machine: GroovedMachine, bar: RoundBar) -> None:
+    """Refuse a bar that the groove of a grooved machine does not take."""
+    if not machine.groove.takes(float(bar.diameter)):
+        raise InputError(f"bar diameter is {bar.diameter:.6g} mm, but must be {machine.groove.front_depth:.6g} to "
+                         f"{machine.groove.diameter:.6g} mm in this groove: take the groove that fits.")  # fmt: skip
 
 
 def bar_cautions(stock: Stock) -> tuple[str, ...]:

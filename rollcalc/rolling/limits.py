@@ -4,50 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
 from .blocks import checked_single_case
-from .machines import Machine, PinchMachine, Place, PyramidMachine
+from .grooves import machine_for
+from .machines import Machine, PinchMachine, Place, checked_machine
 
 _TOUCHING = 1e-9
 """Rolls that overlap by less than this are said to touch; it is rounding. [mm]"""
-
-
-def checked_machine(machine: Machine) -> Machine:
-    """Return the machine, or raise the sentence that says what machines there are.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine to read.
-
-    Returns
-    -------
-    machine : PinchMachine or PyramidMachine
-        The same machine.
-
-    Raises
-    ------
-    InputError
-        If it is none of them.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Source: house style, no published source.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> checked_machine(DEMO_MACHINE).screw_pitch
-    1.5
-    """
-    checked_kind("the machine", machine, (PinchMachine, PyramidMachine), advice="describe yours, or take DEMO_MACHINE")
-    return machine
 
 
 def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
@@ -86,7 +52,7 @@ def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
     4.62
     """
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
-    pairs = checked_machine(machine).roll_pairs(checked_stock(stock).depth)
+    pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
     gaps = [_gap(way, change, reach, moved) for way, change, reach in pairs]
     return plain(np.minimum(gaps[0], gaps[1]))
 
@@ -124,7 +90,7 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
     >>> round(usable_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300)), 1)
     37.0
     """
-    pairs = checked_machine(machine).roll_pairs(checked_stock(stock).depth)
+    pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
     meetings = [_meeting(way, change, reach) for way, change, reach in pairs]
     screws = np.inf if machine.max_travel is None else machine.max_travel
     return plain(np.minimum(np.minimum(meetings[0], meetings[1]), screws))
@@ -173,7 +139,7 @@ width of this machine: cut it, or turn it.
         raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most "
                          f"{machine.working_width:.6g} mm wide, the working width of this machine: "
                          "cut it, or turn it.")  # fmt: skip
-    opening = machine.nip_opening if isinstance(machine, PinchMachine) else None
+    opening = machine.nip_opening if isinstance(machine, PinchMachine) and not isinstance(stock, RoundBar) else None
     if opening is not None and np.any(stock.depth > opening):
         raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "
                          "far as the nip opens: take thinner stock.")  # fmt: skip

@@ -14,7 +14,8 @@ _ABOVE, _FROM, _FRICTION = {"above": 0.0}, {"at_least": 0.0}, {"above": 0.0, "at
 _FIELDS: dict[str, tuple[str, dict[str, float]]] = {
     "guide_angle_degrees": ("deg", {"at_least": 1.0, "at_most": 179.0}),
     "pinch_force": ("N", _ABOVE), "nip_slack": ("mm", _FROM), "gear_ratio": ("", _ABOVE), "crank_limit": ("N", _ABOVE),
-    "roll_modulus": ("MPa", _ABOVE), "bearing_friction": ("", _FRICTION), "grip_friction": ("", _FRICTION),
+    "roll_modulus": ("MPa", _ABOVE), "roll_stress_limit": ("MPa", _ABOVE),
+    "bearing_friction": ("", _FRICTION), "grip_friction": ("", _FRICTION),
 } | dict.fromkeys((
     "upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter", "bottom_roll_diameter",
     "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width", "nip_opening", "max_travel",

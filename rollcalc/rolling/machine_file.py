@@ -16,7 +16,7 @@ from rollcalc.stock.lookup import unknown_name
 from rollcalc.stock.quantities import InputError
 
 from .machine_keys import MACHINE_KEYS, read_value, spoilt, toml_value
-from .machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
+from .machines import DEMO_MACHINE, USUAL_PINCH, Machine, PinchMachine, PyramidMachine
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -93,8 +93,9 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
 
     Notes
     -----
-    Numbers are in the file's own units; text may have a unit of its own ("1 3/16 in").
-    Validity: as good as the measurements in the file.
+    Numbers are in the file's own units; text may have a unit of its own ("1 3/16 in"). A pinch machine whose file
+    names neither ``nip_slack`` nor ``pinch_force`` is taken to press with `USUAL_PINCH`, and `machine_source` says so;
+    ``nip_slack = 0`` is a perfect nip, a teaching ideal. Validity: as good as the measurements in the file.
 
     Source: common practice, no source.
 
@@ -172,7 +173,7 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     Returns
     -------
     sentence : str
-        The machine's name and its file, or that it is the invented demo machine.
+        The machine's name and its file, or that it is the invented demo machine; and what its nip is taken to be.
 
     Raises
     ------
@@ -198,7 +199,10 @@ again.
         return f"The machine is {machine.name}, as {VARIABLE} is {DEMO}."
     if file is None:
         return f"The machine is {machine.name}, as no {FILE_NAME} is in this folder or in one above it."
-    return f"The machine is {machine.name or 'the one you measured'}, from {file}."
+    said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
+    if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & _parsed(file_text(file), file).keys():
+        return f"{said} It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
+    return f"{said} It has {machine.nip}." if isinstance(machine, PinchMachine) else said
 
 
 def machine_from_table(table: Mapping[str, Any]) -> Machine:
@@ -240,6 +244,8 @@ without a unit are in.
             raise InputError(f"key {field.name} is missing, but a {kind} machine needs it: write a line like "
                              f"{field.name} = {MACHINE_KEYS[field.name].example}.")  # fmt: skip
     values = {key: read_value(key, value, units) for key, value in entries.items()}
+    if kind == "pinch" and not {"nip_slack", "pinch_force"} & values.keys():
+        values["pinch_force"] = USUAL_PINCH
     try:
         return KINDS[kind](**values)
     except InputError as problem:

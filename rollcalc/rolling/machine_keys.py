@@ -103,13 +103,14 @@ _KEYS = (
     MachineKey(
         "nip_slack", "length", "0.02",
         "How much wider than the sheet the nip is while you roll. Close the front rolls on the sheet as you "
-        "always do and try feeler gauges between sheet and roll. 0 is a perfect nip, which the lessons use "
-        "and no machine has. Leave the key out if you give pinch_force.",
+        "always do and try feeler gauges between sheet and roll. 0 is a perfect nip, a teaching ideal that no "
+        "machine has. Leave the key out if you give pinch_force.",
     ),
     MachineKey(
         "pinch_force", "N", '"3 kN"',
         "Force with which the front rolls squeeze the sheet, both ends together, in newtons. Few machines "
-        "show it. Leave the key out if you do not know it, or if you give a nip_slack.",
+        "show it: screws turned snug by hand may give 1000 to 6000. Leave the key out if you do not know it, and "
+        "2500 is taken; also if you give a nip_slack.",
     ),
     MachineKey(
         "nip_opening", "length", "3",
@@ -184,7 +185,12 @@ _KEYS = (
     MachineKey(
         "crank_limit", "N", "100",
         "Most force that the people who crank shall need at the handle. Leave the key out to use the "
-        "published value of the lessons; give less for young people.",
+        "value of the lessons; give less for young people.",
+    ),
+    MachineKey(
+        "roll_stress_limit", "MPa", "100",
+        "Bending stress that the steel of the rolls takes, turn after turn. Leave the key out unless the maker of "
+        "the machine tells you.",
     ),
 )  # fmt: skip
 

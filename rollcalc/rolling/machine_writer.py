@@ -13,7 +13,7 @@ from rollcalc.stock.units import parse_length
 
 from .machine_file import FILE_NAME, KINDS, file_kind_and_units, not_toml
 from .machine_keys import MACHINE_KEYS, read_value, toml_value
-from .machines import DEMO_MACHINE, Machine
+from .machines import DEMO_MACHINE, USUAL_PINCH, Machine
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -203,7 +203,10 @@ def _change(document: TOMLDocument, table: dict[str, Any], machine: Machine, uni
     """Put a machine's values into a document, where they differ from what it says."""
     import tomlkit
 
-    left_out = {field.name: field.default for field in fields(machine)}
+    left_out = {field.name: field.default for field in fields(machine)} | {
+        "nip_slack": None,
+        "pinch_force": USUAL_PINCH,
+    }
     values, added = _values(machine), {}
     document["kind"] = _kind(machine)
     for name, value in values.items():

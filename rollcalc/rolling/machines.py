@@ -12,12 +12,21 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, plain
 
 from .machine_checks import CheckedMachine
 
 Place = tuple[FloatLike, FloatLike]
 """x and y in the side view. [mm]"""
+
+ROLL_STRESS_LIMIT = 100.0
+"""Bending stress of rolls that turn under load: about two fifths of the 250 MPa that smooth plain carbon steel takes
+in reversed bending (from memory), since grooves, shoulders and scratches cut that down; our own choice. [MPa]"""
+
+USUAL_PINCH = 2500.0
+"""Pinch force of the bench roll, and of a machine file that names none: invented, in the middle of the 1 to 6 kN
+that screws turned snug by hand may give (our own estimate). [N]"""
 
 RollPair = tuple[Place, tuple[float, float], float]
 """Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
@@ -76,7 +85,9 @@ class PinchMachine(CheckedMachine):
     grip_friction : float
         Friction between rolls and stock. [-]
     crank_limit : float or None
-        Most force the people who crank shall need; a published value where it is not given. [N]
+        Most force the people who crank shall need; what a person keeps up where it is not given. [N]
+    roll_stress_limit : float
+        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
     name : str
         What the machine is called.
 
@@ -125,6 +136,7 @@ class PinchMachine(CheckedMachine):
     bearing_friction: float = 0.1
     grip_friction: float = 0.1
     crank_limit: float | None = None
+    roll_stress_limit: float = ROLL_STRESS_LIMIT
     name: str = ""
 
     def __post_init__(self) -> None:
@@ -140,6 +152,15 @@ class PinchMachine(CheckedMachine):
         """Whether the nip grips in one line: no slack, and no force that would have to hold the moment."""
         return self.pinch_force is None and not np.any(self.nip_slack)
 
+    @property
+    def nip(self) -> str:
+        """What the nip is, in words that stand beside every number it made."""
+        if self.nip_is_perfect:
+            return "a perfect nip, a teaching ideal"
+        if self.pinch_force is None:
+            return f"a nip {_span(self.nip_slack)} mm wider than the stock"
+        return f"a pinch of {_span(self.pinch_force)} N"
+
     def with_perfect_nip(self) -> PinchMachine:
         """Return the same machine with a perfect nip."""
         return replace(self, nip_slack=0.0, pinch_force=None)
@@ -148,6 +169,11 @@ class PinchMachine(CheckedMachine):
     def inside_roll_diameter(self) -> float:
         """Diameter of the roll that the sheet curls around. [mm]"""
         return self.upper_roll_diameter
+
+    def body_diameter(self, roll: str) -> float:
+        """Return the diameter of the upper, lower or bending roll, which carries the load. [mm]"""
+        diameters = {"upper": self.upper_roll_diameter, "lower": self.lower_roll_diameter}
+        return diameters.get(roll, self.bending_roll_diameter)
 
     def upper_roll_centre(self, thickness: FloatLike) -> Place:
         """Return x and y of the upper roll's centre. [mm]"""
@@ -216,7 +242,9 @@ class PyramidMachine(CheckedMachine):
     grip_friction : float
         Friction between rolls and stock. [-]
     crank_limit : float or None
-        Most force the people who crank shall need; a published value where it is not given. [N]
+        Most force the people who crank shall need; what a person keeps up where it is not given. [N]
+    roll_stress_limit : float
+        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
     name : str
         What the machine is called.
 
@@ -256,6 +284,7 @@ class PyramidMachine(CheckedMachine):
     bearing_friction: float = 0.1
     grip_friction: float = 0.1
     crank_limit: float | None = None
+    roll_stress_limit: float = ROLL_STRESS_LIMIT
     name: str = ""
 
     def __post_init__(self) -> None:
@@ -266,6 +295,11 @@ class PyramidMachine(CheckedMachine):
     def nip_is_perfect(self) -> bool:
         """Whether the stock is gripped in one line: never, as nothing pinches it."""
         return False
+
+    @property
+    def nip(self) -> str:
+        """What stands for a nip."""
+        return "no nip, three rolls"
 
     def with_perfect_nip(self) -> PyramidMachine:
         """Return the machine itself, which has no nip."""
@@ -295,10 +329,23 @@ class PyramidMachine(CheckedMachine):
 Machine = PinchMachine | PyramidMachine
 """Anything that curves stock between three rolls."""
 
+
+def checked_machine(machine: Machine) -> Machine:
+    """Return the machine, or raise the sentence that says what machines there are."""
+    checked_kind("the machine", machine, (PinchMachine, PyramidMachine), advice="describe yours, or take DEMO_MACHINE")
+    return machine
+
+
+def _span(values: FloatLike) -> str:
+    """Return a number, or the smallest and the largest of many."""
+    low, high = float(np.min(values)), float(np.max(values))
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
 DEMO_MACHINE = PinchMachine(
     name="the bench roll (invented for these lessons)",
     upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
-    guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760, pinch_force=2500,
+    guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760, pinch_force=USUAL_PINCH,
     rated_thickness=0.76, rated_material="low-carbon steel, cold rolled",
     groove_diameters=(5, 6, 8), groove_depths=(2.5, 3, 4), groove_positions=(345, 357, 370),
     crank_radius=250, bearing_span=820, journal_diameter=24,

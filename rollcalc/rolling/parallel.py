@@ -91,9 +91,9 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     --------
     >>> from rollcalc.rolling.machines import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> out = taper(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 11.75, 11.625)
+    >>> out = taper(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 13.0, 12.875)
     >>> round(out.radius_left, 1), round(out.radius_right, 1), round(out.joint_mismatch, 1)
-    (89.6, 90.1, 3.1)
+    (89.5, 90.0, 3.4)
     """
     ends = [checked_single(f"turns on the {side}", turns, "turns", above=0, advice="count them from touch")
             for side, turns in (("left", turns_left), ("right", turns_right))]  # fmt: skip

@@ -15,7 +15,7 @@ from rollcalc.stock.materials import MATERIALS
 from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Sheet
 
-from .hold import held, held_at_travel
+from .hold import Held, held, held_at_travel
 from .machines import Machine
 
 SMALLEST_RING = 1.5
@@ -26,37 +26,18 @@ first page). [-]"""
 
 @dataclass(frozen=True, eq=False)
 class RatedLoad:
-    """What the plate's own sheet asks of the machine.
+    """What the plate's own sheet asks of the machine: the rated thickness over the full width, in its smallest ring.
 
-    Parameters
-    ----------
-    moment : float
-        Full plastic moment of the rated sheet over the full width. [N mm]
-    force : float or array, shape (...)
-        Bending-roll force of the rated sheet in its smallest ring, or at the wanted radius where that is tighter;
-        where the rolls cannot hold either, in the tightest curve that they can. [N]
-
-    Raises
-    ------
-    None
-        Built by `RatedLoad.of`.
-
-    Notes
-    -----
-    Validity: the plate speaks of the full width.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> rated = RatedLoad.of(DEMO_MACHINE, 90.0)
-    >>> round(rated.moment), round(rated.force)
-    (26612, 989)
+    ``moment`` is its full plastic moment [N mm]; ``front``, ``inside`` and ``bending`` are the forces on the three
+    rolls [N], at the wanted radius where that is tighter, and in the tightest curve the rolls hold where they hold
+    neither. That a plate speaks of the full width is common practice, no source.
     """
 
     moment: float
-    force: FloatLike
+    front: FloatLike
+    inside: FloatLike
+    bending: FloatLike
+
     USUAL: ClassVar[str] = "low-carbon steel, cold rolled"
     """The metal of a plate that names none."""
 
@@ -73,10 +54,17 @@ class RatedLoad:
         wanted = plain(np.minimum(1 / np.minimum(released_radius, ring), kept))
         loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
         loaded = np.where(loaded > 0, loaded, tightest)  # foil that springs back flat even from the roll itself
-        state = held(machine.with_perfect_nip(), sheet, metal, loaded, 0.0, "forward")
-        force, beyond = np.asarray(state.bending_force), ~np.isfinite(state.travel)
+        state = held(machine, sheet, metal, loaded, 0.0, "forward")
+        beyond = ~np.isfinite(state.travel)
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold
             most = 10 * (machine.inside_roll_diameter + machine.working_width)
-            force = np.where(beyond, held_at_travel(machine.with_perfect_nip(), sheet, metal, most, 0.0, 0.0,
-                                                    "forward").bending_force, force)  # fmt: skip
-        return cls(float(plastic_moment(sheet, metal)), plain(force))
+            last = held_at_travel(machine, sheet, metal, most, 0.0, 0.0, "forward")
+            state = Held(*(np.where(beyond, other, own) for own, other in zip(state, last, strict=True)))
+        return cls(float(plastic_moment(sheet, metal)), *roll_forces(state))
+
+
+def roll_forces(state: Held) -> tuple[FloatLike, FloatLike, FloatLike]:
+    """Return the forces on front, inside and bending roll; the first two infinite in a perfect nip. [N]"""
+    front, bending = np.asarray(state.front_force), np.asarray(state.bending_force)
+    inside = front * np.cos(state.front_angle) + bending * np.cos(state.bending_angle)
+    return plain(front), plain(inside), plain(bending)

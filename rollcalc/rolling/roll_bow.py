@@ -16,14 +16,14 @@ from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
-from .limits import checked_machine
-from .machines import Machine, PinchMachine
+from .grooves import GroovedMachine, machine_for
+from .machines import Machine, PinchMachine, checked_machine
 
 Ends = tuple[FloatLike, FloatLike]
 """Where the stock begins and ends, from the left bearing. [mm]"""
 
 
-def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: FloatLike = 0.0,
+def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: FloatLike | None = None,
              place: FloatLike | None = None, roll: str = "bending") -> FloatLike:  # fmt: skip
     r"""Return how far a roll bows between its bearings when the stock presses on it.
 
@@ -35,8 +35,9 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
         The piece; its width is what the force is spread over.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
-    position : float or array, broadcastable with force
-        From the middle of the rolls to the middle of the stock; left is negative. [mm]
+    position : float or array, broadcastable with force, or None
+        From the middle of the rolls to the middle of the stock; left is negative. None for the middle, and for a
+        round bar where its groove is. [mm]
     place : float or array, broadcastable with force, or None
         From the middle of the rolls to where the bow is asked for; None for the middle of the stock. [mm]
     roll : str
@@ -67,8 +68,10 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     0.612
     """
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
-    ends, span, diameter = stock_ends(machine, stock, position), bearing_span(machine), _roll_diameter(machine, roll)
-    asked = position if place is None else checked("place", place, "mm", advice="count it from the middle of the rolls")
+    machine = machine_for(machine, checked_stock(stock))
+    centre, span, diameter = stock_position(machine, position), bearing_span(machine), _roll_diameter(machine, roll)
+    ends = stock_ends(machine, stock, centre)
+    asked = centre if place is None else checked("place", place, "mm", advice="count it from the middle of the rolls")
     along = np.asarray(asked) + span / 2
     outside = (along < 0) | (along > span)
     if np.any(outside):
@@ -78,7 +81,7 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     return plain(pressed * unit_bow(along, ends, span) / (machine.roll_modulus * np.pi * diameter**4 / 64))
 
 
-def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: FloatLike = 0.0,
+def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: FloatLike | None = None,
                 roll: str = "bending") -> FloatLike:  # fmt: skip
     """Return the largest bending stress in a roll when the stock presses on it.
 
@@ -90,8 +93,9 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
         The piece; its width is what the force is spread over.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
-    position : float or array, broadcastable with force
-        From the middle of the rolls to the middle of the stock; left is negative. [mm]
+    position : float or array, broadcastable with force, or None
+        From the middle of the rolls to the middle of the stock; left is negative. None for the middle, and for a
+        round bar where its groove is. [mm]
     roll : str
         As for `roll_bow`.
 
@@ -120,7 +124,9 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     [82.0, 44.8]
     """
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
-    ends, span, diameter = stock_ends(machine, stock, position), bearing_span(machine), _roll_diameter(machine, roll)
+    machine = machine_for(machine, checked_stock(stock))
+    ends, span = stock_ends(machine, stock, stock_position(machine, position)), bearing_span(machine)
+    diameter = _roll_diameter(machine, roll, at_the_stock=True)
     return plain(pressed * unit_moment(ends, span) * 32 / (np.pi * diameter**3))
 
 
@@ -156,6 +162,13 @@ def bearing_span(machine: Machine) -> float:
     """
     checked_machine(machine)
     return machine.working_width if machine.bearing_span is None else machine.bearing_span
+
+
+def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
+    """Return where the stock lies along the rolls: as given, or in its groove, or in the middle. [mm]"""
+    if position is not None:
+        return position
+    return (machine.groove.position or 0.0) if isinstance(machine, GroovedMachine) else 0.0
 
 
 def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
@@ -287,12 +300,11 @@ def _load_part(along: FloatLike, begin: FloatLike, end: FloatLike) -> FloatLike:
     return plain((high - low) / (end - begin) * (high + low) * (high**2 + low**2) / 24)
 
 
-def _roll_diameter(machine: Machine, roll: str) -> float:
-    """Return the diameter of a roll by its name."""
+def _roll_diameter(machine: Machine, roll: str, at_the_stock: bool = False) -> float:
+    """Return the diameter of a roll by its name: along its length, or at the bottom of the groove the bar lies in."""
     if isinstance(machine, PinchMachine):
-        names = {"bending": machine.bending_roll_diameter, "upper": machine.upper_roll_diameter,
-                 "lower": machine.lower_roll_diameter}  # fmt: skip
-    else:
-        names = {"bottom": machine.bottom_roll_diameter, "top": machine.top_roll_diameter}
-        names |= {"bending": names["bottom"], "upper": names["top"], "lower": names["bottom"]}
+        checked_word("roll", roll, ("bending", "upper", "lower"), advice="say which roll bows")
+        return float(getattr(machine, f"{roll}_roll_diameter")) if at_the_stock else machine.body_diameter(roll)
+    names = {"bottom": machine.bottom_roll_diameter, "top": machine.top_roll_diameter}
+    names |= {"bending": names["bottom"], "upper": names["top"], "lower": names["bottom"]}
     return names[checked_word("roll", roll, names, advice="say which roll bows")]

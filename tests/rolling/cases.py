@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 import rollcalc as rc
 from rollcalc.rolling import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine, Setting, setting_for_radius
 
-SLACK = dataclasses.replace(DEMO_MACHINE, nip_slack=0.03)
+PERFECT = DEMO_MACHINE.with_perfect_nip()
+SLACK = dataclasses.replace(PERFECT, nip_slack=0.03)
 PRESSED = dataclasses.replace(DEMO_MACHINE, pinch_force=5000)
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                          working_width=2000)  # fmt: skip
@@ -20,7 +21,7 @@ STEEL = rc.Material("steel", 205_000, 0.3, 210, hardening_modulus=2000)
 SWIFT = rc.Material("swift", 193_000, 0.3, swift=rc.Swift(1270, 0.0139, 0.345))
 THIN, THICK = rc.Sheet(0.76, 240), rc.Sheet(6, 1000)
 KINDS = {
-    "perfect": (DEMO_MACHINE, THIN),
+    "perfect": (PERFECT, THIN),
     "slack": (SLACK, THIN),
     "pressed": (PRESSED, THIN),
     "pyramid": (PYRAMID, THICK),

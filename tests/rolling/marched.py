@@ -11,11 +11,10 @@ from rollcalc.rolling import PyramidMachine, Setting, radius_for_travel, setting
 from rollcalc.rolling.march import roll_once
 from rollcalc.rolling.shape import span_lengths
 from rollcalc.rolling.strip import Strip
-from tests.rolling.cases import PRESSED, PYRAMID, SLACK, STEEL, SWIFT, THICK, THIN
+from tests.rolling.cases import PERFECT, PRESSED, PYRAMID, SLACK, STEEL, SWIFT, THICK, THIN
 
 HARD = rc.Material("hard", 200_000, 0.3, 300, hardening_modulus=9000)
 SOFT = rc.Material("soft", 70_000, 0.33, 90, hardening_modulus=1500)
-PERFECT = rc.DEMO_MACHINE.with_perfect_nip()
 BENCH = rc.DEMO_MACHINE
 
 PINCH = [setting_for_radius(PERFECT, stock, material, radius) for stock, material, radius in (

@@ -12,7 +12,7 @@ from rollcalc.stock import MATERIALS, RoundBar, Sheet
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
 BODY = Sheet(0.76, 240)
-SLACK = replace(DEMO_MACHINE, nip_slack=0.02)
+SLACK = replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=0.02)
 
 
 def pyramid(spacing: float) -> PyramidMachine:
@@ -45,7 +45,7 @@ def test_a_triangle_of_rolls_leaves_both_ends_and_a_pinch_one() -> None:
 
 
 def test_the_nip_decides_the_trailing_end() -> None:
-    nips = [replace(DEMO_MACHINE, nip_slack=slack) for slack in (0.005, 0.02, 0.1)]
+    nips = [replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=slack) for slack in (0.005, 0.02, 0.1)]
     lengths = [flat_ends(machine, BODY, STEEL, 90).trailing for machine in nips]
     assert 0 < lengths[0] < lengths[1] < lengths[2] < 10
 

@@ -20,7 +20,7 @@ from rollcalc.rolling.machine_file import (
 )
 from rollcalc.rolling.machine_keys import MACHINE_KEYS, read_value, toml_value
 from rollcalc.rolling.machine_writer import demo_machine_text
-from rollcalc.rolling.machines import DEMO_MACHINE
+from rollcalc.rolling.machines import DEMO_MACHINE, USUAL_PINCH
 from rollcalc.stock.quantities import InputError
 
 PINCH = {
@@ -74,7 +74,10 @@ def sentence(file: object) -> str:
 def test_every_key_of_the_file_is_an_argument_of_the_machine_and_back(kind: str, tmp_path: Path) -> None:
     arguments = {field.name for field in fields(KINDS[kind])}
     assert arguments <= MACHINE_KEYS.keys()
-    assert {key for key in TABLES[kind] if key not in ("kind", "units")} | {"pinch_force"} >= arguments
+    assert {key for key in TABLES[kind] if key not in ("kind", "units")} | {
+        "pinch_force",
+        "roll_stress_limit",
+    } >= arguments
     machine = load_machine(written(tmp_path, TABLES[kind]))
     assert type(machine) is KINDS[kind]
     for name in arguments & TABLES[kind].keys():
@@ -276,10 +279,10 @@ def test_the_nearest_file_upward_is_found(tmp_path: Path, monkeypatch: pytest.Mo
     outer_file = written(tmp_path, {**PINCH, "name": "outer"})
     assert load_machine().name == "outer"
     assert machine_path() == outer_file
-    assert machine_source() == f"The machine is outer, from {outer_file}."
+    assert machine_source().startswith(f"The machine is outer, from {outer_file}. It has a nip 0.02 mm wider")
     inner_file = written(inner, {key: value for key, value in PYRAMID.items() if key != "name"})
     assert machine_path() == inner_file
-    assert machine_source() == f"The machine is the one you measured, from {inner_file}."
+    assert machine_source().startswith(f"The machine is the one you measured, from {inner_file}.")
     assert load_machine(outer_file).name == "outer"
     inner_file.unlink()
     inner_file.mkdir()
@@ -302,7 +305,7 @@ def test_a_class_may_name_its_machine_or_ask_for_the_demo(tmp_path: Path, monkey
     file = written(tmp_path / "class", {**PINCH, "name": "of the class"})
     monkeypatch.setenv("ROLLCALC_MACHINE", str(file))
     assert load_machine().name == "of the class"
-    assert machine_source() == f"The machine is of the class, from {file}."
+    assert machine_source() == f"The machine is of the class, from {file}. It has a nip 0.02 mm wider than the stock."
     assert load_machine("machine.toml").name == "beside the lessons"
     monkeypatch.setenv("ROLLCALC_MACHINE", "demo")
     assert load_machine() is DEMO_MACHINE
@@ -332,3 +335,16 @@ def test_reading_needs_only_the_standard_library(tmp_path: Path) -> None:
     loaded, then = done.stdout.splitlines()
     assert not {"tomllib", "tomlkit", "tempfile"} & set(loaded.split())
     assert then == f"False {DEMO_MACHINE.name}"
+
+
+def test_a_file_without_a_nip_is_pressed_as_usual_and_says_so(tmp_path: Path) -> None:
+    bare = {key: value for key, value in PINCH.items() if key != "nip_slack"}
+    file = written(tmp_path, bare)
+    assert load_machine(file).pinch_force == USUAL_PINCH == DEMO_MACHINE.pinch_force
+    assert "names neither nip_slack nor pinch_force, so a pinch of 2500 N is taken" in machine_source(file)
+    perfect = written(tmp_path, {**bare, "nip_slack": 0})
+    assert load_machine(perfect).nip_is_perfect
+    assert machine_source(perfect).endswith("It has a perfect nip, a teaching ideal.")
+    pressed = written(tmp_path, {**bare, "pinch_force": "3 kN"})
+    assert load_machine(pressed).pinch_force == 3000
+    assert machine_source(pressed).endswith("It has a pinch of 3000 N.")

@@ -250,7 +250,7 @@ def test_places_that_take_no_file_are_told(tmp_path: Path) -> None:
 def test_what_is_no_single_machine_is_told(tmp_path: Path) -> None:
     file = tmp_path / "machine.toml"
     assert refused("pinch", file).startswith("the machine is 'pinch', but must be a PinchMachine or a PyramidMachine")
-    slacks = replace(DEMO_MACHINE, nip_slack=np.array([0.01, 0.02]))
+    slacks = replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=np.array([0.01, 0.02]))
     assert refused(slacks, file).startswith("nip_slack is an array of shape (2,), but a machine file holds one number")
     assert refused(replace(DEMO_MACHINE, name="half \ud800"), file).startswith(f"{file} cannot be written")
     assert os.listdir(tmp_path) == []
@@ -321,3 +321,19 @@ def test_all_text_a_file_can_hold_is_quoted(tmp_path: Path) -> None:
     assert tomllib.loads(f"a = {toml_value(every)}") == {"a": every}
     with pytest.raises(FileError):
         write_machine(DEMO_MACHINE, tmp_path)
+
+
+@pytest.mark.parametrize("nip", [{"nip_slack": 0.0, "pinch_force": None}, {"nip_slack": 0.03, "pinch_force": None},
+                                 {"pinch_force": 2500.0}, {"pinch_force": 4000.0}])  # fmt: skip
+def test_every_nip_comes_back_also_from_a_file_that_is_changed(nip: dict[str, float | None], tmp_path: Path) -> None:
+    machine, file = replace(DEMO_MACHINE, **nip), tmp_path / "machine.toml"
+    for before in (DEMO_MACHINE, DEMO_MACHINE.with_perfect_nip()):
+        write_machine(before, file, overwrite=True)
+        write_machine(machine, file, overwrite=True)
+        back = load_machine(file)
+        assert (back.nip_slack, back.pinch_force) == (machine.nip_slack, machine.pinch_force)
+    bare = "\n".join(line for line in file.read_text().splitlines() if not line.startswith(("nip_s", "pinch_f")))
+    file.write_text(bare + "\n")
+    write_machine(machine, file, overwrite=True)
+    back = load_machine(file)
+    assert (back.nip_slack, back.pinch_force) == (machine.nip_slack, machine.pinch_force)

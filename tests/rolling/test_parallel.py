@@ -83,7 +83,7 @@ def test_the_zeroing_ends_with_both_ends_alike_wherever_it_starts() -> None:
 def test_a_wide_sheet_comes_out_larger_than_a_narrow_strip_under_the_same_pinch() -> None:
     """3 kN, travel set for R 90, 0.76 mm steel: width 30 gives 92, 60 gives 93, 240 about 106."""
     pressed = replace(DEMO_MACHINE, pinch_force=3000)
-    travel = setting_for_radius(DEMO_MACHINE, Sheet(0.76, 30), STEEL, 90).travel
+    travel = setting_for_radius(DEMO_MACHINE.with_perfect_nip(), Sheet(0.76, 30), STEEL, 90).travel
     radii = [radius_for_travel(pressed, Sheet(0.76, width), STEEL, travel) for width in (30, 60, 240)]
     assert 90 < radii[0] < radii[1] < radii[2]
     assert radii == pytest.approx([91.5, 93, 106], rel=0.025)

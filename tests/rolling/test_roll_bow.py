@@ -120,7 +120,7 @@ def test_nonsense_gets_a_sentence(arguments: dict[str, object], words: str) -> N
 @pytest.mark.parametrize("width", [100.0, 200.0, 400.0])
 def test_the_middle_comes_out_as_the_full_solution_has_it(width: float) -> None:
     """The first-order radius against a setting with the bow off its travel and the spread as slack."""
-    machine = replace(DEMO_MACHINE, nip_slack=0.005)
+    machine = replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=0.005)
     edge = setting(machine, Sheet(0.76, width), STEEL, 90)
     fixed = replace(edge, front_roll_force=1000.0)
     bowed = bowed_radii(fixed)

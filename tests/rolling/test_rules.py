@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 
 import rollcalc as rc
 from rollcalc.rolling import (
-    DEMO_MACHINE,
     PinchMachine,
     circle_radius,
     circle_travel,
@@ -25,7 +24,7 @@ from rollcalc.rolling import (
 from rollcalc.rolling.contact import contacts
 from rollcalc.rolling.span import leaving_span
 from rollcalc.stock import MATERIALS
-from tests.rolling.cases import PYRAMID, STEEL, SWIFT, THICK, THIN, pinch_machines, pyramid_machines
+from tests.rolling.cases import PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, pinch_machines, pyramid_machines
 
 MANY = how(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
 
@@ -57,7 +56,7 @@ def test_the_circle_touches_the_rolls_and_turns_round(machine, share, thin):
 
 
 def test_the_circle_at_touch_is_a_straight_line():
-    assert circle_radius(DEMO_MACHINE, THIN, 0.0) == math.inf
+    assert circle_radius(PERFECT, THIN, 0.0) == math.inf
     assert circle_radius(PYRAMID, THICK, 0.0) == math.inf
 
 
@@ -68,8 +67,8 @@ def test_the_circle_promises_too_large_a_radius(radii, low, high):
         for stock in (rc.Sheet(0.8, 240), rc.Sheet(1.5, 240)):
             wrong = []
             for radius in radii:
-                travel = setting_for_radius(DEMO_MACHINE, stock, metal, radius).travel
-                promised = rc.released_radius(stock, metal, circle_radius(DEMO_MACHINE, stock, travel))
+                travel = setting_for_radius(PERFECT, stock, metal, radius).travel
+                promised = rc.released_radius(stock, metal, circle_radius(PERFECT, stock, travel))
                 wrong.append(100 * (promised / radius - 1))
             assert low < wrong[0] < wrong[1] < high, wrong
 
@@ -77,7 +76,7 @@ def test_the_circle_promises_too_large_a_radius(radii, low, high):
 def test_two_thirds_of_the_springback_is_what_the_circle_holds():
     radius = 120.0
     stays, held = 1 / radius, 1 / rc.loaded_radius(THIN, STEEL, radius)
-    circle = 1 / circle_radius(DEMO_MACHINE, THIN, two_thirds_travel(DEMO_MACHINE, THIN, STEEL, radius))
+    circle = 1 / circle_radius(PERFECT, THIN, two_thirds_travel(PERFECT, THIN, STEEL, radius))
     assert (circle - stays) / (held - stays) == pytest.approx(2 / 3, rel=1e-9)
     assert leaving_span(held, stays).mean_curvature == pytest.approx(circle, rel=1e-9)
 
@@ -87,10 +86,10 @@ def test_two_thirds_of_the_springback_is_what_the_circle_holds():
 def test_the_two_thirds_rule_turns_round(radius):
     for metal in (STEEL, SWIFT):
         try:
-            travel = two_thirds_travel(DEMO_MACHINE, THIN, metal, radius)
+            travel = two_thirds_travel(PERFECT, THIN, metal, radius)
         except rc.InputError:
             continue
-        assert two_thirds_radius(DEMO_MACHINE, THIN, metal, travel) == pytest.approx(radius, rel=1e-8)
+        assert two_thirds_radius(PERFECT, THIN, metal, travel) == pytest.approx(radius, rel=1e-8)
 
 
 def errors_of_two_thirds():
@@ -101,8 +100,8 @@ def errors_of_two_thirds():
             stock = rc.Sheet(thickness, 240)
             for radius in np.geomspace(30, 800, 25):
                 try:
-                    setting = setting_for_radius(DEMO_MACHINE, stock, MATERIALS[name], radius)
-                    travel = two_thirds_travel(DEMO_MACHINE, stock, MATERIALS[name], radius)
+                    setting = setting_for_radius(PERFECT, stock, MATERIALS[name], radius)
+                    travel = two_thirds_travel(PERFECT, stock, MATERIALS[name], radius)
                 except rc.InputError:
                     continue
                 error = 100 * (travel / setting.travel - 1)

@@ -22,7 +22,7 @@ from rollcalc.rolling import (
     usable_travel,
 )
 from rollcalc.rolling.blocks import BLOCK
-from tests.rolling.cases import KINDS, PYRAMID, STEEL, SWIFT, THICK, THIN, is_perfect, line_materials, settings
+from tests.rolling.cases import KINDS, PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, is_perfect, line_materials, settings
 from tests.strategies import materials
 
 MANY = how(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
@@ -104,11 +104,12 @@ def test_blocks_give_what_one_piece_gives():
 
 def test_the_nip_slack_may_be_an_array():
     slacks = np.array([0.0, 0.01, 0.02, 0.05])
-    loose = dataclasses.replace(DEMO_MACHINE, nip_slack=slacks)
+    loose = dataclasses.replace(PERFECT, nip_slack=slacks)
     radii = radius_for_travel(loose, THIN, STEEL, 12.0)
     for slack, radius in zip(slacks, radii, strict=True):
         assert radius == pytest.approx(
-            radius_for_travel(dataclasses.replace(DEMO_MACHINE, nip_slack=slack), THIN, STEEL, 12.0), rel=1e-9
+            radius_for_travel(dataclasses.replace(PERFECT, nip_slack=slack), THIN, STEEL, 12.0),
+            rel=1e-9,
         )
     assert np.all(np.diff(radii) > 0)
 
@@ -132,7 +133,7 @@ def test_a_slack_nip_tends_to_the_perfect_one_with_the_root_of_the_slack():
     errors, tilts = [], []
     slacks = [1e-2, 1e-3, 1e-4, 1e-5]
     for slack in slacks:
-        loose = setting_for_radius(dataclasses.replace(DEMO_MACHINE, nip_slack=slack), THIN, STEEL, 120)
+        loose = setting_for_radius(dataclasses.replace(PERFECT, nip_slack=slack), THIN, STEEL, 120)
         errors.append(loose.travel - perfect.travel)
         tilts.append(loose.tilt)
     assert np.array(errors[1:]) / errors[:-1] == pytest.approx(math.sqrt(0.1), rel=0.02)

@@ -75,7 +75,7 @@ def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], ma
         (lambda: roll_stress(MACHINE, BODY, 100, roll=[]), "roll is []"),
         (lambda: rc.crank_effort(MACHINE), "the setting is of type PinchMachine"),
         (lambda: rc.crank_force_limit(None), "the machine is None"),
-        (lambda: rc.bowed_radii(SETTING, None), "position is None"),
+        (lambda: rc.bowed_radii(SETTING, "left"), "position is 'left'"),
         (lambda: rc.grooves("left"), "the machine is 'left'"),
         (lambda: rc.grooved_machine(MACHINE, rc.RoundBar(6), 6), "the groove is 6"),
         (lambda: replanned(None, 10, 100), "the schedule is None"),
