@@ -154,7 +154,7 @@ class FlatEnds:
                         "for folded ones.")]  # fmt: skip
         for name, march, words in _marched_remedies(self.settings):
             try:
-                ends = _read(*march(), self.settings, self.tolerance)
+                ends = read_ends(*march(), self.settings, self.tolerance)
             except (ArithmeticError, ValueError):
                 continue
             left = ends.trim + ends.trailing_trim
@@ -213,7 +213,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     whole = setting_for_radius(machine, stock, material, released_radius)
     settings = (whole,) if schedule is None else _settings(machine, stock, material, float(released_radius), schedule)
     try:
-        return _read(*rolled(settings), settings, limit)
+        return read_ends(*rolled(settings), settings, limit)
     except (ArithmeticError, ValueError) as error:
         raise InputError(f"released radius is {float(released_radius):.6g} mm, but must be larger or reached in other "
                          f"passes: no way was found for the ends of this stock through the rolls ({error}).") from error  # fmt: skip
@@ -323,7 +323,7 @@ def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Call
            "Share the work, and turn the piece end for end after every pass.")
 
 
-def _read(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance: float) -> FlatEnds:
+def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance: float) -> FlatEnds:
     """Return what the curvature of a strip says about its ends."""
     distance, bend = strip.distance, strip.kept
     span = float(span_lengths(settings[-1])[1])

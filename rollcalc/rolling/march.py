@@ -67,6 +67,10 @@ class State(NamedTuple):
     tail: Line
 
 
+_SEARCHES = ((1.0, True, False), (1.0, False, False), (0.98, True, False), (0.9, False, False), (1.0, True, True))
+"""Where to start from, in shares of the travel; whether every step must come nearer; whether along the whole line."""
+
+
 class NoEquilibriumError(ArithmeticError):
     """The rolls cannot hold the line, or no way to do so was found."""
 
@@ -89,7 +93,7 @@ class March:
         self.near = [math.ceil(1.4 * float(way) / strip.cell) + 6 for way in (behind, before)]
         self.bulge = np.zeros(strip.last)  # slope that a straight line between sections adds too much, per cell
         self.state: State | None = None
-        self.laid = False
+        self.laid = self.tip_rides = False
         self.forces: list[float] = []  # of the bending roll, after each step [N]
         count = strip.last + 1
         self._turn = strip.cell * (np.tril(np.ones((count, count))) - np.eye(count) / 2)  # trapezium rule
@@ -126,11 +130,7 @@ class March:
         kept = self.strip.kept
         if self.state is None and self._is_free(node, kept):
             return
-        try:
-            found = self.settle(node, self._guess(node, kept), feed)
-        except NoEquilibriumError:
-            self.near[0] = self.strip.last  # look all along the strip
-            found = self.settle(node, self._guess(node, kept), feed)
+        found = self._found(node, feed, kept)
         out, into = self.windows(node)
         bend = found[:-5]
         if found[-5] <= 0:
@@ -141,6 +141,27 @@ class March:
             self.bulge = self._bulge(into, np.concatenate([bend[:1], self.state.front]))
         self.strip.hold(np.concatenate([out, into[1:]]), bend)
         self.forces.append(float(found[-5]) * self.strip.stiffness)
+
+    def _found(self, node: int, feed: float, kept: Line) -> Line:
+        """Return the next equilibrium; where it hides, look for it along a longer line, or from a gentler setting."""
+        near, travel, riding = self.near, self.travel, self.tip_rides or self.state is None
+        failed: Exception = NoEquilibriumError()
+        for share, careful, longer in _SEARCHES:
+            self.near = [self.strip.last] * 2 if longer else near
+            found = self._guess(node, kept)
+            try:
+                for part in np.linspace(share, 1.0, 1 if share == 1 else 5):
+                    self.travel = travel * part
+                    found = self.settle(node, found, feed, careful)
+                return found
+            except (ArithmeticError, ValueError) as error:
+                failed = error
+            finally:
+                self.travel = travel
+        self.near = near
+        if riding:
+            raise TipError("the tip does not ride up on the bending roll") from failed
+        raise NoEquilibriumError("no equilibrium was found on the way") from failed
 
     def _is_free(self, node: int, kept: Line) -> bool:
         """Return whether the strip passes the bending roll without touching it."""
@@ -166,7 +187,8 @@ class March:
         if self.state is not None:
             tail = self.state.tail.copy()
             for now, last in ((bend, self.state.bending), (front, self.state.front)):
-                now[: len(last)] = last[: len(now)]
+                common = min(len(now), len(last))
+                now[:common] = last[:common]
         return np.concatenate([bend, front, tail])
 
     def rolls(self) -> tuple[Roll, Roll]:
@@ -180,6 +202,11 @@ class March:
         x, y = machine.bottom_roll_centre(2 * half)
         roll = Roll(float(x), float(y) + travel, machine.bottom_roll_diameter / 2 + half)
         return roll, roll
+
+    def at_touch(self) -> float:
+        """Return how far behind the inside roll the bending roll touches flat stock. [mm]"""
+        machine = self.machine
+        return machine.guide_distance if isinstance(machine, PinchMachine) else machine.bottom_roll_spacing / 2
 
     def windows(self, node: int) -> tuple[Nodes, Nodes]:
         """Return the sections from one beside the inside contact to the tip's side, and to the other end's."""
@@ -200,6 +227,7 @@ class March:
 
         rolls = self.rolls()
         behind = self._reach(bend[:count], start, rolls[0], out[-1] == 0)
+        self.tip_rides = bool(out[-1] == 0 and behind.at == count - 1)
         columns = np.r_[:count, size - 3, size - 2, size - 1]
         load, load_change = force * behind.arms, _spread(force * behind.arms_change, columns, size)
         load_change[:, -5] = behind.arms
@@ -334,7 +362,7 @@ class March:
         fall = moments[:, 1] - moments[:, 0]
         return np.where(fall > 1e-9, self.strip.cell * (high - low) * more / np.where(fall > 1e-9, fall, 1.0), 0.0)
 
-    def settle(self, node: int, state: Line, feed: float) -> Line:
+    def settle(self, node: int, state: Line, feed: float, careful: bool = True) -> Line:
         """Return the equilibrium near a state."""
         miss, change = self.misses(node, state, feed)
         worst = float(np.linalg.norm(miss))
@@ -348,11 +376,11 @@ class March:
                 trial = state - share * step
                 miss, change = self.misses(node, trial, feed)
                 tries.append((float(np.linalg.norm(miss)), trial, miss, change))
-                if tries[-1][0] < (1 - 0.1 * share) * worst:
+                if not careful or tries[-1][0] < (1 - 0.1 * share) * worst:
                     break
                 share /= 2
             worst, state, miss, change = min(tries, key=lambda one: one[0])
-        raise NoEquilibriumError(f"no equilibrium was found: {worst:.1e} left")
+        raise NoEquilibriumError(f"{worst:.1e} from an equilibrium")
 
 
 def roll_once(setting: Setting, strip: Strip) -> March:
@@ -363,14 +391,16 @@ def roll_once(setting: Setting, strip: Strip) -> March:
     """
     march = March(setting, strip)
     if isinstance(setting.machine, PinchMachine):
+        before = strip.plastic.copy(), strip.yielded.copy()
         try:
             march.feed(1)
         except TipError:
+            strip.plastic, strip.yielded = before
             march = March(setting, strip)
         else:
             return march
-    laid = math.ceil(1.02 * float(span_lengths(setting)[1]) / strip.cell)
     march.laid = True
+    laid = math.ceil(max(march.at_touch(), 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
     march.press(laid, steps=20)
     march.feed(laid + 1)
     return march

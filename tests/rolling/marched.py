@@ -8,7 +8,7 @@ import numpy as np
 
 import rollcalc as rc
 from rollcalc.rolling import PyramidMachine, Setting, radius_for_travel, setting_for_radius, setting_for_travel
-from rollcalc.rolling.march import roll_once
+from rollcalc.rolling.march import March, roll_once
 from rollcalc.rolling.shape import span_lengths
 from rollcalc.rolling.strip import Strip
 from tests.rolling.cases import PERFECT, PRESSED, PYRAMID, SLACK, STEEL, SWIFT, THICK, THIN
@@ -79,19 +79,16 @@ def second_radii(settings: Sequence[Setting]) -> np.ndarray:
     return np.array([each.released_radius for each in second_settings(settings)])
 
 
-def back(setting: Setting, travel: float, per_span: int) -> float:
-    """Return the radius that a strip keeps which is rolled forward, and then cranked back at another travel."""
+def back(setting: Setting, share: float, per_span: int) -> float:
+    """Return the radius of a strip that is rolled forward, and cranked back in a perfect nip at a share of the travel."""
     behind = float(span_lengths(setting)[1])
-    strip = Strip(setting.stock, setting.material, behind / per_span, 7 * behind)
+    strip = Strip(setting.stock, setting.material, behind / per_span, 8 * behind)
     roll_once(setting, strip)
-    again = setting_for_travel(setting.machine, setting.stock, setting.material, travel)
-    march = roll_back(again, strip, strip.last - 2, int(3 * per_span))
-    del march
-    away = strip.distance
-    return 1 / float(strip.kept[(away > 4 * behind) & (away < 5 * behind)].mean())
-
-
-def radius_back(setting: Setting, travel: float) -> float:
-    """Return the radius that the library gives for cranking back."""
-    return float(radius_for_travel(setting.machine, setting.stock, setting.material, travel,
-                                   entering_radius=setting.released_radius, feed="return"))  # fmt: skip
+    march = March(setting, strip)
+    march.feed(strip.last - 2 * per_span)
+    start = strip.last - per_span // 2
+    for gone, node in enumerate(range(start, start - 4 * per_span, -1)):
+        march.travel = float(setting.travel) * (1 + (share - 1) * min(1.0, gone / per_span))
+        march.step(node, node * strip.cell)
+    at = start - 3 * per_span
+    return 1 / float(strip.kept[at : at + per_span].mean())
