@@ -17,7 +17,7 @@ from rollcalc.stock.sections import Stock
 
 from .limits import check_one_piece
 from .machines import Machine
-from .march import roll_once
+from .march import roll_once, touch_distance
 from .passes import pass_settings
 from .radius import setting_for_radius
 from .schedule import Schedule
@@ -263,7 +263,8 @@ def rolled(settings: Sequence[Setting], *, cells: float = CELLS, spans: float = 
     """
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
-    strip = Strip(last.stock, last.material, max(before, behind) / cells, spans * behind + 2 * before)
+    strip = Strip(last.stock, last.material, max(before, behind) / cells,
+                  spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))  # fmt: skip
     if math.isfinite(float(settings[0].entering_radius)):
         held = loaded_curvature(last.stock, last.material, 1 / float(settings[0].entering_radius))
         strip.hold(np.arange(strip.last + 1), np.full(strip.last + 1, float(held)))
@@ -327,7 +328,8 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     """Return what the curvature of a strip says about its ends."""
     distance, bend = strip.distance, strip.kept
     span = float(span_lengths(settings[-1])[1])
-    middle = (distance >= SETTLED * span) & (distance <= (SETTLED + 1) * span)
+    since = distance - max(0.0, touch_distance(settings[-1].machine) - span) * laid
+    middle = (since >= SETTLED * span) & (since <= (SETTLED + 1) * span)
     steady = float(bend[middle].mean())
     share = bend / steady
     kinked = share >= 0.99 * share.max()  # flat on top where the strip lay on the inside roll

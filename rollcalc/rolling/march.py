@@ -130,8 +130,7 @@ class March:
         kept = self.strip.kept
         if self.state is None and self._is_free(node, kept):
             return
-        found = self._found(node, feed, kept)
-        out, into = self.windows(node)
+        found, (out, into) = self._found(node, feed, kept)
         bend = found[:-5]
         if found[-5] <= 0:
             self.state = None
@@ -142,8 +141,8 @@ class March:
         self.strip.hold(np.concatenate([out, into[1:]]), bend)
         self.forces.append(float(found[-5]) * self.strip.stiffness)
 
-    def _found(self, node: int, feed: float, kept: Line) -> Line:
-        """Return the next equilibrium; where it hides, look for it along a longer line, or from a gentler setting."""
+    def _found(self, node: int, feed: float, kept: Line) -> tuple[Line, tuple[Nodes, Nodes]]:
+        """Return the next equilibrium and its windows; where it hides, look for it along a longer line, or from a gentler setting."""
         near, travel, riding = self.near, self.travel, self.tip_rides or self.state is None
         failed: Exception = NoEquilibriumError()
         for share, careful, longer in _SEARCHES:
@@ -153,19 +152,18 @@ class March:
                 for part in np.linspace(share, 1.0, 1 if share == 1 else 5):
                     self.travel = travel * part
                     found = self.settle(node, found, feed, careful)
-                return found
+                return found, self.windows(node)
             except (ArithmeticError, ValueError) as error:
                 failed = error
             finally:
-                self.travel = travel
-        self.near = near
+                self.travel, self.near = travel, near
         if riding:
             raise TipError("the tip does not ride up on the bending roll") from failed
         raise NoEquilibriumError("no equilibrium was found on the way") from failed
 
     def _is_free(self, node: int, kept: Line) -> bool:
         """Return whether the strip passes the bending roll without touching it."""
-        out, into = self.windows(node)
+        into, out = self.windows(node)[1], np.arange(node, -1, -1)
         start = self._start(float(kept[node]), self.loose, 0.0)
         bending, front = self.rolls()
         touch = self._reach(kept[out], start, bending, True)
@@ -202,11 +200,6 @@ class March:
         x, y = machine.bottom_roll_centre(2 * half)
         roll = Roll(float(x), float(y) + travel, machine.bottom_roll_diameter / 2 + half)
         return roll, roll
-
-    def at_touch(self) -> float:
-        """Return how far behind the inside roll the bending roll touches flat stock. [mm]"""
-        machine = self.machine
-        return machine.guide_distance if isinstance(machine, PinchMachine) else machine.bottom_roll_spacing / 2
 
     def windows(self, node: int) -> tuple[Nodes, Nodes]:
         """Return the sections from one beside the inside contact to the tip's side, and to the other end's."""
@@ -400,10 +393,16 @@ def roll_once(setting: Setting, strip: Strip) -> March:
         else:
             return march
     march.laid = True
-    laid = math.ceil(max(march.at_touch(), 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
+    laid = math.ceil(max(touch_distance(march.machine), 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
+    march.near[0] = max(march.near[0], laid)
     march.press(laid, steps=20)
     march.feed(laid + 1)
     return march
+
+
+def touch_distance(machine: Machine) -> float:
+    """Return how far behind the inside roll the bending roll touches flat stock. [mm]"""
+    return machine.guide_distance if isinstance(machine, PinchMachine) else machine.bottom_roll_spacing / 2
 
 
 def _loose_tilt(machine: Machine, depth: float) -> float:
