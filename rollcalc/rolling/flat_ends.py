@@ -16,7 +16,7 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.sections import Stock
 
 from .limits import check_one_piece
-from .machines import Machine
+from .machines import Machine, PyramidMachine
 from .march import roll_once, touch_distance
 from .passes import pass_settings
 from .radius import setting_for_radius
@@ -26,7 +26,10 @@ from .shape import span_lengths
 from .strip import Line, Strip
 
 CELLS = 40
-"""Cells in the longer span: 1 mm on the bench roll. [-]"""
+"""Cells in the longer span of a machine that pinches: 1 mm on the bench roll. [-]"""
+
+PYRAMID_CELLS = 25
+"""The same below a top roll, where both spans are long. [-]"""
 
 SETTLED = 3.0
 """Spans after which the curve is taken as steady; it is averaged over the next one. [-]"""
@@ -37,7 +40,7 @@ FORMER = 1.15
 _FLAT = 0.1
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Remedy:
     """A way to deal with the ends of a ring.
 
@@ -55,6 +58,10 @@ class Remedy:
         How much longer the blank is cut for it. [mm]
     words : str
         What to do, and for which seams.
+    distance : array, shape (points,)
+        Places along the strip, from the tip. [mm]
+    curvature : array, shape (points,)
+        Released curvature at these places. [1/mm]
 
     Raises
     ------
@@ -69,8 +76,8 @@ class Remedy:
 
     Examples
     --------
-    >>> Remedy("leave and trim", 0.0, 0.0, 1.02, 0.0, 75.0, "Cut it longer.").extra_length
-    75.0
+    >>> list(Remedy.__dataclass_fields__)[:3]
+    ['name', 'leading', 'trailing']
     """
 
     name: str
@@ -80,6 +87,8 @@ class Remedy:
     trim: float
     extra_length: float
     words: str
+    distance: Line
+    curvature: Line
 
 
 @dataclass(frozen=True, eq=False)
@@ -149,16 +158,18 @@ class FlatEnds:
     def remedies(self) -> tuple[Remedy, ...]:
         """What can be done, each marched like the ring itself; one that the rolls cannot do is left out."""
         cut = self.trim + self.trailing_trim
+        left_over = (self.distance >= self.trim) & (self.distance <= self.distance[-1] - self.trailing_trim)
         found = [Remedy("leave and trim", 0.0, 0.0, 1 + self.tolerance, 0.0, cut,
                         "Cut the blank longer by that much and trim it off after rolling: for butt and lap seams, not "
-                        "for folded ones.")]  # fmt: skip
+                        "for folded ones.", self.distance[left_over], self.curvature[left_over])]  # fmt: skip
         for name, march, words in _marched_remedies(self.settings):
             try:
                 ends = read_ends(*march(), self.settings, self.tolerance)
             except (ArithmeticError, ValueError):
                 continue
             left = ends.trim + ends.trailing_trim
-            found.append(Remedy(name, ends.leading, ends.trailing, ends.kink_ratio, left, 0.0, words))
+            found.append(Remedy(name, ends.leading, ends.trailing, ends.kink_ratio, left, 0.0, words,
+                                ends.distance, ends.curvature))  # fmt: skip
         return tuple(found)
 
 
@@ -219,7 +230,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
                          f"passes: no way was found for the ends of this stock through the rolls ({error}).") from error  # fmt: skip
 
 
-def rolled(settings: Sequence[Setting], *, cells: float = CELLS, spans: float = SETTLED + 1.2, turned: Collection[int] = (),
+def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2, turned: Collection[int] = (),
            former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
     """Return a strip after some passes, and whether it was laid over the roll in the last of them.
 
@@ -227,8 +238,8 @@ def rolled(settings: Sequence[Setting], *, cells: float = CELLS, spans: float = 
     ----------
     settings : sequence of Setting
         The passes, each for one piece.
-    cells : float
-        Cells in the longer span. [-]
+    cells : float or None
+        Cells in the longer span; None for `CELLS` or `PYRAMID_CELLS`. [-]
     spans : float
         Length of the strip in spans behind the inside roll; what the front roll needs is added. [-]
     turned : collection of int
@@ -263,6 +274,7 @@ def rolled(settings: Sequence[Setting], *, cells: float = CELLS, spans: float = 
     """
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
+    cells = cells or (PYRAMID_CELLS if isinstance(last.machine, PyramidMachine) else CELLS)
     strip = Strip(last.stock, last.material, max(before, behind) / cells,
                   spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))  # fmt: skip
     if math.isfinite(float(settings[0].entering_radius)):
