@@ -108,7 +108,8 @@ def spans(
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
-    >>> spans(DEMO_MACHINE.with_perfect_nip(), sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
+    >>> ideal = DEMO_MACHINE.with_perfect_nip()
+    >>> spans(ideal, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
     True
     """
     perfect = machine.nip_is_perfect

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from rollcalc.bending.law import fibre_law
 from rollcalc.bending.release import loaded_curvature
-from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.sections import gauss_points
 
 from .hold import peak_share, spans
@@ -114,6 +114,51 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
     if len(lines) == 2:  # the inside contact belongs to both: keep it once
         lines[0] = tuple(part[::-1][:-1] for part in lines[0])
     return SpanShape(*(np.moveaxis(np.concatenate(parts), 0, -1) for parts in zip(*lines, strict=True)))
+
+
+def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
+    r"""Return how long the stock is between the rolls, before and behind the inside roll.
+
+    Parameters
+    ----------
+    setting : Setting
+        A setting, in which the rolls press on the stock.
+
+    Returns
+    -------
+    lengths : tuple of two floats or arrays
+        From front roll to inside roll, and from there to the bending roll. [mm]
+
+    Raises
+    ------
+    None
+        The setting has been checked.
+
+    Notes
+    -----
+    .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
+
+    with the letters of rollcalc.rolling.span. Validity: as `Span`.
+
+    Source: derived in rollcalc.rolling.span.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
+    >>> from rollcalc.stock import Material, Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> span_lengths(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 90))[0]
+    0.0
+    """
+    front, bending, _ = _spans_of(setting)
+    before = np.zeros(np.shape(setting.travel)) if front is None else _length(front, setting.front_angle)
+    return plain(before), plain(_length(bending, setting.contact_angle))
+
+
+def _length(span: Span, angle: FloatLike) -> FloatLike:
+    """Return the length along a span."""
+    sine = np.sin(np.asarray(angle))
+    return plain(span.lever * sine * (span.moments / np.sqrt(1 - (sine * span.energies) ** 2)).sum(axis=0))
 
 
 def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
