@@ -63,16 +63,9 @@ class Remedy:
     curvature : array, shape (points,)
         Released curvature at these places. [1/mm]
 
-    Raises
-    ------
-    None
-        Built by `FlatEnds`.
-
     Notes
     -----
     Validity: as `flat_ends`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -123,17 +116,10 @@ class FlatEnds:
     tolerance : float
         How round the rest is, in curvature. [-]
 
-    Raises
-    ------
-    None
-        Built by `flat_ends`.
-
     Notes
     -----
     The strip that was marched is a little over four spans long; a ring has more of the steady curve between its ends.
     Validity: as `flat_ends`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -322,18 +308,27 @@ def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Call
     """Yield name, march and words of every remedy but the saw."""
     last, both_ends = settings[-1], 2 * SETTLED + 1.2
     again = replace(last, entering_radius=last.released_radius)
-    yield ("turn end for end", partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
-           "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.")
+    yield (
+        "turn end for end",
+        partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
+        "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.",
+    )
     lengths = [FORMER * float(span) for span in reversed(span_lengths(last))]
     yield ("bend the ends first", partial(rolled, settings, former=True),
            f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
            f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, if "
            "the folds pass the nip.")  # fmt: skip
     number = 3 if len(settings) == 1 else 2 * len(settings)
-    yield (f"{number} passes", lambda: rolled(_shared(last, number)),
-           "Share the work, and start every pass at the same end.")
-    yield (f"{number} passes, turned each time", lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
-           "Share the work, and turn the piece end for end after every pass.")
+    yield (
+        f"{number} passes",
+        lambda: rolled(_shared(last, number)),
+        "Share the work, and start every pass at the same end.",
+    )
+    yield (
+        f"{number} passes, turned each time",
+        lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
+        "Share the work, and turn the piece end for end after every pass.",
+    )
 
 
 def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance: float) -> FlatEnds:
@@ -348,8 +343,11 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     start, end = np.flatnonzero(middle)[[0, -1]]
     cuts = [_until_round(part, tolerance) * strip.cell for part in (share[: end + 1], share[start:][::-1])]
     starts = [_first(part, _FLAT) * strip.cell for part in (share, share[::-1])]
-    return FlatEnds(*starts, float(distance[kinked].mean()), float(share.max()), *cuts, 1 / steady, distance, bend,
-                    laid, settings, tolerance)  # fmt: skip
+    return FlatEnds(
+        leading=starts[0], trailing=starts[1], kink_position=float(distance[kinked].mean()),
+        kink_ratio=float(share.max()), trim=cuts[0], trailing_trim=cuts[1], steady_radius=1 / steady,
+        distance=distance, curvature=bend, laid=laid, settings=settings, tolerance=tolerance,
+    )  # fmt: skip
 
 
 def _first(share: Line, level: float) -> float:

@@ -129,11 +129,6 @@ def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
     lengths : tuple of two floats or arrays
         From front roll to inside roll, and from there to the bending roll. [mm]
 
-    Raises
-    ------
-    None
-        The setting has been checked.
-
     Notes
     -----
     .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}

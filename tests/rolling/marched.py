@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 import rollcalc as rc
-from rollcalc.rolling import PyramidMachine, Setting, radius_for_travel, setting_for_radius, setting_for_travel
+from rollcalc.rolling import PyramidMachine, Setting, setting_for_radius, setting_for_travel
 from rollcalc.rolling.march import March, roll_once
 from rollcalc.rolling.shape import span_lengths
 from rollcalc.rolling.strip import Strip

@@ -9,7 +9,16 @@ import rollcalc as rc
 from rollcalc.rolling import radius_for_travel, setting_for_radius
 from tests.rolling.cases import PERFECT, THIN
 from tests.rolling.marched import (
-    HARD, PINCH, PYRAMIDS, STATED, TWICE, back, first_radii, one_pass, second_radii, two_passes,
+    HARD,
+    PINCH,
+    PYRAMIDS,
+    STATED,
+    TWICE,
+    back,
+    first_radii,
+    one_pass,
+    second_radii,
+    two_passes,
 )  # fmt: skip
 
 
