@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
+from itertools import pairwise
 
 import numpy as np
 
@@ -203,7 +204,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> ends = flat_ends(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)
-    (25, 32, 3.1, 4)
+    (24, 32, 3.1, 3)
     """
     check_one_piece(machine, stock, material, released_radius)
     limit = checked_single("tolerance", tolerance, "", at_least=0.01, at_most=0.5, advice="give a share, 0.02 say")
@@ -213,11 +214,11 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
         return read_ends(*rolled(settings), settings, limit)
     except (ArithmeticError, ValueError) as error:
         raise InputError(f"released radius is {float(released_radius):.6g} mm, but must be larger or reached in other "
-                         f"passes: no way was found for the ends of this stock through the rolls ({error}).") from error  # fmt: skip
+                         f"passes: its ends found no way through the rolls ({error}).") from error  # fmt: skip
 
 
-def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2, turned: Collection[int] = (),
-           former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
+def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2,
+           turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
     """Return a strip after some passes, and whether it was laid over the roll in the last of them.
 
     Parameters
@@ -292,7 +293,7 @@ def _settings(machine: Machine, stock: Stock, material: Material, radius: float,
                          f"{radius:.6g} mm of the ring: plan the passes for that radius.")  # fmt: skip
     radii = [schedule.entering_radius, *(one.released_radius for one in schedule.passes)]
     return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
-                 for before, after in zip(radii[:-1], radii[1:], strict=True))  # fmt: skip
+                 for before, after in pairwise(radii))  # fmt: skip
 
 
 def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
@@ -301,7 +302,7 @@ def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
     radii = [math.inf, *np.asarray(pass_settings(last.machine, stock, metal, float(last.released_radius),
                                                  number).released_radius).tolist()]  # fmt: skip
     return tuple(setting_for_radius(last.machine, stock, metal, after, entering_radius=before)
-                 for before, after in zip(radii[:-1], radii[1:], strict=True))  # fmt: skip
+                 for before, after in pairwise(radii))  # fmt: skip
 
 
 def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], tuple[Strip, bool]], str]]:
@@ -316,8 +317,8 @@ def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Call
     lengths = [FORMER * float(span) for span in reversed(span_lengths(last))]
     yield ("bend the ends first", partial(rolled, settings, former=True),
            f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
-           f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, if "
-           "the folds pass the nip.")  # fmt: skip
+           f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, "
+           "if the folds pass the nip.")  # fmt: skip
     number = 3 if len(settings) == 1 else 2 * len(settings)
     yield (
         f"{number} passes",

@@ -32,7 +32,7 @@ _ENOUGH = 1e-9
 
 
 class State(NamedTuple):
-    """An equilibrium: curvatures on both sides, forces over E′I, tilt, way to the contact and the front roll's height."""
+    """An equilibrium: curvatures on both sides; both forces over E′I, tilt, way to the contact, front roll's height."""
 
     bending: Line
     front: Line
@@ -104,7 +104,7 @@ class March:
         self.forces.append(float(found[-5]) * self.strip.stiffness)
 
     def _found(self, node: int, feed: float, kept: Line) -> tuple[Line, tuple[Nodes, Nodes]]:
-        """Return the next equilibrium and its windows; where it hides, look for it along a longer line, or from a gentler setting."""
+        """Return the next equilibrium and its windows; where it hides, look on a longer line, or from gentler settings."""
         near, travel, riding = self.near, self.travel, self.tip_rides or self.state is None
         failed: Exception = NoEquilibriumError()
         for share, careful, longer in _SEARCHES:
