@@ -104,7 +104,7 @@ class March:
         self.forces.append(float(found[-5]) * self.strip.stiffness)
 
     def _found(self, node: int, feed: float, kept: Line) -> tuple[Line, tuple[Nodes, Nodes]]:
-        """Return the next equilibrium and its windows; where it hides, look on a longer line, or from gentler settings."""
+        """Return the next equilibrium and its windows; where it hides, look on a longer line or set gently."""
         near, travel, riding = self.near, self.travel, self.tip_rides or self.state is None
         failed: Exception = NoEquilibriumError()
         for share, careful, longer in _SEARCHES:
