@@ -35,16 +35,9 @@ class SpanShape:
     moment : array, shape (..., points)
         Bending moment over the whole width. [N mm]
 
-    Raises
-    ------
-    None
-        Built by `span_shape`.
-
     Notes
     -----
     Validity: as `span_shape`.
-
-    Source: house definition.
 
     Examples
     --------
