@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.rolling import BowedRadii, PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
+from rollcalc.rolling import PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
 from rollcalc.rolling.roll_bow import bearing_span
 from rollcalc.stock import FlatBar, Sheet, format_length, length_scale
 
@@ -22,7 +22,7 @@ LEFT_OUT = 1e4
 
 
 def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Picture:
-    """Return the three rolls from the front, each bowed by the force of the stock on it.
+    """Return the three rolls from the front, each bowed and strained by the force of the stock on it.
 
     Parameters
     ----------
@@ -49,11 +49,10 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
 
     Examples
     --------
-    >>> from dataclasses import replace
     >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
     >>> from rollcalc.stock import MATERIALS
-    >>> pressed, steel = replace(DEMO_MACHINE, pinch_force=3000), MATERIALS["low-carbon steel, cold rolled"]
-    >>> bow_view(setting_for_radius(pressed, Sheet(0.76, 240), steel, 90)).alt
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> bow_view(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 240), steel, 90)).alt
     'Front view of the rolls, their bow enlarged'
     """
     machine, stock = setting.machine, setting.stock
@@ -68,23 +67,24 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
     )
     marks: list[Mark] = []
     bows: dict[str, float] = {}
+    stresses: dict[str, float] = {}
     for name, way, level, force in rows:
         along = np.linspace(-half, half, 61)
         bow = np.asarray(roll_bow(machine, stock, force, position=position, place=along, roll=name))
         bows[name] = float(roll_bow(machine, stock, force, position=position, roll=name))
+        stresses[name] = float(roll_stress(machine, stock, force, position=position, roll=name))
         diameter = getattr(machine, f"{name}_roll_diameter")
         axle = np.column_stack([along, level + way * ENLARGED * bow])
         marks += _roll(name, axle, level, diameter, way, half)
         drawn = level + way * (ENLARGED * bows[name] + diameter / 2)
-        said = f"bows {_fine(bows[name], units)}"
-        inwards = max(-0.72 * half, min(0.72 * half, position))
+        said = f"bows {_fine(bows[name], units)}, {_stress(stresses[name])}"
+        inwards = max(-0.65 * half, min(0.65 * half, position))
         marks.append(Text((inwards, drawn), said, "loaded", "middle", (0, 8 if way > 0 else -19)))
     under = _bending_level(machine) + machine.bending_roll_diameter / 2 + APART / 2
     for level in (0.0, under):
         marks.append(Line([(position - width / 2, level), (position + width / 2, level)], "sheet"))
     marks += [*_pushes(position, width, 0.0, (1.0, -1.0)), *_pushes(position, width, under, (-1.0,))]
-    radii = bowed_radii(setting, position)
-    return Picture(_sentence(setting, position, bows, radii, units), tuple(marks), size=SIZE,
+    return Picture(_sentence(setting, position, bows, stresses, units), tuple(marks), size=SIZE,
                    alt="Front view of the rolls, their bow enlarged", frame=_frame(machine))  # fmt: skip
 
 
@@ -118,13 +118,14 @@ def _pushes(position: float, width: float, level: float, ways: tuple[float, ...]
             for way in ways]  # fmt: skip
 
 
-def _sentence(setting: Setting, position: float, bows: dict[str, float], radii: BowedRadii, units: str) -> str:
-    """Return the forces, the bows and what they do, with their true numbers."""
-    machine, stock = setting.machine, setting.stock
+def _sentence(setting: Setting, position: float, bows: dict[str, float], stresses: dict[str, float], units: str) -> str:
+    """Return the forces, what they do to the rolls, and what that does to the piece, with their true numbers."""
+    machine, stock, radii = setting.machine, setting.stock, bowed_radii(setting, position)
     assert isinstance(stock, Sheet | FlatBar)
-    force = float(np.asarray(setting.bending_roll_force))
-    here = float(roll_stress(machine, stock, force, position=position))
-    spread = float(roll_stress(machine, Sheet(1.0, machine.working_width), force))
+    front, bending = (float(np.asarray(force)) for force in (setting.front_roll_force, setting.bending_roll_force))
+    here = float(roll_stress(machine, stock, front, position=position))
+    spread = float(roll_stress(machine, Sheet(1.0, machine.working_width), front))
+    has = {name: f"{_stress(stresses[name])} and bows {_fine(bows[name], units)}" for name in bows}
     edge, middle = float(np.asarray(radii.edge_radius)), float(np.asarray(radii.middle_radius))
     larger = (
         f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger" if middle < LEFT_OUT else "flat"
@@ -132,12 +133,17 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], radii: 
     place = "at mid-roll" if not position else f"{format_length(position, units)} from mid-roll"
     return (
         f"{piece_words(stock, setting.material, units, yield_too=False)}, {format_length(float(stock.width), units)} "
-        f"wide, {place}: the front rolls bow by {_fine(bows['upper'], units)} and "
-        f"{_fine(bows['lower'], units)} under the pinch, the bending roll by {_fine(bows['bending'], units)} under "
-        f"{force:.0f} N; all drawn {ENLARGED:.0f} times too large. That strains the bending roll to {here:.2g} MPa, "
-        f"{here / spread:.2f} times what the same force makes over the full width. Where the tighter edge has R "
+        f"wide, {place}: pinched with {front:.0f} N, the upper front roll has {has['upper']}, the lower "
+        f"{has['lower']}; the bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn {ENLARGED:.0f} times too "
+        f"large. Here a force strains a roll {here / spread:.2f} times as hard as over the full width. Where the "
+        "tighter edge has R "
         f"{format_length(edge, units)}, the middle has up to {larger}."
     )
+
+
+def _stress(stress: float) -> str:
+    """Return a stress with two digits, or more before the point."""
+    return f"{stress:.2g} MPa" if stress < 99.5 else f"{stress:.0f} MPa"
 
 
 def _fine(bow: float, units: str) -> str:
