@@ -127,17 +127,15 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], stresse
     spread = float(roll_stress(machine, Sheet(1.0, machine.working_width), front))
     has = {name: f"{_stress(stresses[name])} and bows {_fine(bows[name], units)}" for name in bows}
     edge, middle = float(np.asarray(radii.edge_radius)), float(np.asarray(radii.middle_radius))
-    larger = (
-        f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger" if middle < LEFT_OUT else "flat"
-    )
     place = "at mid-roll" if not position else f"{format_length(position, units)} from mid-roll"
+    larger = f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger"
     return (
         f"{piece_words(stock, setting.material, units, yield_too=False)}, {format_length(float(stock.width), units)} "
         f"wide, {place}: pinched with {front:.0f} N, the upper front roll has {has['upper']}, the lower "
-        f"{has['lower']}; the bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn {ENLARGED:.0f} times too "
-        f"large. Here a force strains a roll {here / spread:.2f} times as hard as over the full width. Where the "
-        "tighter edge has R "
-        f"{format_length(edge, units)}, the middle has up to {larger}."
+        f"{has['lower']}; the bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn "
+        f"{ENLARGED:.0f} times too large. Here a force strains a roll {here / spread:.2f} times as hard as over the "
+        f"full width. Where the tighter edge has R {format_length(edge, units)}, the middle has up to "
+        f"{larger if middle < LEFT_OUT else 'flat'}."
     )
 
 

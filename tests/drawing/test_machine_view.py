@@ -109,7 +109,7 @@ def test_the_words_of_the_machine(machine, stock):
     pyramid = isinstance(machine, rc.PyramidMachine)
     named = ["top roll", "bottom roll"] if pyramid else ["upper roll", "lower roll", "bending roll", "nip"]
     assert {*named, "guide", "seen from the crank side"} <= set(words(picture))
-    assert ("nip" in picture.sentence) != pyramid
+    assert (f"in the nip ({machine.nip})" in picture.sentence) != pyramid
 
 
 @machines
