@@ -14,7 +14,7 @@ from .picture import Line, Mark, Picture, Points, Text
 
 ENLARGED = 100.0
 """How many times too large a bow is drawn; lengths along the rolls and diameters are to scale. [-]"""
-SIZE = (660, 465)
+SIZE = (660, 500)
 APART = 46.0
 """Room between the rolls, which in truth touch the stock. [mm]"""
 LEFT_OUT = 1e4
@@ -78,7 +78,7 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
         marks += _roll(name, axle, level, diameter, way, half)
         drawn = level + way * (ENLARGED * bows[name] + diameter / 2)
         said = f"bows {_fine(bows[name], units)}, {_stress(stresses[name])}"
-        inwards = max(-0.65 * half, min(0.65 * half, position))
+        inwards = max(-0.5 * half, min(0.5 * half, position))
         marks.append(Text((inwards, drawn), said, "loaded", "middle", (0, 8 if way > 0 else -19)))
     under = _bending_level(machine) + machine.bending_roll_diameter / 2 + APART / 2
     for level in (0.0, under):
@@ -90,7 +90,7 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
 
 def _bending_level(machine: PinchMachine) -> float:
     """Return where the bending roll's axle is drawn, clear of the lower roll's bow."""
-    return -1.5 * APART - machine.lower_roll_diameter - machine.bending_roll_diameter / 2 - ENLARGED
+    return -1.5 * APART - machine.lower_roll_diameter - machine.bending_roll_diameter / 2 - 1.4 * ENLARGED
 
 
 def _frame(machine: PinchMachine) -> tuple[float, float, float, float]:

@@ -125,6 +125,7 @@ QUANTITIES = (
     Entry("bearing_friction", "bearing friction", "μ", "-", "Friction in the bearings of the rolls."),
     Entry("grip_friction", "grip friction", "", "-", "Friction between rolls and stock."),
     Entry("crank_limit", "crank limit", "", "N", "Most force that the people who crank shall need."),
+    Entry("roll_stress_limit", "roll stress limit", "", "MPa", "Bending stress that the steel of the rolls takes."),
     Entry("crank_radius", "crank radius", "", "mm", "From the axle of the crank to its grip."),
     Entry("gear_ratio", "gearing", "", "-", "Turns of the crank for one turn of the driven rolls."),
     Entry("travel", "travel", "T", "mm", "How far the roll that moves has come from touching the flat sheet."),

@@ -152,6 +152,13 @@ def test_the_front_rolls_work_hardest_and_pinching_harder_works_them_alone():
     assert hard[6000]["roll stress"].message in PRINTED
 
 
+def test_too_light_a_pinch_tilts_the_sheet_and_the_bending_roll_pushes_harder():
+    light, own = (rc.setting_for_radius(replace(MACHINE, pinch_force=pinch), rc.Sheet(0.76, 240), STEEL, 90)
+                  for pinch in (1000, 2500))  # fmt: skip
+    assert light.tilt > 2 * own.tilt > 0
+    assert light.bending_roll_force > 1.05 * own.bending_roll_force
+
+
 def test_which_limit_comes_first_is_a_matter_of_the_pinch():
     thickest = [band(2500, thickness) for thickness in (3.9, 3.95)]
     assert [found.word == "beyond the plate" for found in thickest] == [False, True]
