@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.rolling import BowedRadii, PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
-from rollcalc.rolling.roll_bow import bearing_span, stock_ends, unit_moment
-from rollcalc.stock import FlatBar, FloatLike, Sheet, format_length, length_scale
+from rollcalc.rolling import PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
+from rollcalc.rolling.roll_bow import bearing_span
+from rollcalc.stock import FlatBar, Sheet, format_length, length_scale
 
 from .bend_view import piece_words
 from .marks import strip
@@ -14,7 +14,7 @@ from .picture import Line, Mark, Picture, Points, Text
 
 ENLARGED = 100.0
 """How many times too large a bow is drawn; lengths along the rolls and diameters are to scale. [-]"""
-SIZE = (660, 465)
+SIZE = (660, 500)
 APART = 46.0
 """Room between the rolls, which in truth touch the stock. [mm]"""
 LEFT_OUT = 1e4
@@ -22,7 +22,7 @@ LEFT_OUT = 1e4
 
 
 def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Picture:
-    """Return the three rolls from the front, each bowed by the force of the stock on it.
+    """Return the three rolls from the front, each bowed and strained by the force of the stock on it.
 
     Parameters
     ----------
@@ -49,11 +49,10 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
 
     Examples
     --------
-    >>> from dataclasses import replace
     >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
     >>> from rollcalc.stock import MATERIALS
-    >>> pressed, steel = replace(DEMO_MACHINE, pinch_force=3000), MATERIALS["low-carbon steel, cold rolled"]
-    >>> bow_view(setting_for_radius(pressed, Sheet(0.76, 240), steel, 90)).alt
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> bow_view(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 240), steel, 90)).alt
     'Front view of the rolls, their bow enlarged'
     """
     machine, stock = setting.machine, setting.stock
@@ -62,35 +61,36 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
     half = bearing_span(machine) / 2
     width, lower = float(stock.width), -(APART + machine.lower_roll_diameter) / 2
     rows = (
-        ("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, _finite(setting.inside_roll_force)),
-        ("lower", -1.0, lower, _finite(setting.front_roll_force)),
+        ("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, float(np.asarray(setting.inside_roll_force))),
+        ("lower", -1.0, lower, float(np.asarray(setting.front_roll_force))),
         ("bending", -1.0, _bending_level(machine), float(np.asarray(setting.bending_roll_force))),
     )
     marks: list[Mark] = []
     bows: dict[str, float] = {}
+    stresses: dict[str, float] = {}
     for name, way, level, force in rows:
         along = np.linspace(-half, half, 61)
         bow = np.asarray(roll_bow(machine, stock, force, position=position, place=along, roll=name))
         bows[name] = float(roll_bow(machine, stock, force, position=position, roll=name))
+        stresses[name] = float(roll_stress(machine, stock, force, position=position, roll=name))
         diameter = getattr(machine, f"{name}_roll_diameter")
         axle = np.column_stack([along, level + way * ENLARGED * bow])
         marks += _roll(name, axle, level, diameter, way, half)
         drawn = level + way * (ENLARGED * bows[name] + diameter / 2)
-        said = f"bows {_fine(bows[name], units)}"
-        inwards = max(-0.72 * half, min(0.72 * half, position))
+        said = f"bows {_fine(bows[name], units)}, {_stress(stresses[name])}"
+        inwards = max(-0.5 * half, min(0.5 * half, position))
         marks.append(Text((inwards, drawn), said, "loaded", "middle", (0, 8 if way > 0 else -19)))
     under = _bending_level(machine) + machine.bending_roll_diameter / 2 + APART / 2
     for level in (0.0, under):
         marks.append(Line([(position - width / 2, level), (position + width / 2, level)], "sheet"))
     marks += [*_pushes(position, width, 0.0, (1.0, -1.0)), *_pushes(position, width, under, (-1.0,))]
-    radii = bowed_radii(setting, position)
-    return Picture(_sentence(setting, position, bows, radii, units), tuple(marks), size=SIZE,
+    return Picture(_sentence(setting, position, bows, stresses, units), tuple(marks), size=SIZE,
                    alt="Front view of the rolls, their bow enlarged", frame=_frame(machine))  # fmt: skip
 
 
 def _bending_level(machine: PinchMachine) -> float:
     """Return where the bending roll's axle is drawn, clear of the lower roll's bow."""
-    return -1.5 * APART - machine.lower_roll_diameter - machine.bending_roll_diameter / 2 - ENLARGED
+    return -1.5 * APART - machine.lower_roll_diameter - machine.bending_roll_diameter / 2 - 1.4 * ENLARGED
 
 
 def _frame(machine: PinchMachine) -> tuple[float, float, float, float]:
@@ -118,36 +118,30 @@ def _pushes(position: float, width: float, level: float, ways: tuple[float, ...]
             for way in ways]  # fmt: skip
 
 
-def _sentence(setting: Setting, position: float, bows: dict[str, float], radii: BowedRadii, units: str) -> str:
-    """Return the forces, the bows and what they do, with their true numbers."""
-    machine, stock = setting.machine, setting.stock
+def _sentence(setting: Setting, position: float, bows: dict[str, float], stresses: dict[str, float], units: str) -> str:
+    """Return the forces, what they do to the rolls, and what that does to the piece, with their true numbers."""
+    machine, stock, radii = setting.machine, setting.stock, bowed_radii(setting, position)
     assert isinstance(stock, Sheet | FlatBar)
-    force = float(np.asarray(setting.bending_roll_force))
-    stresses = {name: float(roll_stress(machine, stock, load, position=position, roll=name))
-                for name, load in (("upper", _finite(setting.inside_roll_force)),
-                                   ("lower", _finite(setting.front_roll_force)), ("bending", force))}  # fmt: skip
-    hardest = max(stresses, key=stresses.__getitem__)
-    spread = unit_moment(stock_ends(machine, Sheet(1.0, machine.working_width), 0.0), bearing_span(machine))
-    factor = float(unit_moment(stock_ends(machine, stock, position), bearing_span(machine)) / spread)
+    front, bending = (float(np.asarray(force)) for force in (setting.front_roll_force, setting.bending_roll_force))
+    here = float(roll_stress(machine, stock, front, position=position))
+    spread = float(roll_stress(machine, Sheet(1.0, machine.working_width), front))
+    has = {name: f"{_stress(stresses[name])} and bows {_fine(bows[name], units)}" for name in bows}
     edge, middle = float(np.asarray(radii.edge_radius)), float(np.asarray(radii.middle_radius))
-    larger = (
-        f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger" if middle < LEFT_OUT else "flat"
-    )
     place = "at mid-roll" if not position else f"{format_length(position, units)} from mid-roll"
+    larger = f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger"
     return (
         f"{piece_words(stock, setting.material, units, yield_too=False)}, {format_length(float(stock.width), units)} "
-        f"wide, {place}: the front rolls bow by {_fine(bows['upper'], units)} and "
-        f"{_fine(bows['lower'], units)} under the pinch, the bending roll by {_fine(bows['bending'], units)} under "
-        f"{force:.0f} N; all drawn {ENLARGED:.0f} times too large. The {hardest} roll works hardest: it is strained to "
-        f"{stresses[hardest]:.2g} MPa, and the bending roll to {stresses['bending']:.2g} MPa, {factor:.2f} times what "
-        "the same forces make over the full width. Where the tighter edge has R "
-        f"{format_length(edge, units)}, the middle has up to {larger}."
+        f"wide, {place}: pinched with {front:.0f} N, the upper front roll has {has['upper']}, the lower "
+        f"{has['lower']}; the bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn "
+        f"{ENLARGED:.0f} times too large. Here a force strains a roll {here / spread:.2f} times as hard as over the "
+        f"full width. Where the tighter edge has R {format_length(edge, units)}, the middle has up to "
+        f"{larger if middle < LEFT_OUT else 'flat'}."
     )
 
 
-def _finite(force: FloatLike) -> float:
-    """Return a force; nothing for that of a perfect nip, which no roll could tell."""
-    return float(force) if np.isfinite(force) else 0.0
+def _stress(stress: float) -> str:
+    """Return a stress with two digits, or more before the point."""
+    return f"{stress:.2g} MPa" if stress < 99.5 else f"{stress:.0f} MPa"
 
 
 def _fine(bow: float, units: str) -> str:

@@ -6,9 +6,9 @@ import math
 
 import numpy as np
 
-from rollcalc.rolling import Capacity, Machine, check_capacity
-from rollcalc.rolling.checks import AT, BEYOND, LAST_WORD, WITHIN
-from rollcalc.rolling.thickness_limits import ThicknessLimits, thickness_limits
+from rollcalc.rolling import Capacity, Machine, PinchMachine, check_capacity
+from rollcalc.rolling.checks import AT, BEYOND, LAST_WORD, WITHIN, Check
+from rollcalc.rolling.thickness_limits import OUT_OF_REACH, THICKEST, ThicknessLimits, thickness_limits
 from rollcalc.stock import FlatBar, Material, Sheet, format_length, length_scale
 
 from .bend_view import piece_words
@@ -101,12 +101,12 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     scale, unit = length_scale(units)
     marks: list[Mark] = [
         *_areas(limits, right, top, scale),
-        *_names(limits, right, top, scale),
+        *_names(limits, machine, right, top, scale),
         *_point(width / scale, thickness / scale, top / scale, right / scale),
     ]
     return Picture(
         " ".join((f"{word.capitalize()}. Your piece: {piece}, inside radius {format_length(inside_radius, units)}.",
-                  *_reasons(found, word), *_room(limits, units), f"{LAST_WORD.capitalize()}.")),
+                  *_reasons(found, word, machine), *_room(limits, machine, units), f"{LAST_WORD.capitalize()}.")),
         tuple(marks),
         axes=Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
         size=SIZE,
@@ -119,9 +119,7 @@ def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
     tried, above = limits.widths[:-1], 2 * top  # the last width is the piece's own
     edge = float(tried[-1])
     wide = np.geomspace(tried[0], edge, 4 * len(tried) - 3)
-    over, ask, under = (_between(wide, tried, np.minimum(curve[:-1], above))
-                        for curve in (limits.thickest, limits.asking, limits.thinnest))  # fmt: skip
-    over, ask = np.maximum(over, under), np.maximum(ask, under)
+    over, ask, under, held = (_between(wide, tried, curve) for curve in _curves(limits, above))
     marks: list[Mark] = [
         Line(_closed(wide, over, np.full_like(wide, above)) / scale, "hatch", closed=True),
     ]
@@ -134,9 +132,22 @@ def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
     if np.any(under > 0):
         marks += [Line(_closed(wide, np.zeros_like(wide), under) / scale, "hatch", closed=True),
                   Line(np.column_stack([wide, under]) / scale, "outline")]  # fmt: skip
+    if np.any(held < top):
+        marks.append(Line(_closed(wide, held, np.full_like(wide, above)) / scale, "roll", closed=True))
     line = np.column_stack([wide, over])
     marks.append(Line((np.append(line, [(edge, 0)], axis=0) if edge < right else line) / scale, "outline"))
     return marks
+
+
+def _curves(limits: ThicknessLimits, above: float) -> tuple[Points, Points, Points, Points]:
+    """Return the curves beyond, ask, too thin and held no more, none above another; where nothing goes they meet."""
+    over, ask, under, held = (np.minimum(curve[:-1], above) for curve in (limits.thickest, limits.asking,
+                                                                          limits.thinnest, limits.held))  # fmt: skip
+    some = over > under
+    if np.any(some) and not np.all(some):
+        middle = np.sqrt(over[some] * np.maximum(under[some], 0.01))
+        over[~some] = under[~some] = np.interp(np.flatnonzero(~some), np.flatnonzero(some), middle)
+    return np.maximum(over, under), np.clip(ask, under, np.maximum(over, under)), under, held
 
 
 def _between(wide: Points, tried: Points, curve: Points) -> Points:
@@ -150,35 +161,46 @@ def _closed(wide: Points, low: Points, high: Points) -> Points:
     return np.concatenate([np.column_stack([wide, low]), np.column_stack([wide, high])[::-1]])
 
 
-def _names(limits: ThicknessLimits, right: float, top: float, scale: float) -> list[Mark]:
+def _names(limits: ThicknessLimits, machine: Machine, right: float, top: float, scale: float) -> list[Mark]:
     """Return the names of the areas, and of the limits at the places where each is the first to be met."""
-    wide, over, ask = limits.widths[:-1], limits.thickest[:-1], limits.asking[:-1]
-    edge = float(wide[-1])
+    wide, edge = limits.widths[:-1], float(limits.widths[-2])
+    over, ask, under, held = _curves(limits, 2 * top)
     marks: list[Mark] = []
     if np.interp(0.7 * edge, wide, over) < 0.8 * top:
         marks.append(Text((edge / scale, top / scale), BEYOND, "outline", "end", (-8, -44)))
+        if held[-1] < top:
+            marks.append(Text((edge / scale, top / scale), f"blue: {_loose(machine)}", "roll", "end", (-8, -62)))
     if edge < right:
         marks.append(Text((edge / scale, 0), "ends of the rolls", "dimension", "start", (17, 60), 90))
-    low = float(limits.thinnest[-2])
+    low = float(under[-1])
     if max(low, float(ask[-1])) > 0.07 * top and (low == 0 or low > 0.07 * top):
         words = "springs back too far" if low else WITHIN
         marks.append(Text((edge / scale, 0), words, "outline", "end", (-8, 7)))
     shown = over < 0.65 * top
     place = 0.68 * edge
     level = float(np.interp(place, wide, (ask + over) / 2))
-    between = np.where(np.isfinite(over), over, 2 * top) - np.where(np.isfinite(ask), ask, 2 * top)
-    if shown[-1] and ask[-1] > low and np.interp(place, wide, between) > 0:
+    if shown[-1] and np.interp(place, wide, over - ask) > 0:
         marks += _pointer((place, level), AT, (26, 34), "released", scale)
     names, lowest = limits.binding[:-1], -1.0
     for name in dict.fromkeys(names):
-        mine = np.flatnonzero([name == one and low for one, low in zip(names, shown, strict=True)])
-        if not name or not mine.size:
+        mine = np.flatnonzero([name == one and low and fits for one, low, fits in zip(names, shown, over > under,
+                                                                                      strict=True)])  # fmt: skip
+        if not name or not mine.size or wide[mine[0]] > 0.42 * edge:
             continue
         at = min(float(np.sqrt(wide[mine[0]] * wide[mine[-1]])), 0.42 * edge)
         if at > lowest + 0.2 * edge or lowest < 0:
-            marks += _pointer((at, float(np.interp(at, wide, over))), name, (26, 30), "outline", scale)
+            there = float(np.interp(at, wide, over))
+            loose = name == OUT_OF_REACH and there > 0.98 * np.interp(at, wide, held)
+            words = _loose(machine) if loose else name
+            marks += _pointer((at, there), words, (26, 30), "outline", scale)
             lowest = at
     return marks
+
+
+def _loose(machine: Machine) -> str:
+    """Return why no travel holds a thick wide sheet."""
+    pressed = isinstance(machine, PinchMachine) and machine.pinch_force is not None
+    return "the pinch cannot hold it" if pressed else "no travel holds it"
 
 
 def _pointer(at: tuple[float, float], words: str, offset: tuple[float, float], role: str, scale: float) -> list[Mark]:
@@ -205,24 +227,40 @@ def _point(width: float, thickness: float, top: float, right: float) -> list[Mar
     return marks
 
 
-def _reasons(found: Capacity, word: str) -> list[str]:
-    """Return the check that decides and what could not be checked, as sentences."""
-    check = found.binding
-    if word == AT and not np.any(check.passed):  # only something unknown makes it ask
-        return list(found.unchecked)
-    first = "Nearest to its limit" if word == WITHIN else "Reason"
-    return [f"{first}: {check.message.replace(': ', ', ', 1)}", *found.unchecked]
+def _reasons(found: Capacity, word: str, machine: Machine) -> list[str]:
+    """Return the check that decides, the roll that works hardest, and what could not be checked, as sentences."""
+    check, stress = found.binding, found["roll stress"]
+    reached, said = bool(np.isfinite(found.setting.travel)), []
+    if (word != AT or np.any(check.passed)) and np.isfinite(check.ratio):  # else something unknown makes it ask
+        said.append(f"{'Nearest to its limit' if word == WITHIN else 'Reason'}: {_spoken(check)}")
+    if not reached and found["smallest ring"].ratio <= 1:
+        harder = "pinch harder, or " if isinstance(machine, PinchMachine) else ""
+        said.append(f"{_loose(machine).capitalize()}: {harder}ask for a larger radius.")
+    if reached and check is not stress and stress.demand > 0:
+        said.append(f"R{_spoken(stress)[1:]}")
+    return [*said, *found.unchecked]
 
 
-def _room(limits: ThicknessLimits, units: str) -> list[str]:
+def _spoken(check: Check) -> str:
+    """Return the message of a check in the run of a sentence."""
+    return check.message.replace(": ", ", ", 1)
+
+
+def _room(limits: ThicknessLimits, machine: Machine, units: str) -> list[str]:
     """Return what this width allows, as sentences."""
-    over, ask, under = (float(curve[-1]) for curve in (limits.thickest, limits.asking, limits.thinnest))
+    over, ask, under, held = (float(curve[-1]) for curve in (limits.thickest, limits.asking, limits.thinnest,
+                                                             limits.held))  # fmt: skip
     if not under < over:
         return []
     said = []
+    asked = f"ask from {format_length(ask, units)}" if under < ask else "ask at any thickness"
+    asks = [f"{asked} ({limits.doubtful[-1]})"] if ask < over else []
     if math.isfinite(over):
-        asked = f"ask from {format_length(ask, units)}, " if under < ask < over else ""
-        said.append(f"At this width: {asked}beyond from {format_length(over, units)}.")
+        asks.append(f"beyond from {format_length(over, units)} ({limits.binding[-1]})")
+    if asks:
+        said.append(f"At this width: {', '.join(asks)}.")
+    if held < THICKEST / 2:
+        said.append(f"From {format_length(held, units)} {_loose(machine)}.")
     if under > 0:
         said.append(f"Below {format_length(under, units)} it springs back too far for this radius.")
     return said

@@ -188,12 +188,17 @@ def rings_picture(machine: Machine, stock: Stock, material: Material, travel: fl
     return Picture(
         f"At {format_length(travel, 'mm')} of travel the circle through the rolls has a radius of "
         f"{format_length(drawn, 'mm')}; sprung back, that circle would be {format_length(opened, 'mm')}. The sheet "
-        f"itself is computed to come out at {format_length(real, 'mm')}: {100 * (real / drawn - 1):.0f} % larger than "
-        f"the one, {100 * (1 - real / opened):.0f} % smaller than the other.",
+        f"itself is computed to come out at {format_length(real, 'mm')}, with {machine.nip}: {_against(real / drawn)} "
+        f"than the one, {_against(real / opened)} than the other.",
         tuple(marks),
         size=(640, 480),
         alt="Three rings: two that the circle promises, and the one that comes out",
     )
+
+
+def _against(share: float) -> str:
+    """Return how much larger or smaller a radius is than another, from their ratio."""
+    return f"{100 * abs(share - 1):.0f} % {'larger' if share >= 1 else 'smaller'}"
 
 
 def most_travel(machine: Machine, stock: Stock) -> float:

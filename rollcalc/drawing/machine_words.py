@@ -100,6 +100,6 @@ def _sentence(machine: Machine) -> str:
     if isinstance(machine, PyramidMachine):
         return "The sheet lies on the two bottom rolls; the top roll comes down along its guide and bends it."
     return (
-        "Upper and lower roll grip the sheet in the nip and feed it; the bending roll rises along its guide "
-        "and pushes the sheet up."
+        f"Upper and lower roll grip the sheet in the nip ({machine.nip}) and feed it; the bending roll rises along its "
+        "guide and pushes the sheet up."
     )

@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from rollcalc.drawing import Picture
 from rollcalc.drawing.bow_view import bow_view
 from rollcalc.drawing.capacity_view import capacity_view, chart_ends
 from rollcalc.drawing.machine_view import machine_note
 from rollcalc.rolling import setting_for_radius
 from rollcalc.rolling.machine_file import load_machine
+from rollcalc.rolling.machines import USUAL_PINCH
 from rollcalc.stock import MATERIALS, FlatBar, Sheet
 
 from .panel import Choice, Control, Panel
-from .panels_span import SPAN_METALS, nip_machine, width_control
+from .panels_span import nip_machine, width_control
 
 BAR_METAL = "mild steel bar, hot rolled"
 """The metal that comes as flat bar; all others are sheet here."""
+PINCHES = (1000.0, 6000.0)
+"""Ends of the slider of the pinch, what screws turned by hand may give (our own estimate). [N]"""
 BOWED_RADIUS = 90.0
 """Radius at the edges of the bowed sheet, near that of the lantern's body. [mm]"""
 METALS = (
@@ -87,13 +92,13 @@ def capacity() -> Panel:
     )
 
 
-def bow_picture(metal: str, thickness: float, width: float, place: float, units: str) -> Picture:
-    """Return the rolls from the front, bowed by a sheet at some place along them.
+def bow_picture(pinch: float, thickness: float, width: float, place: float, units: str) -> Picture:
+    """Return the rolls from the front, bowed by the pinch and by a steel sheet at some place along them.
 
     Parameters
     ----------
-    metal : str
-        A name in `MATERIALS`.
+    pinch : float
+        Force with which the front rolls are pressed together. [N]
     thickness : float
         Thickness of the sheet. [mm]
     width : float
@@ -119,21 +124,23 @@ def bow_picture(metal: str, thickness: float, width: float, place: float, units:
 
     Examples
     --------
-    >>> bow_picture("copper, soft", 0.6, 100, 0, "mm").alt
+    >>> bow_picture(2500, 0.6, 100, 0, "mm").alt
     'Front view of the rolls, their bow enlarged'
     """
-    machine, words = nip_machine()
+    machine = replace(nip_machine()[0], nip_slack=0.0, pinch_force=pinch)
     sheet = Sheet(thickness, width)
-    setting = setting_for_radius(machine, sheet, MATERIALS[metal], BOWED_RADIUS)
+    setting = setting_for_radius(machine, sheet, MATERIALS[METALS[0]], BOWED_RADIUS)
     picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)
-    return replace(picture, sentence=f"{picture.sentence} {words}")
+    return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
 
 
 def bow() -> Panel:
-    """Return the second panel of lesson 01: how the rolls bow, enlarged."""
+    """Return the second panel of lesson 01: how the rolls bow, enlarged, and how hard they work."""
+    own = nip_machine()[0].pinch_force
+    start = float(np.clip(round(float(np.mean(USUAL_PINCH if own is None else own)), -2), *PINCHES))
     return Panel(
         bow_picture,
-        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Control("pinch", "Pinch of the front rolls", "N", *PINCHES, 100, start),
         Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
         width_control(10, 760),
         Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0),

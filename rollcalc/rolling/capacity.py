@@ -164,7 +164,7 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
 def _severity(check: Check) -> tuple[float, float]:
     """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
     step = np.minimum(check.passed, check.counts)
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore"):  # no groove at all; no end of the travel
         near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 

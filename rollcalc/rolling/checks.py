@@ -89,8 +89,8 @@ class Check:
         if np.isinf(ratio) and np.all(np.isfinite(self.demand)):  # against nothing at all
             return f"{self.name}: {self.asks}: {demand}; too much: {self.advice}."
         if np.isinf(ratio):
-            return (f"{self.name}: {self.asks}: out of reach, as no travel holds this curve in this nip: ask for a "
-                    "larger radius, or pinch harder.")  # fmt: skip
+            return (f"{self.name}: out of reach, as no travel holds this curve: ask for a larger radius or, where the "
+                    "pinch gives way, pinch harder.")  # fmt: skip
         if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
             said = f"{self.name}: {self.asks}: {demand}, and nothing here sets a limit"
         if step and not self.counts:

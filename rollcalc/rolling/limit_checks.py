@@ -70,17 +70,17 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
         plate, _ = _hardest(machine, _roll_stresses(machine, full, 0.0, (rated.front, rated.inside, rated.bending)))
         checks += [
             Check("bending-roll force", plain(bending), rated.bending, "N",
-                  "from the stock on the roll, against the rated sheet in its smallest ring",
+                  "how hard the stock presses on it, against the rated sheet in its smallest ring",
                   "take it thinner, narrower or softer, or ask for a larger radius", plain(bending * harder)),
             Check("roll bending", hardest, plate, "MPa",
-                  f"a comparison with the plate: stress in the {name}, against the hardest-working roll under the "
-                  "rated sheet in its smallest ring",
-                  "to work no roll harder than the rated sheet does, pinch less, or lay it nearer an end of the rolls",
+                  f"a comparison with the plate and no limit: stress in the {name}, against the hardest-working roll "
+                  "under the rated sheet in its smallest ring",
+                  "to spare the rolls, pinch less, or lay it nearer an end of them",
                   _hardest(met, hard)[0], 0),
         ]  # fmt: skip
     checks.append(
         Check("roll stress", hardest, machine.roll_stress_limit, "MPa",
-              f"in the {name}, the roll that works hardest, against what the steel of the rolls takes",
+              f"in the {name}, which works hardest, against what the steel of the rolls takes",
               "pinch less, move it towards an end of the rolls, or take it narrower or softer", _hardest(met, hard)[0])
     )  # fmt: skip
     if isinstance(met, PinchMachine) and not met.nip_is_perfect:
@@ -88,7 +88,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
         bow = np.maximum(lower, upper)
         checks.append(
             Check("front-roll bow", plain(bow), FRONT_BOW_SHARE * bearing_span(machine), "mm",
-                  "how far a front roll bows under the pinch, against a thousandth of the way between its bearings",
+                  "under the pinch, against a thousandth of the length between its bearings",
                   "pinch less, or lay it towards an end of the rolls", plain(bow), 1)
         )  # fmt: skip
     return tuple(checks)
@@ -118,7 +118,7 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
             ))  # fmt: skip
     checks.append(Check(
         "grip", plain(pull), grip, "N",
-        "to draw the stock through in one pass, against what friction passes on",
+        "the pull that one pass takes, against what the driven rolls pull before they slip",
         "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1,
     ))  # fmt: skip
     return tuple(checks)
@@ -149,8 +149,8 @@ def reach_checks(setting: Setting) -> tuple[Check, ...]:
     rows: tuple[tuple[str, FloatLike, FloatLike, str, str], ...] = (
         ("smallest ring", plain(inside + np.asarray(stock.depth) / 2), setting.loaded_radius,
          "tightest curve round the inside roll, against the radius that must be held", "ask for a larger radius"),
-        ("travel", setting.travel, usable_travel(machine, stock), "this job, against what rolls and screws leave",
-         "ask for a larger radius"),
+        ("travel", setting.travel, usable_travel(machine, stock),
+         "what this job takes, against what rolls and screws leave", "ask for a larger radius"),
         ("ring off", 2 * inside, hole,
          "the inside roll, against the hole of the closed ring that slides off over it", "leave the ring open"),
     )  # fmt: skip
@@ -168,7 +168,7 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
     flat = plain(1 / np.asarray(yield_curvature(setting.stock, hardest)))
     return (
         Check("roll bow", plain(100 * wider), 100 * BOW_SHARE, "%",
-              "how much flatter the middle of the stock may come out than its edges",
+              "how much flatter the middle may come out than the edges, against what a template shows",
               "expect it, check the middle with a template, and even it out with a narrow pass", plain(100 * wider), 0),
         Check("largest ring", setting.loaded_radius, flat, "mm",
               "radius that must be held, against the one from which hard metal springs back flat",

@@ -9,6 +9,10 @@ from numpy.typing import NDArray
 
 from rollcalc.stock.quantities import FloatLike
 
+NO_ROOT = 1e-6
+"""How near an end, as a share of the upper one, halving gives up: thick wide stock that no pinch holds has no root and
+would cost every chart ten times the steps of the rest. [-]"""
+
 
 def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: float, start: FloatLike) -> FloatLike:
     """Return where functions that begin below zero first cross it, by Newton's method kept between 0 and ``high``.
@@ -30,7 +34,8 @@ def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: 
     Notes
     -----
     A step that would leave the ends known so far is replaced by halving. It stops when the next step
-    would be rounding. Validity: functions below zero at 0.
+    would be rounding, and gives up where halving has left only the first or the last millionth.
+    Validity: functions below zero at 0.
 
     Source: Newton's method with bisection, any text on numerical methods (from memory).
 
@@ -47,11 +52,12 @@ def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: 
         step = np.where(slope > 0, value / np.where(slope > 0, slope, 1.0), np.inf)
         kept = (root - step >= low) & (root - step <= top)
         new = np.where(kept, root - step, (low + top) / 2)
-        near = np.where(kept, np.abs(step) <= 1e-8 * root, top - low <= 1e-15 * high)
+        fine = np.where((low > 0) & (top < high), 1e-15, NO_ROOT) * high
+        near = np.where(kept, np.abs(step) <= 1e-8 * root, top - low <= fine)
         root = new
         if np.all(near):
             break
-    return np.where(top - root <= 1e-14 * high, np.where(top >= high, high, root), root)
+    return np.where((top >= high) & (top - root <= NO_ROOT * high), high, root)
 
 
 def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: FloatLike) -> NDArray[np.float64]:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike
 from rollcalc.stock.sections import FlatBar, Sheet
 
 from .capacity import Capacity, check_capacity
@@ -19,10 +18,13 @@ from .machines import Machine
 Points = NDArray[np.float64]
 
 THINNEST, THICKEST, TRIED = 0.2, 20.0, 26
-"""Thicknesses that are tried, evenly in their logarithm: checks are nearly powers of thickness, so few will do. [mm]"""
-
-CLOSE = 1.2
-"""How close about a first reading the second one looks, a little less than the step of the first. [-]"""
+"""Thicknesses that are tried first, evenly in their logarithm. [mm]"""
+FINER, ZOOMS = 9, 2
+"""Then so many from the last that fits to its neighbour, and once more where the neighbour is out of reach. [-]"""
+CURVES = ((0, True), (1, True), (0, False), (2, True))
+"""Which of the three of `_past` ends each curve, and whether above: beyond, ask, too thin, held no more."""
+OUT_OF_REACH = "travel"
+"""The check that stands for a curve that no travel holds."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,11 +38,18 @@ class ThicknessLimits:
     thickest : array, shape (n,)
         Where the first limit is passed; 0 where nothing goes, infinite where nothing stops it. [mm]
     asking : array, shape (n,)
-        From where one has to ask: metal as hard as it may be, or the crank. [mm]
+        From where one has to ask: metal as hard as it may be, the crank, the grip, the bow of the front rolls; 0 where
+        any thickness asks. [mm]
     thinnest : array, shape (n,)
-        Below this the rolls cannot hold the curve; 0 where they always can. [mm]
+        Below this the sheet springs back too far for the rolls to hold the curve; 0 where they always can, infinite
+        where nothing goes. [mm]
+    held : array, shape (n,)
+        Above this no travel holds the curve: in a nip that is pressed, since the pinch is too weak for the moment; 0
+        where nothing is held, infinite where all is. [mm]
     binding : tuple of str
-        The check that sets `thickest`; empty where none does.
+        The check that sets `thickest`, "travel" where nothing holds the curve; empty where none does.
+    doubtful : tuple of str
+        The check that sets `asking`; empty where none does.
 
     Notes
     -----
@@ -49,7 +58,7 @@ class ThicknessLimits:
     Examples
     --------
     >>> nothing = np.zeros(1)
-    >>> ThicknessLimits(np.ones(1), nothing, nothing, nothing, ("width",)).binding
+    >>> ThicknessLimits(np.ones(1), nothing, nothing, nothing, nothing, ("width",), ("width",)).binding
     ('width',)
     """
 
@@ -57,7 +66,9 @@ class ThicknessLimits:
     thickest: Points
     asking: Points
     thinnest: Points
+    held: Points
     binding: tuple[str, ...]
+    doubtful: tuple[str, ...]
 
 
 def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
@@ -89,8 +100,8 @@ def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Materia
 
     Notes
     -----
-    Every check is asked at some thicknesses; between them it is taken as a power of the thickness, which the bending
-    moment is. Validity: as `check_capacity`, stock at the middle of the rolls.
+    Every check is asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power
+    of the thickness, which the bending moment is. Validity: as `check_capacity`, stock at the middle of the rolls.
 
     Source: as `check_capacity`.
 
@@ -104,70 +115,101 @@ def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Materia
     (0.76, ('bending moment',))
     """
     checked_kind("the stock", stock, (Sheet, FlatBar), advice="lay a round bar in its groove")
-    thickness = np.repeat(np.geomspace(THINNEST, THICKEST, TRIED)[:, None], len(widths), axis=1)
-    found = _tried(machine, stock, material, inside_radius, widths, thickness)
-    rough = _read(found, widths, thickness, slice(None))
-    near = np.concatenate([_near(rough.thickest), _near(rough.asking)])
-    found, half = _tried(machine, stock, material, inside_radius, widths, near), len(near) // 2
-    thickest = _closer(_read(found, widths, near, slice(half)).thickest, rough.thickest)
-    asking = _closer(_read(found, widths, near, slice(half, None)).asking, rough.asking)
-    return replace(rough, thickest=thickest, asking=np.minimum(asking, thickest))
+    wide = np.asarray(widths, float)
+
+    def asked(thickness: Points, width: Points) -> tuple[_Past, _Past, _Past]:
+        """Return how far stock of these sizes is past the limits."""
+        tried = type(stock)(thickness, width)
+        return _past(check_capacity(machine, tried, material, inside_radius + tried.depth / 2), thickness.shape)
+
+    rows = np.geomspace(THINNEST, THICKEST, TRIED)[:, None] * np.ones(len(wide))
+    coarse = asked(rows, np.broadcast_to(wide, rows.shape))
+    edges = [_neighbours(coarse[kind].worst, upper) for kind, upper in CURVES]
+    edge, inside, outside = (np.array(part) for part in zip(*edges, strict=True))
+    names = [coarse[kind].names_at(row) for (kind, _), row in zip(CURVES, outside, strict=True)]
+    low, high = (np.take_along_axis(rows, row, 0) for row in (inside, outside))
+    for _ in range(ZOOMS):
+        curve, column = np.nonzero(np.isnan(edge))
+        if not curve.size:
+            break
+        steps = np.linspace(0, 1, FINER)[:, None]
+        tried = low[curve, column] * (high[curve, column] / low[curve, column]) ** steps
+        finer = asked(tried, np.broadcast_to(wide[column], tried.shape))
+        for number, (kind, _) in enumerate(CURVES):
+            mine = np.flatnonzero(curve == number)
+            if mine.size:
+                here = column[mine]
+                edge[number, here], low[number, here], high[number, here], found = finer[kind].crossing(tried, mine)
+                for place, name in zip(here.tolist(), found, strict=True):
+                    names[number][place] = name
+    edge = np.where(np.isnan(edge), np.sqrt(low * high), edge)
+    thickest, asking, thinnest, held = edge
+    binding, doubtful = (tuple("" if np.isinf(end) else name for end, name in zip(edge[row], names[row], strict=True))
+                         for row in (0, 1))  # fmt: skip
+    return ThicknessLimits(wide, thickest, np.minimum(thickest, asking), thinnest, held, binding, doubtful)
 
 
-def _tried(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float, widths: Points,
-           thickness: Points) -> Capacity:  # fmt: skip
-    """Return the capacity for thicknesses in each column of widths, shape (tried, n)."""
-    tried = type(stock)(thickness, np.broadcast_to(widths, thickness.shape))
-    return check_capacity(machine, tried, material, inside_radius + tried.depth / 2)
+@dataclass(frozen=True, eq=False)
+class _Past:
+    """How far sizes are past the limits of some checks: logarithms of demand over limit, a row for each check."""
+
+    names: tuple[str, ...]
+    levels: Points
+
+    @property
+    def worst(self) -> Points:
+        """The largest over the checks; without end where no travel holds the curve."""
+        return np.asarray(self.levels.max(axis=0))
+
+    def names_at(self, rows: NDArray[np.intp]) -> list[str]:
+        """Return the check that is furthest past its limit, at one row of each column."""
+        there = self.levels[:, rows, np.arange(len(rows))]
+        return [OUT_OF_REACH if np.isinf(each.max()) else self.names[each.argmax()] for each in there.T]
+
+    def crossing(self, tried: Points, columns: NDArray[np.intp]) -> tuple[Points, Points, Points, list[str]]:
+        """Return where the first check is passed, not a number where all of a sudden; its two neighbours; its name."""
+        levels, sizes = self.levels[:, :, columns], tried[:, columns]
+        last, each = np.maximum(np.argmax(levels.max(axis=0) > 0, axis=0), 1), np.arange(len(columns))
+        a, b = levels[:, last - 1, each], levels[:, last, each]
+        low, high = sizes[last - 1, each], sizes[last, each]
+        sudden = np.isinf(b.max(axis=0))
+        part = np.where(b > 0, -a / np.where((b > 0) & np.isfinite(b), b - a, 1.0), np.inf)
+        edge = np.where(sudden, np.nan, low * (high / low) ** np.minimum(part.min(axis=0), 1.0))
+        names = [OUT_OF_REACH if jump else self.names[first]
+                 for jump, first in zip(sudden, part.argmin(axis=0), strict=True)]  # fmt: skip
+        return edge, low, high, names
 
 
-def _read(found: Capacity, widths: Points, thickness: Points, rows: slice) -> ThicknessLimits:
-    """Return the limits read off between some of the rows that were tried, whose thickness rises."""
+def _past(found: Capacity, shape: tuple[int, ...]) -> tuple[_Past, _Past, _Past]:
+    """Return how far a capacity is past what says beyond, past what may say ask, and whether the rolls hold at all."""
+    reached = np.isfinite(np.broadcast_to(found.setting.travel, shape))
 
-    def crossings(check: Check, demand: FloatLike) -> tuple[Points, Points]:
-        return _crossings(check, demand, thickness, rows)
+    def past(least: int) -> _Past:
+        """Return the levels of the checks that count so much."""
+        checks = [check for check in found.checks if check.counts >= least]
+        levels = np.array([_level(check, least == 1, shape) for check in checks])
+        return _Past(tuple(check.name for check in checks), np.where(reached, levels, np.inf))
 
-    named = [check.name for check in found.checks if check.counts == 2]
-    firm = [crossings(check, check.demand) for check in found.checks if check.counts == 2]
-    doubt = [crossings(check, check.hard_demand) for check in found.checks if check.counts]
-    upper = np.array([over for over, _ in firm])
-    first = np.argmin(upper, axis=0)
-    thickest = upper.min(axis=0)
-    binding = tuple(named[row] if np.isfinite(limit) else "" for row, limit in zip(first, thickest, strict=True))
-    asking = np.minimum(thickest, np.min([over for over, _ in doubt], axis=0))
-    return ThicknessLimits(widths, thickest, asking, np.max([under for _, under in doubt], axis=0), binding)
+    return past(2), past(1), _Past((OUT_OF_REACH,), np.where(reached, -1.0, np.inf)[None])
 
 
-def _near(curve: Points) -> Points:
-    """Return thicknesses close about a curve, to read it off once more; some number where it has none."""
-    middle = np.where(np.isfinite(curve) & (curve > 0), curve, 1.0)
-    return np.asarray(middle * np.geomspace(1 / CLOSE, CLOSE, 5)[:, None])
+def _level(check: Check, hardest: bool, shape: tuple[int, ...]) -> Points:
+    """Return the logarithm of demand over limit, nothing at the limit itself; with the hardest metal where asked."""
+    demand = np.maximum(check.demand, check.hard_demand) if hardest else check.demand
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        level = np.log(np.clip(np.nan_to_num(np.asarray(demand) / np.asarray(check.limit)), 1e-9, 1e9))
+    return np.broadcast_to(np.where(np.abs(level) < 1e-9, 0.0, level), shape)
 
 
-def _closer(again: Points, rough: Points) -> Points:
-    """Return the second reading where it lies within its thicknesses, and else the first."""
-    found = np.isfinite(again) & np.isfinite(rough) & (again > rough / CLOSE) & (again < rough * CLOSE)
-    return np.where(found, again, rough)
+def _neighbours(worst: Points, upper: bool) -> tuple[Points, NDArray[np.intp], NDArray[np.intp]]:
+    """Return the end of what fits where it is nothing or without end, and the last row that fits with its neighbour.
 
-
-def _crossings(check: Check, demand: FloatLike, thickness: Points, rows: slice) -> tuple[Points, Points]:
-    """Return the thickness above which a check is passed for good, and the one below which it is; shape (n,) each."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        share = np.asarray(demand) / np.asarray(check.limit)
-        ratio = np.log(np.clip(np.where(np.isnan(share), np.inf, share), 1e-9, 1e9))
-    ratio, thickness = np.broadcast_to(ratio, thickness.shape)[rows], thickness[rows]
-    fits = ratio <= 1e-9
-    column, last = np.arange(thickness.shape[1]), len(thickness) - 1
-    low, high = np.argmax(fits, axis=0), last - np.argmax(fits[::-1], axis=0)
+    Where no row fits, the neighbour is the one that is least past its limit.
+    """
+    fits, end = worst <= 0, len(worst) - 1 if upper else 0
+    inside = end - np.argmax(fits[::-1], axis=0) if upper else np.argmax(fits, axis=0)
+    outside = np.clip(inside + (1 if upper else -1), 0, len(fits) - 1)
+    none, every = (0.0, np.inf) if upper else (np.inf, 0.0)
     some = fits.any(axis=0)
-    logs = np.log(thickness)
-
-    def between(inside: Points, outside: Points) -> Points:
-        """Return where the logarithm of the ratio is zero, between a row that fits and its neighbour that does not."""
-        a, b = ratio[inside, column], ratio[outside, column]
-        share = np.where(inside == outside, 0.0, -a / np.where(a == b, 1.0, b - a))
-        return np.asarray(np.exp(logs[inside, column] + share * (logs[outside, column] - logs[inside, column])))
-
-    over = np.where(high == last, np.inf, between(high, np.minimum(high + 1, last)))
-    under = np.where(low == 0, 0.0, between(low, np.maximum(low - 1, 0)))
-    return np.where(some, over, 0.0), np.where(some, under, np.inf)
+    outside = np.where(some, outside, np.argmin(worst, axis=0))
+    return np.where(some, np.where(fits[end], every, np.nan), none), inside, outside

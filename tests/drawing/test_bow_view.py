@@ -1,7 +1,5 @@
 """The front view of the rolls shows the library's bows, a hundred times too large."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -11,7 +9,7 @@ from rollcalc.drawing.bow_view import ENLARGED, bow_view
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
-PRESSED = replace(rc.DEMO_MACHINE, pinch_force=3000)
+PRESSED = rc.DEMO_MACHINE
 
 
 def setting(width: float) -> rc.Setting:
@@ -36,11 +34,26 @@ def test_rolls_bow_as_the_library_says(width, position, units):
         way = 1 if name == "upper" else -1
         assert axle[:, 1] - line[0, 1] == pytest.approx(way * ENLARGED * bow, abs=1e-6)
         here = rc.roll_bow(PRESSED, found.stock, force, position=position, roll=name) / (25.4 if units == "inch" else 1)
-        least = 1e-4 if units == "inch" else 1e-3
-        assert words == (f"bows {here:.2g} " if here >= least else f"bows below {least:g} ") + units.replace(
-            "inch", "in"
-        )
+        least, unit = (1e-4, "in") if units == "inch" else (1e-3, "mm")
+        stress = rc.roll_stress(PRESSED, found.stock, force, position=position, roll=name)
+        bows = f"bows {here:.2g} {unit}" if here >= least else f"bows below {least:g} {unit}"
+        assert words == f"{bows}, {stress:.2g} MPa"
     assert overlaps(picture) == clipped(picture) == []
+
+
+def test_the_sentence_says_what_every_roll_bears_and_that_the_front_rolls_work_hardest():
+    found = setting(240)
+    sentence = bow_view(found).sentence
+    said = {}
+    for name, force, words in (("upper", found.inside_roll_force, "the upper front roll has"),
+                               ("lower", 2500.0, "the lower"),
+                               ("bending", found.bending_roll_force, "N, has")):  # fmt: skip
+        stress = rc.roll_stress(PRESSED, found.stock, force, roll=name)
+        bow = rc.roll_bow(PRESSED, found.stock, force, roll=name)
+        assert f"{words} {stress:.2g} MPa and bows {bow:.2g} mm" in sentence
+        said[name] = stress
+    assert "pinched with 2500 N" in sentence
+    assert said["upper"] > said["lower"] > 10 * said["bending"]
 
 
 def test_the_sentence_says_factor_and_radii():
@@ -48,11 +61,9 @@ def test_the_sentence_says_factor_and_radii():
     force = found.bending_roll_force
     factor = rc.roll_stress(PRESSED, found.stock, force) / rc.roll_stress(PRESSED, rc.Sheet(0.76, 760), force)
     sentence = bow_view(found).sentence
-    assert f"{factor:.2f} times what the same forces make over the full width" in sentence
-    hardest = rc.roll_stress(PRESSED, found.stock, found.inside_roll_force, roll="upper")
-    assert hardest > rc.roll_stress(PRESSED, found.stock, found.front_roll_force, roll="lower")
-    assert f"The upper roll works hardest: it is strained to {hardest:.2g} MPa" in sentence
-    assert f"under {force:.0f} N; all drawn 100 times too large" in sentence
+    assert f"Here a force strains a roll {factor:.2f} times as hard as over the full width" in sentence
+    assert f"the bending roll, under {force:.0f} N, has" in sentence
+    assert "bows are drawn 100 times too large" in sentence
     middle = rc.bowed_radii(found).middle_radius
     assert f"R 90.0 mm, the middle has up to {middle:.1f} mm, {100 * (middle / 90 - 1):.1f} % larger" in sentence
 

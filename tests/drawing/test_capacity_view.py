@@ -40,7 +40,7 @@ def test_the_word_changes_at_the_curves(kind, material, radius):
         if under < 0.98 * ask:
             assert asked(kind, material, radius, 0.995 * ask, width).word == "within the plate"
             assert asked(kind, material, radius, 1.005 * ask, width).word != "within the plate"
-        if under > 0:
+        if 0 < under < np.inf:
             assert asked(kind, material, radius, 0.99 * under, width)["smallest ring"].ratio > 1
             assert asked(kind, material, radius, 1.01 * under, width)["smallest ring"].ratio < 1
 
@@ -87,6 +87,7 @@ def test_marks_stand_where_the_library_puts_them(thickness, width, units):
     found = asked(rc.FlatBar(1, 1), BAR, 92, thickness, width)
     assert picture.sentence.startswith(found.word.capitalize() + ". ")
     assert found.binding.message.split(": ", 1)[1] in picture.sentence
+    assert found["roll stress"].message.split(": ", 1)[1] in picture.sentence
     assert picture.sentence.endswith("Plate and instructor win; stop if you struggle.")
     assert overlaps(picture) == clipped(picture) == []
 
@@ -95,11 +96,68 @@ def test_the_areas_are_named_and_not_only_coloured():
     picture = capacity_view(MACHINE, rc.Sheet(0.76, 240), STEEL, 90)
     words = {mark.words for mark in picture.marks if isinstance(mark, Text)}
     assert {"within the plate", "at the plate: ask", "beyond the plate", "your piece", "bending moment",
-            "ends of the rolls"} <= words  # fmt: skip
+            "blue: the pinch cannot hold it", "ends of the rolls"} <= words  # fmt: skip
     assert sum(mark.role == "hatch" for mark in picture.marks if isinstance(mark, Line)) == 2
+    assert sum(mark.role == "roll" for mark in picture.marks if isinstance(mark, Line)) == 1
     tight = capacity_view(MACHINE, rc.Sheet(0.76, 60), BRASS, 38)
     assert any(mark.words == "springs back too far" for mark in tight.marks if isinstance(mark, Text))
     assert "it springs back too far for this radius" in tight.sentence
+
+
+@pytest.mark.parametrize(("machine", "radius"), [(MACHINE, 90), (replace(MACHINE, pinch_force=1000), 45)])
+def test_where_the_pinch_cannot_hold_the_moment_chart_and_sentence_say_so(machine, radius):
+    """2 mm sheet over most of the rolls: the forces that would hold it are beyond 1 kN, and nothing is computed."""
+    limits = thickness_limits(machine, rc.Sheet(1, 1), STEEL, radius, WIDTHS)
+    for width, end in zip(WIDTHS[3:], limits.held[3:], strict=True):
+        below, above = (asked(rc.Sheet(1, 1), STEEL, radius, share * end, width, machine) for share in (0.997, 1.003))
+        assert np.isfinite(below.setting.travel)
+        assert np.isinf(above.setting.travel)
+        with pytest.raises(rc.InputError, match="pinch harder"):
+            rc.setting_for_radius(machine, rc.Sheet(1.003 * end, width), STEEL, radius + 1.003 * end / 2)
+    picture = capacity_view(machine, rc.Sheet(1.01 * limits.held[-1], 760), STEEL, radius)
+    assert "The pinch cannot hold it: pinch harder, or ask for a larger radius." in picture.sentence
+    assert f"From {limits.held[-1]:.2f} mm the pinch cannot hold it." in picture.sentence
+    assert any(mark.words == "blue: the pinch cannot hold it" for mark in picture.marks if isinstance(mark, Text))
+    blue = next(mark.points for mark in picture.marks if isinstance(mark, Line) and mark.role == "roll")
+    assert np.interp(500, blue[: len(blue) // 2, 0], blue[: len(blue) // 2, 1]) == pytest.approx(
+        limits.held[-2], rel=6e-3
+    )
+
+
+def test_where_the_rolls_stand_too_far_apart_nobody_is_told_to_pinch_harder():
+    wide = rc.PyramidMachine(top_roll_diameter=80, bottom_roll_diameter=70, bottom_roll_spacing=400, screw_pitch=2,
+                             working_width=600)  # fmt: skip
+    picture = capacity_view(wide, rc.Sheet(1.0, 400), STEEL, 60)
+    assert "No travel holds it: ask for a larger radius." in picture.sentence
+    assert "pinch" not in picture.sentence
+
+
+def test_pinching_harder_asks_at_any_thickness_since_the_front_rolls_bow():
+    hard = replace(MACHINE, pinch_force=5000)
+    limits = thickness_limits(hard, rc.FlatBar(1, 1), BAR, 92, np.array([25.0]))
+    assert (limits.asking[0], limits.thinnest[0], limits.doubtful) == (0, 0, ("front-roll bow",))
+    for thickness in (0.5, 3.0):
+        assert asked(rc.FlatBar(1, 1), BAR, 92, thickness, 25, hard).word == "at the plate: ask"
+    picture = capacity_view(hard, rc.FlatBar(3, 25), BAR, 92)
+    assert "At this width: ask at any thickness (front-roll bow), beyond from" in picture.sentence
+    assert overlaps(picture) == clipped(picture) == []
+
+
+def test_a_check_without_an_end_or_without_a_groove_is_weighed_without_a_warning():
+    apart = replace(MACHINE, guide_distance=200, guide_angle_degrees=90)
+    assert not np.isfinite(rc.check_capacity(apart, rc.Sheet(0.76, 240), STEEL, 60).binding.ratio)
+    bare = replace(MACHINE, groove_diameters=(), groove_depths=(), groove_positions=())
+    assert rc.check_capacity(bare, rc.RoundBar(5), BAR, 60).binding.name == "groove"
+
+
+def test_without_a_plate_the_rolls_own_steel_is_the_first_limit():
+    """Thicker sheet asks more of the pinch, until the upper front roll has all that its steel takes."""
+    bare = replace(MACHINE, rated_thickness=None)
+    limits = thickness_limits(bare, rc.Sheet(1, 1), STAINLESS, 90, np.array([300.0, 600.0]))
+    assert limits.binding == ("roll stress", "roll stress")
+    for width, end in zip(limits.widths, limits.thickest, strict=True):
+        stress = asked(rc.Sheet(1, 1), STAINLESS, 90, end, width, bare)["roll stress"]
+        assert stress.demand == pytest.approx(100, rel=2e-3)
 
 
 def test_no_name_stands_in_the_wrong_area():

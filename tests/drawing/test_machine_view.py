@@ -109,7 +109,7 @@ def test_the_words_of_the_machine(machine, stock):
     pyramid = isinstance(machine, rc.PyramidMachine)
     named = ["top roll", "bottom roll"] if pyramid else ["upper roll", "lower roll", "bending roll", "nip"]
     assert {*named, "guide", "seen from the crank side"} <= set(words(picture))
-    assert ("nip" in picture.sentence) != pyramid
+    assert (f"in the nip ({machine.nip})" in picture.sentence) != pyramid
 
 
 @machines
@@ -149,10 +149,12 @@ def test_the_triangle_closes():
 
 @pytest.mark.parametrize("travel", [12.0, 15.0, 24.0])
 def test_the_rings_are_those_of_the_sentence(travel):
-    picture = rings_picture(rc.DEMO_MACHINE, BODY, STEEL, travel)
+    ideal = rc.DEMO_MACHINE.with_perfect_nip()
+    picture = rings_picture(ideal, BODY, STEEL, travel)
+    assert "with a perfect nip, a teaching ideal" in picture.sentence
     assert overlaps(picture) == clipped(picture) == []
     circle = rc.circle_radius(rc.DEMO_MACHINE, BODY, travel)
-    real = rc.radius_for_travel(rc.DEMO_MACHINE, BODY, STEEL, travel)
+    real = rc.radius_for_travel(ideal, BODY, STEEL, travel)
     opened = rc.released_radius(BODY, STEEL, circle)
     for role, radius in (("centre", circle), ("released", real), ("hidden", opened)):
         (ring,) = closed(picture, role)
@@ -160,6 +162,7 @@ def test_the_rings_are_those_of_the_sentence(travel):
         assert f"{radius:.1f} mm" in picture.sentence
     assert f"{100 * (real / circle - 1):.0f} % larger than the one" in picture.sentence
     assert f"{100 * (1 - real / opened):.0f} % smaller than the other" in picture.sentence
+    assert "% larger than the other" in rings_picture(rc.DEMO_MACHINE, BODY, STEEL, 15).sentence
 
 
 def test_rings_that_spring_back_flat_are_refused():

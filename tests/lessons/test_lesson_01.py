@@ -4,6 +4,7 @@ import math
 import re
 from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 import nbformat
 import pytest
@@ -12,7 +13,7 @@ import rollcalc as rc
 from rollcalc.lessons import derivations_capacity as told
 from rollcalc.lessons import panels_capacity, panels_span
 from rollcalc.lessons.panels_capacity import bow_picture, capacity_picture
-from rollcalc.rolling.effort import KEEP_MOVING, KEPT_UP, SHORT_TIME_CEILING
+from rollcalc.rolling.effort import SHORT_TIME_CEILING, KEEP_MOVING
 from rollcalc.rolling.roll_bow import unit_moment
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "01_ask_may_it_roll.ipynb", 4)
@@ -32,7 +33,19 @@ def word(metal: str, thickness: float, width: float, radius: float) -> str:
 def room(metal: str, thickness: float, width: float, radius: float) -> tuple[str, str]:
     """Return from where the first panel asks, and from where it is beyond."""
     sentence = capacity_picture(metal, thickness, width, radius, "mm").sentence
-    return re.search(r"ask from (\S+ mm), beyond from (\S+ mm)\.", sentence).groups()
+    return re.search(r"ask from (\S+ mm) \([^)]*\), beyond from (\S+ mm) \(", sentence).groups()
+
+
+def loose(metal: str, width: float, radius: float) -> str:
+    """Return the thickness from which the first panel says that the pinch cannot hold it."""
+    return re.search(r"From (\S+ mm) the pinch cannot hold it", capacity_picture(metal, 0.76, width, radius,
+                                                                                 "mm").sentence)[1]  # fmt: skip
+
+
+def hardest(metal: str, thickness: float, width: float, radius: float) -> tuple[str, str]:
+    """Return the roll that the first panel says works hardest, and its stress."""
+    return re.search(r"in the ([a-z ]+ roll), which works hardest, .*?: (\S+ MPa) of 100 MPa", capacity_picture(
+        metal, thickness, width, radius, "mm").sentence).groups()  # fmt: skip
 
 
 def nearest(metal: str, thickness: float, width: float, radius: float) -> tuple[str, str]:
@@ -41,43 +54,66 @@ def nearest(metal: str, thickness: float, width: float, radius: float) -> tuple[
                                                                                   "mm").sentence).groups()  # fmt: skip
 
 
-def bowed(width: float, place: float) -> re.Match[str]:
-    """Return what the second panel says of upper roll, lower roll, factor and radius in the middle."""
-    pattern = r"bow by (\S+) mm and (\S+) mm .* MPa, (\S+) times .* up to (\S+) mm, (\S+) %"
-    return re.search(pattern, bow_picture(SHEET, 0.76, width, place, "mm").sentence)
+class Bowed(NamedTuple):
+    """What the second panel says: stress and bow of each roll, factor, radius in the middle."""
+
+    upper: str
+    upper_bow: str
+    lower: str
+    lower_bow: str
+    bending: str
+    factor: str
+    middle: str
+    larger: str
+
+
+def bowed(width: float, place: float = 0, pinch: float = 2500) -> Bowed:
+    """Return the numbers in the sentence of the second panel."""
+    sentence = bow_picture(pinch, 0.76, width, place, "mm").sentence
+    assert f"pinched with {pinch} N" in sentence
+    pattern = (r"upper front roll has (\S+) MPa and bows (\S+) mm, the lower (\S+) MPa and bows (\S+) mm; the bending "
+               r"roll, .* has (\S+) MPa .* strains a roll (\S+) times .* up to (\S+) mm, (\S+) %")  # fmt: skip
+    return Bowed(*re.search(pattern, sentence).groups())
+
+
+def band(pinch: float, thickness: float = 3) -> rc.Capacity:
+    """Return the capacity for a bar like the band, in the middle of the bench roll with this pinch."""
+    return rc.check_capacity(replace(MACHINE, pinch_force=pinch), rc.FlatBar(thickness, 25), BARS, 92 + thickness / 2)
 
 
 BY_MOMENT = math.sqrt(0.76**2 * rc.plastic_moment(rc.Sheet(1, 760), STEEL) / rc.plastic_moment(rc.FlatBar(1, 25), BARS))
 SAVED = 100 * (1 - rc.plastic_moment(rc.FlatBar(1, 25), BARS) / rc.plastic_moment(rc.Sheet(1, 25), BARS))
 
-HARDER = rc.check_capacity(replace(MACHINE, pinch_force=5000), rc.FlatBar(3, 25), BARS, 93.5)
-
 SAID = [
     (f"{BARS.first_yield:.0f} MPa against {STEEL.first_yield:.0f}, going by the names", "yields"),
-    (f"which saves {SAVED:.0f} % against wide sheet", "bar and sheet"),
-    (f"By moment alone, {BY_MOMENT:.1f} mm will do; it says *ask* from {room(BAR, 3, 25, 92)[0]}", "bar by moment"),
-    (f"Its steel takes about {MACHINE.roll_stress_limit:.0f} MPa", "roll's steel"),
-    (f"most of it is the pinch**: {rc.roll_stress(MACHINE, rc.FlatBar(3, 25), 2500, roll='upper'):.0f} MPa", "pinch"),
-    (f"with 5000 N, and the middle has {HARDER['roll stress'].demand:.0f} MPa", "pinch twice as hard"),
-    (f"The bow of a front roll, at {nearest(SHEET, 0.76, 240, 90)[1]} %", "panel 1, start"),
-    (f"the bow of the front roll stays near {nearest(BAR, 3, 25, 92)[1]} %", "panel 1, band's roll"),
+    (f"which gives back {SAVED:.0f} %", "bar and sheet"),
+    (f"By moment alone, {BY_MOMENT:.1f} mm of bar would do", "bar by moment"),
+    (f"on the bench roll with {MACHINE.pinch_force:.0f} N, invented like all of it", "the nip"),
+    ("may give {:.0f} to {:.0f} N".format(*panels_capacity.PINCHES), "pinch by hand"),
+    (f"beyond the {MACHINE.roll_stress_limit:.0f} MPa that we allow rolls (our own choice)", "steel of the rolls"),
+    (f"At 2500 N the moment, from {room(BAR, 3, 25, 92)[1]}.", "bar at 2500 N"),
+    ("1. The {}: {} of the 100 MPa".format(*hardest(SHEET, 0.76, 240, 90)), "panel 1, start"),
     ("may have any yield from {:.0f} to {:.0f} MPa".format(*STEEL.yield_range), "panel 1, range"),
-    ("*Ask* from {}, *beyond* from {}.".format(*room(BAR, 3, 25, 92)), "panel 1, band"),
-    (f"It is beyond at {nearest(STAINLESS, 0.76, 760, 90)[1]} % of the moment. From 550 mm down it says *ask*, from "
-     "455 mm down *within*", "panel 1, stainless"),
+    (f"The roll has only {hardest(SHEET, 0.76, 760, 90)[1]} now", "panel 1, wide"),
+    (f"3. The pinch. From {loose(SHEET, 760, 90)}, 2500 N cannot hold so large a moment", "panel 1, blue"),
+    (f"4. From {room(BAR, 3, 25, 92)[1]}, by its moment. With {hardest(BAR, 3, 25, 92)[1]}, the 3 mm band", "band"),
+    (f"It is beyond at {nearest(STAINLESS, 0.76, 760, 90)[1]} % of the moment, and no more from 550 mm down",
+     "panel 1, stainless"),
     (f"The smallest ring, at {nearest(STAINLESS, 0.6, 40, 37.5)[1]} %", "panel 1, collar"),
     ("from 0.81 mm it would do", "panel 1, thicker collar"),
-    (f"The factor grows from {bowed(240, 0)[3]} to {bowed(20, 0)[3]}, nearly twice", "panel 2, strip"),
-    (f"The factor falls to {bowed(20, 100)[3]}", "panel 2, end of the rolls"),
-    (f"up to {bowed(760, 0)[4]} mm against 90 mm at the edges", "panel 2, wide"),
+    (f"the upper goes from {bowed(240).upper} to {bowed(240, pinch=5000).upper} MPa, and its bow from "
+     f"{bowed(240).upper_bow} to {bowed(240, pinch=5000).upper_bow} mm. The bending roll stays near "
+     f"{float(bowed(240).bending):.0f} MPa", "panel 2, pinch"),
+    (f"The factor grows from {bowed(240).factor} to {bowed(20).factor}, nearly twice, and falls to "
+     f"{bowed(20, 100).factor} at the end", "panel 2, strip"),
+    (f"up to {bowed(760).middle} mm against 90 mm at the edges", "panel 2, wide"),
+    (f"At 5000 N it is up to {bowed(760, pinch=5000).middle} mm", "panel 2, wide and pinched hard"),
     (f"0.76 × √(760/120) = 0.76 × {math.sqrt(760 / 120):.2f} =", "solution 01.1"),
-    (f"The panel says *ask* from {room(SHEET, 1.9, 120, 90)[0]}", "solution 01.1, panel"),
-    (f"{KEPT_UP:.0f} N is what one person keeps up, our own choice; for a short time an old published value has "
-     f"{SHORT_TIME_CEILING:.0f} N", "crank"),
-    (f"gives men {KEEP_MOVING['men']:.0f} N and women {KEEP_MOVING['women']:.0f} N", "guideline"),
+    (f"An old published ceiling is {SHORT_TIME_CEILING:.0f} N", "crank"),
+    (f"agrees for men and gives women {KEEP_MOVING['women']:.0f} N", "guideline"),
     (f"The yields are {rc.MATERIALS[STAINLESS].first_yield:.0f} and 210 MPa: 0.76 × √(210/290)", "01.2"),
-    (f"{0.76 * math.sqrt(760 / 25):.1f} mm in the plate's steel, {BY_MOMENT:.1f} mm in bar steel, and *ask* from "
-     f"{room(BAR, 3, 25, 92)[0]}", "what we learned"),
+    (f"{0.76 * math.sqrt(760 / 25):.1f} mm in the plate's steel, {BY_MOMENT:.1f} mm in bar steel, at a pinch of 2500 N",
+     "what we learned"),
 ]  # fmt: skip
 
 
@@ -87,30 +123,51 @@ def test_the_lesson_says_what_the_library_computes(words, where):
 
 
 def test_where_the_word_of_the_first_panel_changes():
-    assert [word(BAR, t, 25, 92) for t in (3.44, 3.48, 3.92, 3.95)] == [
-        "within the plate", "at the plate: ask", "at the plate: ask", "beyond the plate"]  # fmt: skip
-    assert nearest(BAR, 3.48, 25, 92)[0] == nearest(BAR, 3.95, 25, 92)[0] == "bending moment"
-    assert nearest(BAR, 3.0, 25, 92)[0] == nearest(SHEET, 0.76, 240, 90)[0] == "front-roll bow"
-    assert [word(STAINLESS, 0.76, w, 90) for w in (555, 550, 460, 455)] == [
-        "beyond the plate", "at the plate: ask", "at the plate: ask", "within the plate"]  # fmt: skip
+    assert [word(BAR, t, 25, 92) == "beyond the plate" for t in (3.92, 3.94)] == [False, True]
+    assert nearest(BAR, 3.94, 25, 92)[0] == "bending moment"
+    assert [word(STAINLESS, 0.76, w, 90) == "beyond the plate" for w in (555, 550)] == [True, False]
     assert word(SHEET, 0.76, 760, 90) == "at the plate: ask"
+    assert rc.check_capacity(MACHINE, rc.Sheet(0.76, 760), STEEL, 90.38)["bending moment"].passed == 1  # if hard
     assert nearest(STAINLESS, 0.76, 760, 90)[0] == "bending moment"
+    assert "The pinch cannot hold it: pinch harder" in capacity_picture(SHEET, 2.1, 760, 90, "mm").sentence
+    assert "The pinch cannot hold it" not in capacity_picture(SHEET, 2.08, 760, 90, "mm").sentence
+    held = rc.check_capacity(replace(MACHINE, pinch_force=5000), rc.Sheet(2.1, 760), STEEL, 91.05)
+    assert math.isfinite(held.setting.travel)  # pinching harder would hold it
+    assert room(SHEET, 1.9, 120, 90)[1] == "1.91 mm"  # the solution of 01.1
+    assert 0.4 < rc.check_capacity(MACHINE, rc.Sheet(1.91, 120), STEEL, 90.96)["roll stress"].ratio < 0.6
 
 
-def test_the_upper_front_roll_works_hardest_and_a_harder_pinch_bows_it_by_a_millimetre():
-    found = rc.check_capacity(MACHINE, rc.FlatBar(3, 25), BARS, 93.5)
-    assert "upper front roll" in found["roll stress"].message
-    assert 0.4 < found["roll stress"].ratio < 0.5, "the lesson says: half of what the steel takes"
-    assert HARDER["front-roll bow"].demand == pytest.approx(1, abs=0.05)
-    sentence = bow_picture(SHEET, 0.76, 240, 0, "mm").sentence
-    body = rc.check_capacity(MACHINE, rc.Sheet(0.76, 240), STEEL, 90)
-    assert f"The upper roll works hardest: it is strained to {body['roll stress'].demand:.2g} MPa" in sentence
-    for thick in (3.0, 3.2, 3.6, 4.0):
-        middle, end = (rc.check_capacity(MACHINE, rc.FlatBar(thick, 25), BARS, 92 + thick / 2, position=place)
-                       for place in (0, 340))  # fmt: skip
-        row = (f"{thick:.1f} mm{middle['bending moment'].ratio:9.0%}{middle['roll stress'].demand:16.0f} MPa"
-               f"{end['roll stress'].demand:6.0f} MPa   {middle.word}")  # fmt: skip
-        assert row in PRINTED
+def test_the_front_rolls_work_hardest_and_pinching_harder_works_them_alone():
+    """What cell, prose and summary say of the band at four pinches."""
+    hard = {pinch: band(pinch) for pinch in (1000, 2500, 5000, 6000)}
+    for pinch, found in hard.items():
+        behind = rc.roll_stress(MACHINE, found.setting.stock, found.setting.bending_roll_force)
+        front, bow = found["roll stress"].demand, found["front-roll bow"].demand
+        assert f"{pinch} N{front:7.0f} MPa{bow:7.2f} mm{behind:10.1f} MPa\n" in PRINTED
+        assert "in the upper front roll" in found["roll stress"].message
+        assert front > 2.5 * behind
+    assert 1.8 < hard[5000]["roll stress"].demand / hard[2500]["roll stress"].demand < 2
+    assert 1.8 < hard[5000]["front-roll bow"].demand / hard[2500]["front-roll bow"].demand < 2
+    assert 0.9 < hard[5000].setting.bending_roll_force / hard[2500].setting.bending_roll_force < 1
+    assert hard[2500]["roll stress"].ratio < 1 < hard[6000]["roll stress"].ratio
+    assert hard[6000]["roll stress"].message in PRINTED
+
+
+def test_too_light_a_pinch_tilts_the_sheet_and_the_bending_roll_pushes_harder():
+    light, own = (rc.setting_for_radius(replace(MACHINE, pinch_force=pinch), rc.Sheet(0.76, 240), STEEL, 90)
+                  for pinch in (1000, 2500))  # fmt: skip
+    assert light.tilt > 2 * own.tilt > 0
+    assert light.bending_roll_force > 1.05 * own.bending_roll_force
+
+
+def test_which_limit_comes_first_is_a_matter_of_the_pinch():
+    thickest = [band(2500, thickness) for thickness in (3.9, 3.95)]
+    assert [found.word == "beyond the plate" for found in thickest] == [False, True]
+    assert thickest[1].binding.name == "bending moment"
+    assert thickest[1]["roll stress"].ratio < 0.6
+    for thickness in (0.3, 1.0, 3.0):
+        assert band(5000, thickness)["front-roll bow"].ratio > 1
+        assert band(5000, thickness).word == "at the plate: ask"
 
 
 def test_the_collar_nears_the_smallest_ring_and_thicker_sheet_springs_back_less():
@@ -121,19 +178,31 @@ def test_the_collar_nears_the_smallest_ring_and_thicker_sheet_springs_back_less(
     assert "Below 0.81 mm it springs back too far" in capacity_picture(STAINLESS, 0.6, 60, 30, "mm").sentence
 
 
-def test_the_pinch_bows_the_front_rolls_by_half_a_millimetre_strip_or_sheet():
-    for width in (20, 240):
-        assert all(0.4 < float(bowed(width, 0)[roll]) < 0.5 for roll in (1, 2))
-    assert float(bowed(20, 100)[1]) < 0.05
-    assert float(bowed(20, 100)[5]) > 1  # the rolls slope near their ends
+def test_a_strip_at_the_end_of_the_rolls_hardly_bows_them_and_comes_out_of_true():
+    assert float(bowed(20, 100).upper_bow) < 0.05 < 0.4 < float(bowed(20).upper_bow)
+    assert float(bowed(20, 100).larger) > 1  # the rolls slope near their ends
+    assert float(bowed(760).larger) < 0.5 * float(bowed(760, pinch=5000).larger)
 
 
 def test_what_the_cells_print():
-    for part, near in (("body", "front-roll bow, 58%"), ("skirt", "travel, 58%"), ("collar", "smallest ring, 88%"),
-                       ("band", "front-roll bow, 64%"), ("hanging ring", "groove, 75%")):  # fmt: skip
-        assert f"{part:13} within the plate; nearest to its limit: {near}" in PRINTED
+    parts = {"body": (rc.Sheet(0.76, 240), STEEL, 90.4), "collar": (rc.Sheet(0.6, 40), rc.MATERIALS[STAINLESS], 37.8),
+             "skirt": (rc.Sheet(0.8, 104), rc.MATERIALS["aluminium 3003-H14"], 80),
+             "band": (rc.FlatBar(3, 25), BARS, 93.5), "hanging ring": (rc.RoundBar(6), BARS, 48)}  # fmt: skip
+    shares = {}
+    for part, (piece, metal, radius) in parts.items():
+        found = rc.check_capacity(MACHINE, piece, metal, radius)
+        names = ("bending moment", "roll stress", "front-roll bow", "smallest ring")
+        shares[part] = {name: found[name].ratio for name in names}
+        assert f"{part:13}" + ", ".join(f"{name} {share:.0%}" for name, share in shares[part].items()) in PRINTED
+        assert found.word != "beyond the plate"
+        assert max(shares[part], key=shares[part].__getitem__) != "bending moment"
+    assert shares["band"]["front-roll bow"] == pytest.approx(2 / 3, abs=0.03)
+    assert shares["collar"]["smallest ring"] > 0.85
+    assert shares["hanging ring"]["front-roll bow"] < 0.05
+    assert found["crank force"].message in PRINTED
     assert "17.6 N m of 38.2 N m, 46 %." in PRINTED
     assert "52.7 N m of 38.2 N m, 138 %; too much" in PRINTED
+    assert "a comparison with the plate and no limit" in PRINTED
     assert "5.5 mm bar: groove for 6 mm" in PRINTED
     assert "bar diameter is 8.5 mm, but must be at most 8 mm" in PRINTED
 
@@ -141,7 +210,10 @@ def test_what_the_cells_print():
 def test_thick_narrow_bar_passes_where_stainless_of_the_rated_thickness_does_not():
     """Common practice, no source: 3.2 × 25 mm flat bar on a machine rated 0.91 mm over 760 mm."""
     heavier = replace(MACHINE, rated_thickness=0.91)
-    assert rc.check_capacity(heavier, rc.FlatBar(3.2, 25), BARS, 95).word == "within the plate"
+    found = rc.check_capacity(heavier, rc.FlatBar(3.2, 25), BARS, 95)
+    assert found.word != "beyond the plate"
+    assert found["roll bending"].ratio > 1 > 2 * found["roll stress"].ratio - 0.1  # a comparison; the steel has room
+    assert found["roll bending"].counts == 0
     assert rc.check_capacity(heavier, rc.Sheet(0.91, 760), rc.MATERIALS[STAINLESS], 95).word == "beyond the plate"
 
 
@@ -192,5 +264,8 @@ def test_the_panels_take_the_folder_s_machine_and_say_so(monkeypatch):
     assert panel.start["width"] == 200
     panel.set(width=210, thickness=0.3)
     assert "Reason: width" in panel.sentence
-    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(MACHINE, name="my rolls", pinch_force=3000))
-    assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 3000 N.")
+    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(MACHINE, name="my rolls", pinch_force=4040))
+    assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 4000 N.")  # steps of 100 N
+    monkeypatch.setattr(panels_span, "load_machine",
+                        lambda: replace(MACHINE, name="my rolls", pinch_force=None, nip_slack=0.02))  # fmt: skip
+    assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 2500 N.")

@@ -30,8 +30,8 @@ def _yield(metal: str) -> float:
 
 
 def _stress(width: float, force: float) -> float:
-    """Return the stress in the bending roll under a strip in the middle. [MPa]"""
-    return float(rc.roll_stress(MACHINE, rc.Sheet(1.0, width), force))
+    """Return the stress in the lower front roll, which a strip in the middle presses on with this force. [MPa]"""
+    return float(rc.roll_stress(MACHINE, rc.Sheet(1.0, width), force, roll="lower"))
 
 
 PROBLEMS = (
@@ -79,10 +79,10 @@ PROBLEMS = (
     ),
     Problem(
         "01.3",
-        "A bar {width} mm wide lies in the middle of the bench roll and presses on the bending roll with {force} N. "
-        "Sheet over the full 760 mm presses with the same force. How many times as hard does the bar strain the roll? "
+        "A bar {width} mm wide lies in the middle of the bench roll, pinched with {force} N. Sheet over the full "
+        "760 mm is pinched with the same force. How many times as hard does the bar strain the lower front roll? "
         "Answer to 0.03. And why not thirty times, as it is thirty times narrower?",
-        {"width": 25, "force": 340},
+        {"width": 25, "force": 2500},
         lambda width, force: _stress(width, force) / _stress(FULL, force),
         "",
         0.03,
