@@ -13,7 +13,7 @@ import rollcalc as rc
 from rollcalc.lessons import derivations_capacity as told
 from rollcalc.lessons import panels_capacity, panels_span
 from rollcalc.lessons.panels_capacity import bow_picture, capacity_picture
-from rollcalc.rolling.effort import SHORT_TIME_CEILING, KEEP_MOVING
+from rollcalc.rolling.effort import KEEP_MOVING, SHORT_TIME_CEILING
 from rollcalc.rolling.roll_bow import unit_moment
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "01_ask_may_it_roll.ipynb", 4)
