@@ -38,6 +38,13 @@ def public(*rooms: str) -> list[object]:
             and getattr(thing, "__name__", "") == name]  # fmt: skip
 
 
+def face(*rooms: str) -> list[object]:
+    """Return the functions and classes that these rooms list for a user to call, each once."""
+    packages = [importlib.import_module(f"{rollcalc.__name__}.{room}") for room in rooms]
+    named = {id(thing): thing for package in packages for thing in map(vars(package).__getitem__, package.__all__)}
+    return [thing for thing in named.values() if inspect.isfunction(thing) or isinstance(thing, type)]
+
+
 def members(thing: type) -> Iterator[tuple[str, object]]:
     """Yield the public methods and properties that a class defines itself, unwrapped to functions."""
     for name, member in vars(thing).items():

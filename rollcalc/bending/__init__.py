@@ -2,16 +2,20 @@
 
 from .energy import complementary_energy, plastic_work
 from .first_yield import bending_stiffness, plastic_moment, yield_curvature, yield_moment
+from .held import curvature_under_moment, elastic_core
 from .moment import bending_moment, released_curvature
 from .release import loaded_curvature, loaded_radius, released_radius
 from .scatter import Band, springback_band
 from .stress import loaded_stress, residual_stress
+from .width import width_band, width_caution, width_parameter
 
 __all__ = [
     "Band",
     "bending_moment",
     "bending_stiffness",
     "complementary_energy",
+    "curvature_under_moment",
+    "elastic_core",
     "loaded_curvature",
     "loaded_radius",
     "loaded_stress",
@@ -21,6 +25,9 @@ __all__ = [
     "released_radius",
     "residual_stress",
     "springback_band",
+    "width_band",
+    "width_caution",
+    "width_parameter",
     "yield_curvature",
     "yield_moment",
 ]

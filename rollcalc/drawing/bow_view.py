@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.rolling import BowedRadii, PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
-from rollcalc.rolling.roll_bow import bearing_span
-from rollcalc.stock import FlatBar, Sheet, format_length, length_scale
+from rollcalc.rolling.roll_bow import bearing_span, stock_ends, unit_moment
+from rollcalc.stock import FlatBar, FloatLike, Sheet, format_length, length_scale
 
 from .bend_view import piece_words
 from .marks import strip
@@ -62,8 +62,8 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
     half = bearing_span(machine) / 2
     width, lower = float(stock.width), -(APART + machine.lower_roll_diameter) / 2
     rows = (
-        ("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, float(np.asarray(setting.inside_roll_force))),
-        ("lower", -1.0, lower, float(np.asarray(setting.front_roll_force))),
+        ("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, _finite(setting.inside_roll_force)),
+        ("lower", -1.0, lower, _finite(setting.front_roll_force)),
         ("bending", -1.0, _bending_level(machine), float(np.asarray(setting.bending_roll_force))),
     )
     marks: list[Mark] = []
@@ -123,8 +123,12 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], radii: 
     machine, stock = setting.machine, setting.stock
     assert isinstance(stock, Sheet | FlatBar)
     force = float(np.asarray(setting.bending_roll_force))
-    here = float(roll_stress(machine, stock, force, position=position))
-    spread = float(roll_stress(machine, Sheet(1.0, machine.working_width), force))
+    stresses = {name: float(roll_stress(machine, stock, load, position=position, roll=name))
+                for name, load in (("upper", _finite(setting.inside_roll_force)),
+                                   ("lower", _finite(setting.front_roll_force)), ("bending", force))}  # fmt: skip
+    hardest = max(stresses, key=stresses.__getitem__)
+    spread = unit_moment(stock_ends(machine, Sheet(1.0, machine.working_width), 0.0), bearing_span(machine))
+    factor = float(unit_moment(stock_ends(machine, stock, position), bearing_span(machine)) / spread)
     edge, middle = float(np.asarray(radii.edge_radius)), float(np.asarray(radii.middle_radius))
     larger = (
         f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger" if middle < LEFT_OUT else "flat"
@@ -134,10 +138,16 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], radii: 
         f"{piece_words(stock, setting.material, units, yield_too=False)}, {format_length(float(stock.width), units)} "
         f"wide, {place}: the front rolls bow by {_fine(bows['upper'], units)} and "
         f"{_fine(bows['lower'], units)} under the pinch, the bending roll by {_fine(bows['bending'], units)} under "
-        f"{force:.0f} N; all drawn {ENLARGED:.0f} times too large. That strains the bending roll to {here:.2g} MPa, "
-        f"{here / spread:.2f} times what the same force makes over the full width. Where the tighter edge has R "
+        f"{force:.0f} N; all drawn {ENLARGED:.0f} times too large. The {hardest} roll works hardest: it is strained to "
+        f"{stresses[hardest]:.2g} MPa, and the bending roll to {stresses['bending']:.2g} MPa, {factor:.2f} times what "
+        "the same forces make over the full width. Where the tighter edge has R "
         f"{format_length(edge, units)}, the middle has up to {larger}."
     )
+
+
+def _finite(force: FloatLike) -> float:
+    """Return a force; nothing for that of a perfect nip, which no roll could tell."""
+    return float(force) if np.isfinite(force) else 0.0
 
 
 def _fine(bow: float, units: str) -> str:

@@ -166,7 +166,8 @@ def _names(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
     shown = over < 0.65 * top
     place = 0.68 * edge
     level = float(np.interp(place, wide, (ask + over) / 2))
-    if shown[-1] and ask[-1] > low and np.interp(place, wide, over - ask) > 0:
+    between = np.where(np.isfinite(over), over, 2 * top) - np.where(np.isfinite(ask), ask, 2 * top)
+    if shown[-1] and ask[-1] > low and np.interp(place, wide, between) > 0:
         marks += _pointer((place, level), AT, (26, 34), "released", scale)
     names, lowest = limits.binding[:-1], -1.0
     for name in dict.fromkeys(names):

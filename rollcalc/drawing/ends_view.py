@@ -1,40 +1,35 @@
-"""The flat ends that rolls leave, to scale on the blank, and what each remedy makes of them."""
+"""The start of a ring: the curvature that stays along the strip, from the tip on, and what a remedy makes of it."""
 
 from __future__ import annotations
 
-import textwrap
+import numpy as np
 
 from rollcalc.rolling import FlatEnds, Remedy
-from rollcalc.stock import format_length
+from rollcalc.rolling.shape import span_lengths
+from rollcalc.stock import format_length, length_scale
 
-from .marks import slab
-from .picture import Mark, Picture, Text
+from .picture import Axes, Line, Mark, Picture, Text
 
-SIZE = (680, 500)
-ROW, TALL = 0.178, 0.042
-"""Height of a row and of its blank, in lengths of the ring. [-]"""
-LETTERS = 78
-"""Letters in a line of words."""
-LEAST = 0.05
-"""A length below this counts as nothing. [mm]"""
+SPANS = 3.6
+"""How much of the strip is drawn, in spans behind the inside roll. [-]"""
 
 
-def ends_view(ends: FlatEnds, ring_length: float, units: str = "mm") -> Picture:
-    """Return the blank with its flat ends as rolled once, and one row for each remedy.
+def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -> Picture:
+    """Return a graph of the curvature that stays along the first stretch of a ring.
 
     Parameters
     ----------
     ends : FlatEnds
-        The flat ends of one piece.
-    ring_length : float
-        How far the ring goes round, at mid-thickness. [mm]
+        The start and the end of one piece.
+    remedy : Remedy or None
+        One of its remedies, to draw beside it.
     units : str
         "mm" or "inch".
 
     Returns
     -------
     picture : Picture
-        Blanks to scale along their length, fed to the right.
+        Curvature over the steady one against the way from the tip; flat end, kink, dip and steady curve are named.
 
     Raises
     ------
@@ -43,58 +38,67 @@ def ends_view(ends: FlatEnds, ring_length: float, units: str = "mm") -> Picture:
 
     Notes
     -----
-    Validity: ends shorter than a third of the ring.
+    Validity: as `flat_ends`.
 
     Examples
     --------
     >>> import rollcalc as rc
     >>> steel = rc.MATERIALS["low-carbon steel, cold rolled"]
-    >>> ends_view(rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.76, 240), steel, 90.38), 567.9).sentence[:47]
-    'Rolled once, the first 42.8 mm of the ring stay'
+    >>> ends_view(rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.76, 240), steel, 90.38)).alt
+    'Graph of the curvature that stays at the start of a ring'
     """
-    leading, trailing = float(ends.leading), float(ends.trailing)
-    said = "The first stretch had left the nip before the bending roll met it."
-    once = Remedy("rolled once, fed to the right", leading, trailing, 0.0, said)
-    marks: list[Mark] = []
-    for row, remedy in enumerate((once, *ends.remedies)):
-        marks += _row(remedy, (trailing, leading), ring_length, -ROW * row * ring_length, units)
-    spare = 0.04 * ring_length
-    frame = (-spare - trailing, -4 * ROW * ring_length, ring_length + leading + spare, 0.0)
-    return Picture(_sentence(ends, units), tuple(marks), size=SIZE, alt="Flat ends on the blank", frame=frame)
-
-
-def _row(remedy: Remedy, flats: tuple[float, float], length: float, top: float, units: str) -> list[Mark]:
-    """Return one blank, its ends marked, with its name above and what to do below."""
-    high, low = top - 0.05 * length, top - (0.05 + TALL) * length
-    stays = (float(remedy.trailing), float(remedy.leading))
-    marks: list[Mark] = [
-        *slab((0, low), (length, low), high - low, "outline"),
-        Text((0, high), f"{remedy.name}", "sheet", "start", (0, 7)),
-        Text((length / 2, low), "full curve", "dimension", "middle", (0, 6)),
-    ]
-    for line, words in enumerate(textwrap.wrap(remedy.words, LETTERS)):
-        marks.append(Text((0, low), words, "dimension", "start", (0, -17 - 16 * line)))
-    for end, (flat, stay) in enumerate(zip(flats, stays, strict=True)):
-        edge, way = ((0.0, 1), (length, -1))[end]
-        if flat < LEAST:
-            continue
-        cut = float(remedy.extra_length) > LEAST
-        shown, role, word = (
-            (stay, "released piece", "flat") if stay > LEAST else (flat, "hidden", "cut off" if cut else "bent full")
-        )
-        far = edge - way * shown if cut else edge + way * shown
-        marks += slab((min(edge, far), low), (max(edge, far), low), high - low, role)
-        if shown > 0.04 * length:
-            marks.append(Text((max(edge, far), high), f"{word} {format_length(shown, units)}", role, "end", (0, 7)))
-    return marks
-
-
-def _sentence(ends: FlatEnds, units: str) -> str:
-    """Return both lengths."""
-    trailing = float(ends.trailing)
-    last = f"the last {format_length(trailing, units)} do, too" if trailing > LEAST else "the other end is bent full"
-    extra = format_length(float(ends.remedies[0].extra_length), units)
-    return (
-        f"Rolled once, the first {format_length(float(ends.leading), units)} of the ring stay flat, and {last}. To "
-        f"trim costs {extra} more sheet; to turn the piece end for end, or to bend the ends first, costs none."
+    scale, unit = length_scale(units)
+    far = SPANS * float(span_lengths(ends.settings[-1])[1])
+    lines = [_profile(ends, ends.steady_radius, far, scale)]
+    if remedy is not None:
+        lines.append(_profile(remedy, ends.steady_radius, far, scale))
+    top = 1.12 * max(line[:, 1].max() for line in lines)
+    end = far / scale
+    once = "one pass" if len(ends.settings) == 1 else f"{len(ends.settings)} passes"
+    names = [once] if remedy is None else [once, remedy.name]
+    marks: list[Mark] = [Line([(0, 1), (end, 1)], "guide")]
+    for number, (line, name, role) in enumerate(zip(lines, names, ("sheet", "released"), strict=False)):
+        height = top * (0.94 - 0.09 * number)
+        marks += [Line(line, role), Line([(0.5 * end, height), (0.58 * end, height)], role),
+                  Text((0.58 * end, height), name, role, "start", (8, -5))]  # fmt: skip
+    marks += _named(ends, lines[0], scale, end)
+    return Picture(
+        _sentence(ends, remedy, once, units),
+        tuple(marks),
+        axes=Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
+        size=(640, 400),
+        alt="Graph of the curvature that stays at the start of a ring",
     )
+
+
+def _profile(strip: FlatEnds | Remedy, steady_radius: float, far: float, scale: float) -> np.ndarray:
+    """Return places and curvatures over the steady one, as far as they are drawn."""
+    shown = strip.distance <= far
+    return np.column_stack([strip.distance[shown] / scale, strip.curvature[shown] * steady_radius])
+
+
+def _named(ends: FlatEnds, line: np.ndarray, scale: float, end: float) -> list[Mark]:
+    """Return the words for flat end, kink, dip and steady curve."""
+    flat, kink = ends.leading / scale, ends.kink_position / scale
+    behind = line[line[:, 0] > kink]
+    dip = behind[np.argmin(behind[:, 1])]
+    return [
+        Line([(0, 0), (flat, 0)], "dimension", arrows="both"),
+        Text((flat / 2, 0), "flat", "dimension", "middle", (0, 8)),
+        Text((kink, ends.kink_ratio), "kink", "sheet", "start", (12, -8)),
+        Text(tuple(dip), "dip", "sheet", "middle", (0, -20)),
+        Text((end, 1), "steady", "guide", "end", (-4, -18)),
+    ]
+
+
+def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> str:
+    """Return flat length, kink and trim, and what the remedy leaves of them."""
+    start = "laid over the roll before it rises" if ends.laid else "pushed on to the roll as it is set"
+    said = (
+        f"In {once}, with the tip {start}, {format_length(ends.leading, units)} stay flat. Then comes a kink of "
+        f"{ends.kink_ratio:.1f} times the curvature, {format_length(ends.kink_position, units)} from the tip, and a "
+        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)}."
+    )
+    if remedy is None:
+        return said
+    return f"{said} {remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one."

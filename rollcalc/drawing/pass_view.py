@@ -137,7 +137,7 @@ def _sentence(settings: Setting, effort: Effort, units: str) -> str:
     out = _listed([format_length(one, units) for one in radii])
     least, most = float(np.max(effort.crank_force_least)), float(np.max(effort.crank_force))
     metal, whole = (work / 1000 for work in crank_work(settings))
-    held = np.all(np.asarray(effort.drive_force) <= np.asarray(effort.grip))
+    held = np.all(np.asarray(effort.pull) <= np.asarray(effort.grip))
     return (
         f"{piece_words(settings.stock, settings.material, units, yield_too=False)}{_wide(settings, units)}, in {count} "
         f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "

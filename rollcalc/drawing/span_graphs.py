@@ -17,13 +17,13 @@ from rollcalc.rolling import (
     span_shape,
     two_thirds_radius,
 )
-from rollcalc.stock import Material, Sheet, Stock, format_length, length_scale
+from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length, length_scale
 
 from .bend_view import piece_words
 from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
 
-LOOSEST = 0.05
-"""End of the axis of nip slack. [mm]"""
+WEAKEST, STRONGEST = 1000.0, 10_000.0
+"""Pinch forces between which the graph is drawn. [N]"""
 HIGHEST = 2.6
 """End of the axis of radii, in wanted radii. [-]"""
 
@@ -171,71 +171,37 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
     )
 
 
-def pinch_picture(machine: PinchMachine, stock: Stock, material: Material, wanted_radius: float, nip_slack: float,
-                  units: str = "mm") -> Picture:  # fmt: skip
-    """Return what a loose nip does to the radius, with the travel that would be right for a perfect one.
+def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Material, wanted_radius: float,
+                  pinch_force: float, units: str = "mm") -> Picture:  # fmt: skip
+    """Return what the pinch does to the radius, with the travel that would be right for a perfect nip.
 
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine; its own slack or pinch force is left out.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    wanted_radius : float
-        Radius after release in a perfect nip. [mm]
-    nip_slack : float
-        How much wider than the stock the nip is set. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A graph of released radius against slack.
-
-    Raises
-    ------
-    InputError
-        If the radius cannot be reached.
-
-    Notes
-    -----
-    Validity: as `radius_for_travel`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> pinch_picture(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90, 0.02).axes.x
-    'nip wider than the sheet, mm'
+    The machine's own slack or pinch force is left out; the pinch force is in N.
     """
     perfect = machine.with_perfect_nip()
     setting = setting_for_radius(perfect, stock, material, wanted_radius)
-    slack = np.append(LOOSEST * np.linspace(0, 1, 13) ** 2, nip_slack)  # crowded where the curve is steep
-    loose = replace(perfect, nip_slack=slack)
-    radius = np.asarray(radius_for_travel(loose, stock, material, np.full(slack.shape, setting.travel)))
+    force = np.append(np.geomspace(WEAKEST, STRONGEST, 25), pinch_force)
+    pressed = replace(perfect, pinch_force=force)
+    radius = np.asarray(radius_for_travel(pressed, stock, material, np.full(force.shape, setting.travel)))
     radius = np.minimum(radius, 100 * wanted_radius)
     scale, word = length_scale(units)
     now = float(radius[-1])
-    top = max(HIGHEST * wanted_radius, 1.15 * now) / scale
-    here, level = (nip_slack / scale, now / scale), wanted_radius / scale
+    top = max(HIGHEST * wanted_radius, 1.15 * min(now, 10 * wanted_radius)) / scale
+    here, level = (pinch_force / 1000, min(now / scale, top)), wanted_radius / scale
+    curve = np.column_stack([force / 1000, radius / scale])[:-1]
     marks: list[Mark] = [
-        Line([(0, level), (LOOSEST / scale, level)], "guide"),
-        Line(np.column_stack([slack, radius])[:-1] / scale, "released"),
-        Text((LOOSEST / scale, level), "perfect nip", "guide", "end", (-4, -18)),
-        *_reading(here, top, format_length(now, units)),
+        Line([(0, level), (STRONGEST / 1000, level)], "guide"),
+        Line(curve[curve[:, 1] < 1.02 * top], "released"),
+        Text((STRONGEST / 1000, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
+        *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
     ]
     return Picture(
-        f"{piece_words(stock, material, units, yield_too=False)}: the screws stand right for a radius of "
-        f"{format_length(wanted_radius, units)} in a perfect nip. {_slack_words(nip_slack, wanted_radius, now, units)}",
+        f"{piece_words(stock, material, units, yield_too=False)}, {format_length(float(stock.width), units)} wide: the "
+        f"screws stand right for a radius of {format_length(wanted_radius, units)} in a perfect nip. "
+        f"{_pinch_words(pinch_force, wanted_radius, now, units)}",
         tuple(marks),
-        axes=Axes(f"nip wider than the sheet, {word}", f"radius after letting go, {word}",
-                  (0, LOOSEST / scale), (0, top)),
+        axes=Axes("pinch force, kN", f"radius after letting go, {word}", (0, STRONGEST / 1000), (0, top)),
         size=(640, 400),
-        alt="Graph of radius against the slack of the nip",
+        alt="Graph of radius against the pinch force",
     )  # fmt: skip
 
 
@@ -247,13 +213,12 @@ def _reading(here: Pair, top: float, words: str) -> list[Mark]:
     return [*marks, Text((0, y), words, "released", "start", (10, 8 if y < 0.9 * top else -18))]
 
 
-def _slack_words(slack: float, wanted: float, now: float, units: str) -> str:
-    """Return what the slack does, as a sentence."""
-    if slack == 0:
-        return "This nip is perfect, as no real one is."
+def _pinch_words(force: float, wanted: float, now: float, units: str) -> str:
+    """Return what the pinch does, as a sentence."""
+    if now >= 100 * wanted:
+        return f"A pinch of {force / 1000:.1f} kN cannot hold the moment: next to no curve stays."
     percent = 100 * (now / wanted - 1)
-    words = format_length(slack, units, 4 if units == "inch" else 3)
-    return f"A nip {words} wider than the sheet makes it {format_length(now, units)}: {percent:.0f} % larger."
+    return f"A pinch of {force / 1000:.1f} kN makes it {format_length(now, units)}: {percent:.0f} % larger."
 
 
 def _under(turns: Points, radius: Points, top: float) -> Points:

@@ -155,7 +155,7 @@ class CylinderBlank(Layout):
 
 def cylinder_blank(sheet: Sheet, inside_diameter: float | None = None, outside_diameter: float | None = None,
                    mean_diameter: float | None = None, seam: Seam = ButtSeam(), trim: float = 0.0,  # noqa: B008
-                   rule: str = "table") -> CylinderBlank:  # fmt: skip
+                   rule: str = "middle") -> CylinderBlank:  # fmt: skip
     r"""Return the blank of a cylinder of one of three diameters.
 
     Parameters
@@ -173,7 +173,8 @@ def cylinder_blank(sheet: Sheet, inside_diameter: float | None = None, outside_d
     trim : float
         Length to cut off after rolling, both ends together; the flat ends of the machine. [mm]
     rule : str
-        Where the length stays as it is; see `neutral_axis_factor`.
+        Where the length stays as it is: "middle" for a rolled ring, the others of `neutral_axis_factor` for one that
+        is pressed in a die.
 
     Returns
     -------
@@ -190,10 +191,12 @@ def cylinder_blank(sheet: Sheet, inside_diameter: float | None = None, outside_d
     -----
     .. math:: l = 2 \pi (r + K t) + \text{seam} + \text{trim}
 
-    with inside radius r and the neutral axis at K thicknesses: K = 0.5 from r = 16 t up, where the length is π
-    times the mean diameter. Validity: rolled, not stretched; a ring out of round still has this length.
+    with inside radius r and the neutral axis at K thicknesses. Rolling is bending without tension, so K = 0.5 and
+    the ring takes π times its mean diameter, thick or thin. Validity: rolled, not stretched; a ring out of round
+    still has this length.
 
-    Source: geometry; mean diameter rule checked against a worked plate of a public training page, see the tests.
+    Source: geometry and `neutral_axis_factor`; the rule of the mean diameter is checked against a worked plate of a
+    public training page and a hoop of an old pocket book, see the tests.
 
     Examples
     --------

@@ -1,4 +1,4 @@
-"""Where the length of a sheet stays as it is: the neutral axis, from handbook tables."""
+"""Where the length of a sheet stays as it is: half way when it is rolled, further in when a die presses it."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ import numpy as np
 from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 
-RULES = ("table", "DIN 6935", "middle")
-"""Ways to place the neutral axis."""
+RULES = ("middle", "table", "DIN 6935")
+"""Ways to place the neutral axis: rolled, then two for bends pressed in a die."""
 
 _RATIOS = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0)
 _FACTORS = (0.350, 0.375, 0.398, 0.415, 0.428, 0.440, 0.459, 0.470, 0.480, 0.500)
-_LEAST = {"table": 1.0, "DIN 6935": 0.5, "middle": 0.0}
+_LEAST = {"middle": 1.0, "table": 1.0, "DIN 6935": 0.5}
 
 
-def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: str = "table") -> FloatLike:
+def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: str = "middle") -> FloatLike:
     r"""Return how far the neutral axis lies from the inside face, as a share of the thickness.
 
     Parameters
@@ -27,7 +27,8 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     thickness : float or array, broadcastable with inside_radius
         Thickness of the sheet. [mm]
     rule : str
-        "table" (a handbook's table), "DIN 6935" (a standard's formula) or "middle" (the mean diameter).
+        "middle" for anything rolled; for a fold or a bend pressed in a die "table" (a handbook's table) or
+        "DIN 6935" (a standard's formula).
 
     Returns
     -------
@@ -41,22 +42,27 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
 
     Notes
     -----
-    The table has straight lines between its rows and 0.5 above its last row, inside radius 16 thicknesses. The
-    formula of the standard is
+    Rolls bend without pulling. The thickness then stays as it is, and so does the area that the metal shows from
+    the side, l t = φ (r_o² − r_i²)/2 = φ t (r_i + t/2): the middle keeps its length, K = 0.5, however tight the ring.
+
+    A punch that presses a fold into a die also pulls and squeezes. The metal thins there, and handbooks place the
+    quiet line further in. The table has straight lines between its rows and 0.5 above its last row, inside radius
+    16 thicknesses. The formula of the standard is
 
     .. math:: K = \tfrac12 (0.65 + 0.5 \log_{10}(r/t)) \le 0.5
 
-    Above 20 thicknesses all three give a blank of the same length within 0.1 %. Validity: table from r = t,
-    formula from r = t/2; bends of one curve, not stretched over a form.
+    Above 20 thicknesses all three give a blank of the same length within 0.1 %. Validity: "middle" for bending
+    without tension, from r = t; table from r = t and formula from r = t/2 for bends of one curve in a die.
 
-    Source: table K against R/S of a Russian designer's handbook, as shown on a public page (the handbook's name,
-    Anuryev, from memory); DIN 6935 from memory, standard not seen.
+    Source: thickness kept in bending of sheet without tension: R. Hill, The Mathematical Theory of Plasticity,
+    1950 (from memory). Table of K against R/S of a Russian designer's handbook, as shown on a public page (the
+    handbook's name, Anuryev, from memory); DIN 6935 from memory, standard not seen.
 
     Examples
     --------
-    >>> neutral_axis_factor(inside_radius=90, thickness=0.76)
+    >>> neutral_axis_factor(inside_radius=7, thickness=2)
     0.5
-    >>> round(neutral_axis_factor(inside_radius=7, thickness=2), 4)
+    >>> round(neutral_axis_factor(inside_radius=7, thickness=2, rule="table"), 4)
     0.4065
     """
     checked_word("rule", rule, RULES, advice="say where the length stays")
@@ -103,7 +109,7 @@ def bend_length(inside_radius: FloatLike, thickness: FloatLike, angle: FloatLike
     -----
     .. math:: l = \varphi (r + K t)
 
-    Validity: as good as the factor; thin sheet on large radii needs none of it.
+    Validity: as good as the factor; K = 0.5 for anything rolled.
 
     Source: geometry; tests compare with a worked example of Machinery's Handbook, 31st edition, p. 1421.
 

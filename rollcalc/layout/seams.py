@@ -9,6 +9,12 @@ from rollcalc.stock.quantities import InputError, checked_single
 FOLD_SHARE = 2.0
 """Thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`."""
 
+FINISHED_SHARE = 1.5
+"""Thicknesses by which a grooved seam is wider than the edge turned for it: one outer fold, closed on a sheet."""
+
+GROOVER_ROOM = 1.6
+"""By how much the groove of a groover is wider than the seam that it closes, 1/16 in. [mm]"""
+
 
 class _Seam:
     """What all seams share."""
@@ -153,7 +159,7 @@ class GroovedSeam(_Seam):
     Parameters
     ----------
     width : float
-        Finished width of the seam, which is the width of the turned edge. [mm]
+        Width of the edge that is turned over, from the fold to the raw edge; the same at both edges. [mm]
     fold_allowance : float or None
         A little extra that the folds take, both edges together; None for two thicknesses. [mm]
 
@@ -167,11 +173,13 @@ class GroovedSeam(_Seam):
     Four layers lie in the joint and one of them is the ring itself, so three widths are added, half at each
     edge, and a little for the folds. How little depends on the metal and the hammer: tight folds over one
     thickness take 0.2 thicknesses more than three widths and the step of three thicknesses, which the groover
-    sets, about 1.2, so two thicknesses is a start. The folds lie half a width past the middle of the joint, one
-    up and one down. Validity: thin sheet, both edges folded before rolling. Make a trial seam and measure it.
+    sets, about 1.2, so two thicknesses is a start. The fold lines lie one width from the raw edges, one folds up
+    and one down. An edge ends in the hollow of the other's fold, so the finished seam is wider than the edge that
+    was turned, by the outer half of that fold: 1.5 thicknesses. Validity: thin sheet, both edges folded before
+    rolling. Make a trial seam and measure it.
 
-    Source: three widths plus a little for the folds, a public workshop page on lock seams; the little is derived
-    here, see the tests.
+    Source: three widths of the turned edge plus a little for the folds, a public workshop page on lock seams; the
+    little and the finished width are derived here, see the tests. The groover's 1/16 in: common practice, no source.
 
     Examples
     --------
@@ -179,6 +187,9 @@ class GroovedSeam(_Seam):
     19.52
     >>> GroovedSeam(width=6, fold_allowance=0).allowance(thickness=0.76)
     18.0
+    >>> seam = GroovedSeam(width=6)
+    >>> round(seam.finished_width(thickness=0.76), 2), round(seam.groover_width(thickness=0.76), 2)
+    (7.14, 8.74)
     """
 
     width: float
@@ -186,7 +197,7 @@ class GroovedSeam(_Seam):
     can_be_trimmed = False
 
     def __post_init__(self) -> None:
-        width = checked_single("seam width", self.width, "mm", above=0, advice="give the groover's width")
+        width = checked_single("seam width", self.width, "mm", above=0, advice="give how far each edge is turned over")
         object.__setattr__(self, "width", width)
         if self.fold_allowance is not None:
             little = checked_single("fold allowance", self.fold_allowance, "mm", at_least=0,
@@ -201,8 +212,16 @@ class GroovedSeam(_Seam):
 
     def fold_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Distances of the folds from the first and the last edge. [mm]"""
-        first, last = self.edges(thickness)
-        return first - self.width / 2, last - self.width / 2
+        return self.width, self.width
+
+    def finished_width(self, thickness: float) -> float:
+        """Return how wide the locked seam is, from fold to fold. [mm]"""
+        sheet = checked_single("thickness", thickness, "mm", above=0, advice="measure it with a micrometer")
+        return self.width + FINISHED_SHARE * sheet
+
+    def groover_width(self, thickness: float) -> float:
+        """Return how wide the groove of the groover should be: the finished seam and a little room. [mm]"""
+        return self.finished_width(thickness) + GROOVER_ROOM
 
     @property
     def flat_end_remedy(self) -> str:

@@ -6,7 +6,7 @@ import sympy as sp
 
 from .derivation import Derivation, Derivations, Step
 
-inside, thickness, place, angle = sp.symbols("r t y phi", positive=True)
+inside, thickness, area = sp.symbols("r t A", positive=True)
 length, mean = sp.symbols("l d_m", positive=True)
 large, small, slant = sp.symbols("D d s", positive=True)
 outer, inner, sector = sp.symbols("R r theta", positive=True)
@@ -14,23 +14,24 @@ outer, inner, sector = sp.symbols("R r theta", positive=True)
 
 def mean_diameter_rule() -> Derivation:
     """Return the derivation of the length of a ring from its mean diameter."""
-    fibre = sp.Eq(length, 2 * sp.pi * (inside + place))
-    average = sp.Integral(fibre.rhs, (place, 0, thickness)) / thickness
+    flat = sp.Eq(area, length * thickness)
+    ring = sp.Eq(area, sp.pi * ((inside + thickness) ** 2 - inside**2))
     return Derivation(
         "why the mean diameter",
         {
             inside: "inside radius [mm]",
             thickness: "thickness of the sheet [mm]",
-            place: "height in the thickness, from the inside [mm]",
-            length: "length around [mm]",
+            area: "area of metal, seen from the side [mm²]",
+            length: "length of the flat strip [mm]",
             mean: "mean diameter, inside diameter plus thickness [mm]",
         },
         (
-            Step("A fibre at height y in the thickness runs around a circle of radius r + y.", fibre),
-            Step("A gentle bend stretches the outside as much as it squeezes the inside: the sheet keeps its average.",
-                 sp.Eq(length, average)),
-            Step("Do the integral.", sp.Eq(length, sp.pi * (2 * inside + thickness)),
-                 lambda earlier: sp.expand(earlier[1].rhs.doit())),
+            Step("Seen from the side, the flat strip shows its length times its thickness.", flat),
+            Step("Rolls bend without pulling, so the thickness stays; the ring shows what lies between two circles.",
+                 ring),
+            Step("Metal keeps its volume and the sheet its width, so both areas are the same: solve for the length.",
+                 sp.Eq(length, sp.pi * (2 * inside + thickness)),
+                 lambda earlier: sp.expand(sp.solve(earlier[0].subs(area, earlier[1].rhs), length)[0])),
             Step("Inside diameter plus one thickness is the mean diameter, 2r + t. So the blank is π times that.",
                  sp.Eq(length, sp.pi * mean), lambda earlier: earlier[2].rhs.subs(inside, (mean - thickness) / 2)),
         ),

@@ -159,14 +159,10 @@ def _name(groove: Groove) -> str:
 
 def _ring_words(machine: PinchMachine, bar: RoundBar, chosen: Groove, metal: Material, inside: float,
                 units: str) -> str:  # fmt: skip
-    """Return what a ring takes in this groove, and what it would take between rolls without one."""
+    """Return what a ring takes in this groove."""
     radius = (inside + float(bar.diameter)) / 2
     there = setting_for_radius(grooved_machine(machine, bar, chosen), bar, metal, radius)
-    plain = setting_for_radius(machine, bar, metal, radius)
-    return (
-        f"A ring of {format_length(inside, units)} inside, in {metal.name}, takes {float(there.turns):.2f} turns; "
-        f"without the groove it would be {float(plain.turns):.2f}."
-    )
+    return f"A ring of {format_length(inside, units)} inside, in {metal.name}, takes {float(there.turns):.2f} turns."
 
 
 ALL = (groove, edge)

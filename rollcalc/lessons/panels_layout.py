@@ -25,7 +25,7 @@ def blank_picture(thickness: float, seam: str, seam_width: float, inside_diamete
     seam : str
         One of `SEAMS`.
     seam_width : float
-        Width of the lap or of the finished grooved seam; a butt seam has none. [mm]
+        Width of the lap, or of the edge turned over for a grooved seam; a butt seam has none. [mm]
     inside_diameter : float
         Diameter of the inside face. [mm]
     units : str
@@ -140,7 +140,7 @@ def blank() -> Panel:
         blank_picture,
         Control("thickness", "Thickness", "mm", 0.4, 12.0, 0.02, 0.76),
         Choice("seam", "Seam", SEAMS, "grooved seam"),
-        Control("seam_width", "Width of the seam", "mm", 3, 20, 0.5, 6),
+        Control("seam_width", "Width of lap or turned edge", "mm", 3, 20, 0.5, 6),
         Control("inside_diameter", "Inside diameter", "mm", 60, 200, 1, 180),
     )
 

@@ -8,7 +8,6 @@ from rollcalc.drawing import Picture
 from rollcalc.drawing.parallel_view import parallel_view
 from rollcalc.drawing.pass_view import ROWS, pass_view
 from rollcalc.rolling import setting_for_radius, taper, tolerable_turns
-from rollcalc.rolling.effort import SNUG_PINCH
 from rollcalc.rolling.passes import pass_settings
 from rollcalc.stock import MATERIALS, Sheet, format_length
 
@@ -58,8 +57,6 @@ def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_coun
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
     settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, pass_count)
     picture = pass_view(settings, units)
-    if machine.nip_is_perfect:
-        words = f"{words[:-1]}, its bearings loaded as by {SNUG_PINCH:.0f} N of pinch."
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
 

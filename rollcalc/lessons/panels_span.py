@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from rollcalc.drawing import Picture
-from rollcalc.drawing.machine_view import machine_note
+from rollcalc.drawing.machine_view import machine_name, machine_note
 from rollcalc.drawing.span_graphs import pinch_picture
 from rollcalc.drawing.span_view import span_view
 from rollcalc.rolling import DEMO_MACHINE, PinchMachine
@@ -122,44 +122,13 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
 
-def slack_picture(metal: str, thickness: float, wanted_radius: float, nip_slack: float, units: str) -> Picture:
-    """Return what a loose nip does to a radius.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the sheet. [mm]
-    wanted_radius : float
-        Radius after release in a perfect nip. [mm]
-    nip_slack : float
-        How much wider than the sheet the nip is set. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The graph.
-
-    Raises
-    ------
-    InputError
-        If the setting is impossible.
-
-    Notes
-    -----
-    Validity: as `rollcalc.radius_for_travel`.
-
-    Examples
-    --------
-    >>> slack_picture("copper, soft", 0.6, 100, 0, "mm").alt
-    'Graph of radius against the slack of the nip'
-    """
-    machine, words = nip_machine()
-    picture = pinch_picture(machine, Sheet(thickness, SPAN_WIDTH), MATERIALS[metal], wanted_radius, nip_slack, units)
-    return replace(picture, sentence=f"{picture.sentence} {words}")
+def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_kilonewtons: float,
+                    units: str) -> Picture:  # fmt: skip
+    """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
+    machine, _ = nip_machine()
+    sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
+    picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, 1000 * pinch_kilonewtons, units)
+    return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}, its own nip left out.")
 
 
 def span() -> Panel:
@@ -168,18 +137,18 @@ def span() -> Panel:
         span_picture,
         Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
         Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
-        Control("turns", "Turns of the screws", "turns", 0, 20, 0.05, 11.65),
+        Control("turns", "Turns of the screws", "turns", 0, 20, 0.05, 12.9),
     )
 
 
 def pinch() -> Panel:
-    """Return the second panel of lesson 05: the same setting with a nip that is not quite tight."""
+    """Return the second panel of lesson 05: the same setting in a nip that is pressed more or less hard."""
     return Panel(
-        slack_picture,
+        pressed_picture,
         Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
         Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
-        Control("wanted_radius", "Radius the screws are set for", "mm", 80, 400, 1, 200),
-        Control("nip_slack", "Nip wider than the sheet", "mm", 0, 0.05, 0.002, 0.02),
+        Control("wanted_radius", "Radius the screws are set for", "mm", 60, 300, 1, 90),
+        Control("pinch_kilonewtons", "Pinch force", "kN", 1, 10, 0.1, 2.5),
     )
 
 

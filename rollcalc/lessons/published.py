@@ -244,6 +244,14 @@ _RECORDS = (
         "1/(1 - ν²) larger. The book gives no yield strength; the test takes one above the stress.",
     ),
     Published(
+        "N2", "An iron hoop by its mean diameter",
+        "An old engineer's pocket book, Google Books mzoDAAAAQAAJ, RA1-PA55",
+        {"outside_diameter": Given(16.5, "in"), "thickness": Given(0.875, "in")},
+        {"mean_diameter": Answer(15.625, "in", 1e-9),
+         "length": Answer(49.0, "in", 0.0025, "seen", "the book gives 4 feet 1 inch, in whole inches")},
+        "15.625 π is 49.09 in, at an inside radius of 8.4 thicknesses: a rolled ring keeps the length of its middle.",
+    ),
+    Published(
         "R5", "Plane-strain factor of a power-law sheet",
         "Gajjar, Gandhi, Jafri, Raval, WASET Int. J. 1(8), 2007, first page: K' = (2/sqrt 3)^(n+1) K",
         {"strength": Given(600, "MPa"), "exponent": Given(0.21, "")},

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -9,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.bending.release import checked_radius
+from rollcalc.bending.width import width_caution
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
@@ -163,13 +165,15 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
     verdict = f"{word}{';' if ':' in word else ':'} {LAST_WORD}" if isinstance(word, str) else _ended(word)
-    return Capacity(verdict, checks, unchecked, (*bar_cautions(stock), *_cautions(machine, stock, material)), setting)
+    cautions = (*bar_cautions(stock), *_cautions(machine, stock, material), *_width_cautions(setting))
+    return Capacity(verdict, checks, unchecked, cautions, setting)
 
 
 def _severity(check: Check) -> tuple[float, float]:
     """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
     step = np.minimum(check.passed, check.counts)
-    near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
+    with np.errstate(divide="ignore", invalid="ignore"):
+        near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 
 
@@ -227,6 +231,15 @@ def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
         said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
                     "give the machine a pinch_force [N].")  # fmt: skip
     return tuple(said)
+
+
+def _width_cautions(setting: Setting) -> tuple[str, ...]:
+    """Return which way a narrow sheet or a wide flat bar will be off, asked for one piece at a time."""
+    stock, metal, radius = setting.stock, setting.material, setting.loaded_radius
+    if any(np.ndim(size) for size in (radius, stock.depth, getattr(stock, "width", 0.0))):
+        return ()
+    said = width_caution(stock, metal, float(radius)) if math.isfinite(radius) else ""
+    return (said,) if said else ()
 
 
 def _cautions(machine: Machine, stock: Stock, material: Material) -> tuple[str, ...]:

@@ -101,7 +101,8 @@ class Check:
         if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
             said = f"{self.name}: {self.asks}: {demand}, and nothing here sets a limit"
         if step and not self.counts:
-            return f"{said}; {self.advice}."
+            hard = f", or {high} if the metal is as hard as it may be" if step == 1 else ""
+            return f"{said}{hard}; {self.advice}."
         if step == 2:
             return f"{said}; too much: {self.advice}."
         if step == 1:

@@ -10,10 +10,10 @@ import numpy as np
 from rollcalc.stock.quantities import FloatLike, plain
 
 from .checks import LAST_WORD, Check
-from .flat_ends import span_lengths
 from .limits import usable_travel
 from .machines import Machine
 from .setting import Setting
+from .shape import span_lengths
 
 STRIP_SHARE = 0.05
 """Most that a strip's radius may stray: our own choice, what a rawhide mallet evens out over a former. [-]"""

@@ -13,14 +13,14 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from .machines import Machine, PinchMachine, checked_machine
 from .setting import Setting
 
-SNUG_PINCH = 5000.0
-"""Pinch force taken where a machine gives none: our own estimate for screws turned snug by hand. [N]"""
+SHORT_TIME_CEILING = 98.0
+"""Force of one person at a crank for a short time, 10 kgf: the lower end of the 10 to 15 kgf that O. Lueger, Lexikon
+der gesamten Technik, 2nd ed., article "Handkurbeln", p. 769 (seen as kept by zeno.org) takes for one worker, with
+20 kgf for a moment. [N]"""
 
-HAND_CRANK_LIMIT = 98.0
-"""Steady force of one person at a crank, 10 kgf: the lower end of the 10 to 15 kgf that O. Lueger, Lexikon der gesamten
-Technik, 2nd ed., article "Handkurbeln", p. 769 (seen as kept by zeno.org) takes for one worker, with 20 kgf for a
-moment. It is used because it speaks of cranks. A present rule for nearly the same effort agrees for men and asks for
-less from women: `KEEP_MOVING`. [N]"""
+KEPT_UP = 50.0
+"""Force at a crank that a person keeps up pass after pass, the default for planning: about half of the ceiling, and
+below the guideline for women in `KEEP_MOVING`; our own choice. [N]"""
 
 KEEP_MOVING = {"men": 100.0, "women": 70.0}
 """Guideline force to keep a load moving that is pushed or pulled with the hands between knuckle and shoulder; above it
@@ -36,39 +36,31 @@ class Effort:
     Parameters
     ----------
     drive_force : float or array, shape (...)
-        Force along the sheet that the driven rolls must supply, whole width. [N]
+        Force along the stock that bends the metal, whole width. [N]
+    idle_drag : float or array, shape (...)
+        Force along the stock that turns the rolls which are not driven against their bearings. [N]
     roll_torque : float or array, shape (...)
         Torque at the driven rolls for the metal alone. [N mm]
     crank_force_least : float or array, shape (...)
         Force at the crank for the metal alone. [N]
     crank_force : float or array, shape (...)
-        Force at the crank with the friction of the bearings; the true one lies in between, or above where
-        gears, scale or dirt take their share. [N]
+        Force at the crank with the friction of bearings and of unlike rolls; the true one lies in between, or above
+        where gears, scale or dirt take their share. [N]
     grip : float or array, shape (...)
-        Most drive that friction at the driven rolls can pass on. [N]
-
-    Raises
-    ------
-    None
-        Built by `crank_effort`.
-
-    Notes
-    -----
-    Validity: as `crank_effort`.
-
-    Source: house definition.
-
-    Examples
-    --------
-    >>> Effort(drive_force=100.0, roll_torque=2500.0, crank_force_least=10.0, crank_force=58.0, grip=1000.0).crank_force
-    58.0
+        Most pull that friction at the driven rolls can pass on; infinite in a perfect nip. [N]
     """
 
     drive_force: FloatLike
+    idle_drag: FloatLike
     roll_torque: FloatLike
     crank_force_least: FloatLike
     crank_force: FloatLike
     grip: FloatLike
+
+    @property
+    def pull(self) -> FloatLike:
+        """Force along the stock that friction at the driven rolls must pass on: metal and idle rolls. [N]"""
+        return plain(np.asarray(self.drive_force) + self.idle_drag)
 
     def work(self, length: FloatLike) -> FloatLike:
         """Return the work of the crank on the metal for a length of stock. [N mm]"""
@@ -87,7 +79,7 @@ def crank_effort(setting: Setting) -> Effort:
     Returns
     -------
     effort : Effort
-        Drive, torque, crank force for the metal alone and with the bearings, and grip.
+        Drive, drag, torque, crank force for the metal alone and with friction, and grip.
 
     Raises
     ------
@@ -96,13 +88,17 @@ def crank_effort(setting: Setting) -> Effort:
 
     Notes
     -----
-    The drive is the plastic work per length, W. With the crank radius r, i crank turns for a turn of the rolls of
-    radius R, journals of diameter d_j, friction μ and bearing loads N_k,
+    The drive is the plastic work per length, W. An idle roll of diameter d on a journal d_j under a load N drags the
+    stock back by D = μ N d_j/d. The driven rolls turn together; of two that are not alike, as in a groove, the stock
+    follows the smaller, R₁, and slips on the larger, R₂. With the crank radius r, and i crank turns for a turn of the
+    rolls,
 
-    .. math:: F_{least} = \frac{W R}{i r}, \qquad F = F_{least} + \frac{\mu\,d_j/2 \sum N_k}{i r}
+    .. math:: F_{least} = \frac{W R_1}{i r}, \qquad
+        F = \frac{(W + D) R_1 + \mu_g N_2 (R_2 - R_1) + \sum \mu N_k d_j / 2}{i r}
 
-    Bearing loads are the contact forces; a perfect nip, whose forces are endless, is taken as pressing with
-    `SNUG_PINCH`. Never what you will feel: gears, scale and dirt add to it. Validity: as `setting_for_radius`.
+    with the sum over the driven rolls. A perfect nip, a teaching ideal, has no pinch that could load its bearings:
+    only the bending roll drags there. Never what you will feel: gears, scale and dirt add to it. Validity: as
+    `setting_for_radius`; driven rolls geared one to one.
 
     Source: energy balance; Coulomb friction in plain bearings, any text on machine elements (from memory).
 
@@ -113,7 +109,7 @@ def crank_effort(setting: Setting) -> Effort:
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> effort = crank_effort(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(effort.crank_force_least), round(effort.crank_force)
-    (13, 63)
+    (13, 40)
     """
     checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
     if setting.machine.crank_radius is None:
@@ -163,52 +159,25 @@ def crank_work(settings: Setting) -> tuple[float, float]:
 
 
 def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: FloatLike, bending: FloatLike) -> Effort:
-    """Return the effort of these forces; the crank's are infinite where the machine has no crank.
+    """Return the effort of these forces [N]; the crank's are infinite where the machine has no crank.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    drive : float or array, shape (...)
-        Force along the sheet that the driven rolls must supply, whole width. [N]
-    front, inside, bending : float or array, broadcastable with drive
-        Forces between the stock and the three rolls, whole width; infinite in a perfect nip. [N]
-
-    Returns
-    -------
-    effort : Effort
-        The effort.
-
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
-
-    Notes
-    -----
     Front and inside roll are driven on a pinch machine, the two bottom rolls on a pyramid machine.
-    Validity: as `crank_effort`.
-
-    Source: as `crank_effort`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> effort_of(DEMO_MACHINE, 100.0, np.inf, np.inf, 300.0).grip
-    1000.0
     """
-    before, within = (np.where(np.isfinite(force), force, SNUG_PINCH) for force in (front, inside))
-    driven_by = (before, within) if isinstance(machine, PinchMachine) else (before, np.asarray(bending))
-    torque = np.asarray(drive) * driven_diameter(machine) / 2
+    pinching = isinstance(machine, PinchMachine)
+    loads = [np.where(np.isfinite(load), load, 0.0) for load in (front, inside, np.asarray(bending))]
+    diameters, journals = roll_diameters(machine), _journals(machine)
+    driven, idle = ((0, 1), 2) if pinching else ((0, 2), 1)
+    drag = machine.bearing_friction * loads[idle] * journals[idle] / diameters[idle]
+    bearings = sum(machine.bearing_friction * loads[roll] * journals[roll] / 2 for roll in driven)
+    small, large = sorted(driven, key=diameters.__getitem__)
+    slipping = machine.grip_friction * loads[large] * (diameters[large] - diameters[small]) / 2
+    metal = np.asarray(drive) * driven_diameter(machine) / 2
+    torque = (np.asarray(drive) + drag) * driven_diameter(machine) / 2 + slipping + bearings
     arm = machine.gear_ratio * (0.0 if machine.crank_radius is None else machine.crank_radius)
-    friction = machine.bearing_friction * sum(
-        load * journal / 2
-        for load, journal in zip((before, within, np.asarray(bending)), _journals(machine), strict=True)
-    )
     with np.errstate(divide="ignore", invalid="ignore"):
-        least, most = (np.where(arm > 0, total / arm, np.inf) for total in (torque, torque + friction))
-    grip = machine.grip_friction * (driven_by[0] + driven_by[1])
-    return Effort(plain(np.asarray(drive)), plain(torque), plain(least), plain(most), plain(grip))
+        least, most = (np.where(arm > 0, total / arm, np.inf) for total in (metal, torque))
+    grip = machine.grip_friction * sum(np.asarray((front, inside, bending)[roll]) for roll in driven)
+    return Effort(*map(plain, (np.asarray(drive), drag, metal, least, most, np.asarray(grip))))
 
 
 def crank_force_limit(machine: Machine) -> float:
@@ -231,63 +200,39 @@ def crank_force_limit(machine: Machine) -> float:
 
     Notes
     -----
-    The published value is old, for a grown worker at a winch. A present guideline for pushing and pulling gives about
-    100 N for men and 70 N for women, so give 70 N or less as a machine's crank_limit where anybody may crank, and less
-    for young people. Present standards, such as EN 1005-3 for machines, work it out from the people, the posture and
-    how often. Validity: steady cranking.
+    Without a limit of the machine, what a person keeps up: about half of what an old encyclopaedia takes for a short
+    time at a crank, and less than a present guideline for pushing. Give less for young people. Present standards, such
+    as EN 1005-3 for machines, work it out from the people, the posture and how often. Validity: steady cranking.
 
-    Source: `HAND_CRANK_LIMIT`, beside `KEEP_MOVING`.
+    Source: `KEPT_UP`, beside `SHORT_TIME_CEILING` and `KEEP_MOVING`.
 
     Examples
     --------
     >>> from rollcalc.rolling.machines import DEMO_MACHINE
     >>> crank_force_limit(DEMO_MACHINE)
-    98.0
+    50.0
     """
     checked_machine(machine)
-    return HAND_CRANK_LIMIT if machine.crank_limit is None else machine.crank_limit
+    return KEPT_UP if machine.crank_limit is None else machine.crank_limit
 
 
 def driven_diameter(machine: Machine) -> float:
-    """Return the diameter of the driven roll whose turn feeds the stock.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    diameter : float
-        Inside roll of a pinch machine, bottom roll of a pyramid machine. [mm]
-
-    Raises
-    ------
-    None
-        Every machine has one.
-
-    Notes
-    -----
-    Validity: no slip.
-
-    Source: house definition.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> driven_diameter(DEMO_MACHINE)
-    50.0
-    """
-    return machine.upper_roll_diameter if isinstance(machine, PinchMachine) else machine.bottom_roll_diameter
+    """Return the diameter of the driven roll that the stock follows: the smaller of two that turn together. [mm]"""
+    front, inside, bending = roll_diameters(machine)
+    return min(front, inside) if isinstance(machine, PinchMachine) else min(front, bending)
 
 
-def _journals(machine: Machine) -> tuple[float, float, float]:
+def roll_diameters(machine: Machine) -> tuple[float, float, float]:
+    """Return the diameters of front, inside and bending roll where the stock lies. [mm]"""
+    if isinstance(machine, PinchMachine):
+        return machine.lower_roll_diameter, machine.upper_roll_diameter, machine.bending_roll_diameter
+    return machine.bottom_roll_diameter, machine.top_roll_diameter, machine.bottom_roll_diameter
+
+
+def _journals(machine: Machine) -> tuple[float, ...]:
     """Return the diameters that front, inside and bending roll turn in; half the roll's where it is not given."""
     if isinstance(machine, PinchMachine):
-        rolls = (machine.lower_roll_diameter, machine.upper_roll_diameter, machine.bending_roll_diameter)
+        rolls = tuple(machine.body_diameter(roll) for roll in ("lower", "upper", "bending"))
     else:
-        rolls = (machine.bottom_roll_diameter, machine.top_roll_diameter, machine.bottom_roll_diameter)
-    front, inside, bending = (
-        roll / 2 if machine.journal_diameter is None else machine.journal_diameter for roll in rolls
-    )
-    return front, inside, bending
+        rolls = roll_diameters(machine)
+    return tuple(roll / 2 if machine.journal_diameter is None else machine.journal_diameter for roll in rolls)

@@ -1,42 +1,72 @@
-"""The lengths at both ends that do not get the full curve, and what can be done about them."""
+"""The start and the end of a ring: what the march leaves there, and what can be done about it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from collections.abc import Callable, Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
 
 import numpy as np
 
-from rollcalc.bending.law import fibre_law
+from rollcalc.bending.release import loaded_curvature
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.sections import Stock
 
-from .hold import spans
-from .machines import Machine
+from .limits import check_one_piece
+from .machines import Machine, PyramidMachine
+from .march import roll_once, touch_distance
+from .passes import pass_settings
 from .radius import setting_for_radius
+from .schedule import Schedule
 from .setting import Setting
-from .span import Span
+from .shape import span_lengths
+from .strip import Line, Strip
+
+CELLS = 40
+"""Cells in the longer span of a machine that pinches: 1 mm on the bench roll. [-]"""
+
+PYRAMID_CELLS = 25
+"""The same below a top roll, where both spans are long. [-]"""
+
+SETTLED = 3.0
+"""Spans after which the curve is taken as steady; it is averaged over the next one. [-]"""
+
+FORMER = 1.15
+"""How far the ends are bent over a former before rolling, in spans. [-]"""
+
+_FLAT = 0.1
 
 
 @dataclass(frozen=True, eq=False)
 class Remedy:
-    """A way to deal with flat ends.
+    """A way to deal with the ends of a ring.
 
     Parameters
     ----------
     name : str
         What it is called.
-    leading, trailing : float or array, shape (...)
+    leading, trailing : float
         Lengths that stay flat at both ends of the finished piece. [mm]
-    extra_length : float or array, shape (...)
+    kink_ratio : float
+        Largest curvature that is left, over the steady one. [-]
+    trim : float
+        What there is still to cut off at both ends for a ring that is round within the tolerance. [mm]
+    extra_length : float
         How much longer the blank is cut for it. [mm]
     words : str
         What to do, and for which seams.
+    distance : array, shape (points,)
+        Places along the strip, from the tip. [mm]
+    curvature : array, shape (points,)
+        Released curvature at these places. [1/mm]
 
     Raises
     ------
     None
-        Built by `flat_ends`.
+        Built by `FlatEnds`.
 
     Notes
     -----
@@ -46,29 +76,52 @@ class Remedy:
 
     Examples
     --------
-    >>> Remedy("leave and trim", 0.0, 0.0, 75.0, "Cut it longer.").extra_length
-    75.0
+    >>> list(Remedy.__dataclass_fields__)[:3]
+    ['name', 'leading', 'trailing']
     """
 
     name: str
-    leading: FloatLike
-    trailing: FloatLike
-    extra_length: FloatLike
+    leading: float
+    trailing: float
+    kink_ratio: float
+    trim: float
+    extra_length: float
     words: str
+    distance: Line
+    curvature: Line
 
 
 @dataclass(frozen=True, eq=False)
 class FlatEnds:
-    """How much stays flat at both ends.
+    """The start and the end of a ring.
 
     Parameters
     ----------
-    leading : float or array, shape (...)
-        At the end that goes in first: along the stock from the inside roll to the bending roll. [mm]
-    trailing : float or array, shape (...)
-        At the end that goes in last: along the stock from the front roll to the inside roll. [mm]
-    remedies : tuple of Remedy
-        Leave and trim, turn end for end, bend the ends first.
+    leading : float
+        From the tip that goes in first to where the released curvature reaches a tenth of the steady one. [mm]
+    trailing : float
+        The same from the other end. [mm]
+    kink_position : float
+        From the tip to the largest released curvature. [mm]
+    kink_ratio : float
+        Largest released curvature over the steady one. [-]
+    trim : float
+        What to cut at the tip, so that the rest is round within the tolerance. [mm]
+    trailing_trim : float
+        The same at the other end. [mm]
+    steady_radius : float
+        Released radius between the ends, as marched, to mid-thickness. [mm]
+    distance : array, shape (points,)
+        Places along the strip, from the tip. [mm]
+    curvature : array, shape (points,)
+        Released curvature at these places. [1/mm]
+    laid : bool
+        Whether the strip was laid over the bending roll before the rolls came to their travel; otherwise the tip was
+        pushed on to the roll already set.
+    settings : tuple of Setting
+        The passes.
+    tolerance : float
+        How round the rest is, in curvature. [-]
 
     Raises
     ------
@@ -77,121 +130,247 @@ class FlatEnds:
 
     Notes
     -----
+    The strip that was marched is a little over four spans long; a ring has more of the steady curve between its ends.
     Validity: as `flat_ends`.
 
     Source: house definition.
 
     Examples
     --------
-    >>> FlatEnds(leading=55.0, trailing=2.0, remedies=()).leading
-    55.0
+    >>> list(FlatEnds.__dataclass_fields__)[:3]
+    ['leading', 'trailing', 'kink_position']
     """
 
-    leading: FloatLike
-    trailing: FloatLike
-    remedies: tuple[Remedy, ...]
+    leading: float
+    trailing: float
+    kink_position: float
+    kink_ratio: float
+    trim: float
+    trailing_trim: float
+    steady_radius: float
+    distance: Line
+    curvature: Line
+    laid: bool
+    settings: tuple[Setting, ...]
+    tolerance: float
+
+    @cached_property
+    def remedies(self) -> tuple[Remedy, ...]:
+        """What can be done, each marched like the ring itself; one that the rolls cannot do is left out."""
+        cut = self.trim + self.trailing_trim
+        left_over = (self.distance >= self.trim) & (self.distance <= self.distance[-1] - self.trailing_trim)
+        found = [Remedy("leave and trim", 0.0, 0.0, 1 + self.tolerance, 0.0, cut,
+                        "Cut the blank longer by that much and trim it off after rolling: for butt and lap seams, not "
+                        "for folded ones.", self.distance[left_over], self.curvature[left_over])]  # fmt: skip
+        for name, march, words in _marched_remedies(self.settings):
+            try:
+                ends = read_ends(*march(), self.settings, self.tolerance)
+            except (ArithmeticError, ValueError):
+                continue
+            left = ends.trim + ends.trailing_trim
+            found.append(Remedy(name, ends.leading, ends.trailing, ends.kink_ratio, left, 0.0, words,
+                                ends.distance, ends.curvature))  # fmt: skip
+        return tuple(found)
 
 
-def flat_ends(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike) -> FlatEnds:
-    """Return the lengths at both ends that do not get the full curve.
+def flat_ends(machine: Machine, stock: Stock, material: Material, released_radius: float, *,
+              schedule: Schedule | None = None, tolerance: float = 0.02) -> FlatEnds:  # fmt: skip
+    """Return how a ring starts and ends: what stays flat, the kink behind it, and what to cut off.
 
     Parameters
     ----------
     machine : PinchMachine or PyramidMachine
         The machine.
     stock : Sheet, FlatBar or RoundBar
-        The piece.
+        The piece, of one size.
     material : Material
-        The metal.
-    released_radius : float or array, broadcastable with the stock's numbers
-        Radius of the last pass after release, to mid-thickness. [mm]
+        The metal, of one yield.
+    released_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+    schedule : Schedule or None
+        The passes, from `pass_schedule` for the same radius; None for one full pass from flat.
+    tolerance : float
+        How far the curvature of a round end may be from the steady one. [-]
 
     Returns
     -------
     ends : FlatEnds
-        Both lengths, and the remedies with theirs.
+        Lengths, kink, the curvature along the strip, and the remedies.
 
     Raises
     ------
     InputError
-        As `setting_for_radius`.
+        As `setting_for_radius`, if the schedule is for another radius, or if the march finds no way through the rolls.
 
     Notes
     -----
-    A point is bent fully when it passes the inside roll while both outer rolls press. The leading end passes it before
-    it has met the bending roll, the trailing end after it has left the front roll. Passes before the last, fed the same
-    way, change nothing. In a perfect nip the trailing length is nothing; a real one leaves a few millimetres. Validity:
-    as `setting_for_radius`; the ends are not dead flat but bent less and less.
+    A flat strip is marched through the rolls, a cell of feed at a time, each fibre with its history. Its tip is pushed
+    on to the bending roll as that is set for the pass, and rides up on it; every pass starts at the tip again, and the
+    other end leaves the front roll. Where the tip cannot ride up, and on a pyramid machine, the strip is laid over the
+    roll first (`FlatEnds.laid`). Validity: as `setting_for_radius`; no friction at the tip, no sag.
 
-    Source: derived in rollcalc.rolling.span. A note on plate rolling has 6 to 20 thicknesses for machines with rolls in
-    a triangle and 1/6 to 1/10 of that where the front rolls pinch (huangdaogangjiegou.com, news 407).
+    Source: derived in rollcalc.rolling.march.
 
     Examples
     --------
     >>> from rollcalc.rolling.machines import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> ends = flat_ends(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
-    >>> round(ends.leading, 1), ends.trailing
-    (42.8, 0.0)
+    >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)
+    (25, 32, 3.1, 4)
     """
-    setting = setting_for_radius(machine, stock, material, released_radius)
-    trailing, leading = span_lengths(setting)
-    most, none = plain(np.maximum(leading, trailing)), plain(np.zeros(np.shape(leading)))
-    remedies = (
-        Remedy("leave and trim", none, none, plain(np.asarray(leading) + trailing),
-               "Cut the blank longer by what stays flat, and trim that off: for butt and lap seams, not for folded "
-               "ones."),
-        Remedy("turn end for end", trailing, trailing, none,
-               "Roll once from each end at the same setting, so that each end goes in last once."),
-        Remedy("bend the ends first", none, none, none,
-               f"Bend {np.max(most):.0f} mm at each end over a former of the loaded radius before rolling: for folded "
-               "seams too, if the folds pass the nip."),
-    )  # fmt: skip
-    return FlatEnds(leading, trailing, remedies)
+    check_one_piece(machine, stock, material, released_radius)
+    limit = checked_single("tolerance", tolerance, "", at_least=0.01, at_most=0.5, advice="give a share, 0.02 say")
+    whole = setting_for_radius(machine, stock, material, released_radius)
+    settings = (whole,) if schedule is None else _settings(machine, stock, material, float(released_radius), schedule)
+    try:
+        return read_ends(*rolled(settings), settings, limit)
+    except (ArithmeticError, ValueError) as error:
+        raise InputError(f"released radius is {float(released_radius):.6g} mm, but must be larger or reached in other "
+                         f"passes: no way was found for the ends of this stock through the rolls ({error}).") from error  # fmt: skip
 
 
-def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
-    r"""Return how long the stock is between the rolls, before and behind the inside roll.
+def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2, turned: Collection[int] = (),
+           former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
+    """Return a strip after some passes, and whether it was laid over the roll in the last of them.
 
     Parameters
     ----------
-    setting : Setting
-        A setting for flat stock fed forward.
+    settings : sequence of Setting
+        The passes, each for one piece.
+    cells : float or None
+        Cells in the longer span; None for `CELLS` or `PYRAMID_CELLS`. [-]
+    spans : float
+        Length of the strip in spans behind the inside roll; what the front roll needs is added. [-]
+    turned : collection of int
+        Numbers of the passes before which the strip is turned end for end, the first pass being 0.
+    former : bool
+        Whether both ends are bent over a former of the last loaded radius first.
 
     Returns
     -------
-    lengths : tuple of two floats or arrays
-        From front roll to inside roll, and from there to the bending roll. [mm]
+    rolled : tuple of Strip and bool
+        The strip, tip first as it lay in the first pass; whether it was laid over the roll.
 
     Raises
     ------
-    None
-        The setting has been checked.
+    ArithmeticError
+        If no equilibrium was found on the way.
 
     Notes
     -----
-    .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
+    Validity: as `flat_ends`.
 
-    with the letters of rollcalc.rolling.span. Validity: as `Span`.
-
-    Source: derived in rollcalc.rolling.span.
+    Source: derived in rollcalc.rolling.march.
 
     Examples
     --------
     >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import Material, Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> span_lengths(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 90))[0]
-    0.0
+    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> strip, _ = rolled([setting_for_radius(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4)])
+    >>> round(1 / strip.kept[strip.last - 30])
+    90
     """
-    law = fibre_law(setting.stock, setting.material)
-    loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
-    front, bending = spans(setting.machine, setting.stock, law, loaded, released, 0.0, "forward")
-    before = np.zeros(np.shape(loaded)) if front is None else _length(front, setting.front_angle)
-    return plain(before), plain(_length(bending, setting.contact_angle))
+    last = settings[-1]
+    before, behind = map(float, span_lengths(last))
+    cells = cells or (PYRAMID_CELLS if isinstance(last.machine, PyramidMachine) else CELLS)
+    strip = Strip(last.stock, last.material, max(before, behind) / cells,
+                  spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))  # fmt: skip
+    if math.isfinite(float(settings[0].entering_radius)):
+        held = loaded_curvature(last.stock, last.material, 1 / float(settings[0].entering_radius))
+        strip.hold(np.arange(strip.last + 1), np.full(strip.last + 1, float(held)))
+    if former:
+        ends = [math.ceil(FORMER * span / strip.cell) for span in (behind, before)]
+        nodes = np.r_[: ends[0], strip.last - ends[1] + 1 : strip.last + 1]
+        strip.hold(nodes, np.full(len(nodes), 1 / float(last.loaded_radius)))
+    laid = False
+    for number, setting in enumerate(settings):
+        if number in turned:
+            strip.turn_round()
+        laid = roll_once(setting, strip).laid
+    if len(turned) % 2:
+        strip.turn_round()
+    return strip, laid
 
 
-def _length(span: Span, angle: FloatLike) -> FloatLike:
-    """Return the length along a span."""
-    sine = np.sin(np.asarray(angle))
-    return plain(span.lever * sine * (span.moments / np.sqrt(1 - (sine * span.energies) ** 2)).sum(axis=0))
+def _settings(machine: Machine, stock: Stock, material: Material, radius: float, schedule: Schedule) -> (
+    tuple[Setting, ...]
+):  # fmt: skip
+    """Return the settings of a schedule's passes."""
+    checked_kind("the schedule", schedule, Schedule, advice="take it from pass_schedule")
+    if not schedule.passes:
+        raise InputError("the schedule has no passes, but must have one at least: take it from pass_schedule.")
+    if not math.isclose(schedule.released_radius, radius, rel_tol=1e-6):
+        raise InputError(f"the schedule is for a radius of {schedule.released_radius:.6g} mm, but must be for the "
+                         f"{radius:.6g} mm of the ring: plan the passes for that radius.")  # fmt: skip
+    radii = [schedule.entering_radius, *(one.released_radius for one in schedule.passes)]
+    return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
+                 for before, after in zip(radii[:-1], radii[1:], strict=True))  # fmt: skip
+
+
+def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
+    """Return the settings of passes that share the work and end where one pass does."""
+    stock, metal = last.stock, last.material
+    radii = [math.inf, *np.asarray(pass_settings(last.machine, stock, metal, float(last.released_radius),
+                                                 number).released_radius).tolist()]  # fmt: skip
+    return tuple(setting_for_radius(last.machine, stock, metal, after, entering_radius=before)
+                 for before, after in zip(radii[:-1], radii[1:], strict=True))  # fmt: skip
+
+
+def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], tuple[Strip, bool]], str]]:
+    """Yield name, march and words of every remedy but the saw."""
+    last, both_ends = settings[-1], 2 * SETTLED + 1.2
+    again = replace(last, entering_radius=last.released_radius)
+    yield (
+        "turn end for end",
+        partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
+        "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.",
+    )
+    lengths = [FORMER * float(span) for span in reversed(span_lengths(last))]
+    yield ("bend the ends first", partial(rolled, settings, former=True),
+           f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
+           f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, if "
+           "the folds pass the nip.")  # fmt: skip
+    number = 3 if len(settings) == 1 else 2 * len(settings)
+    yield (
+        f"{number} passes",
+        lambda: rolled(_shared(last, number)),
+        "Share the work, and start every pass at the same end.",
+    )
+    yield (
+        f"{number} passes, turned each time",
+        lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
+        "Share the work, and turn the piece end for end after every pass.",
+    )
+
+
+def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance: float) -> FlatEnds:
+    """Return what the curvature of a strip says about its ends."""
+    distance, bend = strip.distance, strip.kept
+    span = float(span_lengths(settings[-1])[1])
+    since = distance - max(0.0, touch_distance(settings[-1].machine) - span) * laid
+    middle = (since >= SETTLED * span) & (since <= (SETTLED + 1) * span)
+    steady = float(bend[middle].mean())
+    share = bend / steady
+    kinked = share >= 0.99 * share.max()  # flat on top where the strip lay on the inside roll
+    start, end = np.flatnonzero(middle)[[0, -1]]
+    cuts = [_until_round(part, tolerance) * strip.cell for part in (share[: end + 1], share[start:][::-1])]
+    starts = [_first(part, _FLAT) * strip.cell for part in (share, share[::-1])]
+    return FlatEnds(*starts, float(distance[kinked].mean()), float(share.max()), *cuts, 1 / steady, distance, bend,
+                    laid, settings, tolerance)  # fmt: skip
+
+
+def _first(share: Line, level: float) -> float:
+    """Return where a line of values first reaches a level, in cells."""
+    number = int(np.argmax(share >= level))
+    if number == 0:
+        return 0.0
+    low, high = share[number - 1 : number + 1]
+    return float(number - 1 + (level - low) / (high - low))
+
+
+def _until_round(share: Line, tolerance: float) -> float:
+    """Return how many cells to cut, so that the rest is round within a tolerance."""
+    off = np.flatnonzero(np.abs(share - 1) > tolerance)
+    return float(off[-1] + 1) if len(off) else 0.0

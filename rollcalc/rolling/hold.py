@@ -9,15 +9,18 @@ from numpy.typing import NDArray
 
 from rollcalc.bending.law import FibreLaw, fibre_law
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike
+from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Stock
 
 from .blocks import common_shape
-from .contact import contacts
-from .machines import Machine
+from .contact import Contacts, contacts
+from .machines import Machine, PyramidMachine
 from .path import loading_path
 from .roots import rising_root
-from .span import Span, entering_span, leaving_span
+from .span import Span, averaged_span, entering_span, leaving_span
+
+MOST_ROUNDS = 40
+"""Rounds in which force and peak settle below a top roll; each gains more than a digit."""
 
 
 class Held(NamedTuple):
@@ -105,7 +108,8 @@ def spans(
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
-    >>> spans(DEMO_MACHINE, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
+    >>> ideal = DEMO_MACHINE.with_perfect_nip()
+    >>> spans(ideal, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
     True
     """
     perfect = machine.nip_is_perfect
@@ -164,14 +168,55 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
     path = loading_path(stock, law, loaded, before)
     stiffness = law.modulus * stock.second_moment
     moment, released = stiffness * path.moment, loaded - path.moment
+    drive = moment * (loaded + released) / 2 - stiffness * path.energy
     front, bending = spans(machine, stock, law, loaded, released, before, feed)
     found = contacts(machine, stock.depth, moment, front, bending)
+    if isinstance(machine, PyramidMachine) and machine.peak == "averaged":
+        assert front is not None
+        moment, front, bending, found = _averaged(machine, stock.depth, loaded, moment, front, bending, found)
     return Held(
         loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
         np.inf if front is None else _force(moment, front, found.front_angle),
         _force(moment, bending, found.bending_angle),
-        moment * (loaded + released) / 2 - stiffness * path.energy,
+        drive,
     )  # fmt: skip
+
+
+def _averaged(machine: PyramidMachine, thickness: FloatLike, loaded: FloatLike, moment: FloatLike, front: Span,
+              bending: Span, found: Contacts) -> tuple[FloatLike, Span, Span, Contacts]:  # fmt: skip
+    """Return moment, spans and contacts below a top roll that presses a plate of some thickness.
+
+    The moment falls by half of the roll's force P for every millimetre away from it. Curvature cannot follow a peak
+    sharper than the plate is thick: it is that of the mean moment over one thickness t, which is P t/8 below the peak.
+    The force hangs on the peak and the peak on the force, so both are found in a few rounds.
+    """
+    spans, whole, share = (front, bending), moment, np.zeros(np.shape(moment))
+    holds = np.isfinite(found.travel)  # elsewhere slopes and forces are no more than where the search ended
+    slope = np.zeros(np.shape(moment))  # how the force's answer grows with the share, by a secant
+    before: tuple[Any, Any] | None = None
+    for _ in range(MOST_ROUNDS):
+        pressed = sum(
+            np.asarray(_force(whole, span, angle)) * np.cos(angle)
+            for span, angle in zip(spans, (found.front_angle, found.bending_angle), strict=True)
+        )
+        more = np.where(holds, np.minimum(peak_share(pressed, thickness, moment), 1.0), 0.0)
+        if np.max(np.abs(more - share)) < 1e-11:
+            break
+        if before is not None:
+            moved = share - before[0]
+            slope = np.divide(more - before[1], moved, out=slope, where=np.abs(moved) > 1e-14)
+        before = share, more
+        share = np.clip(share + (more - share) / (1 - np.clip(slope, -0.9, 0.9)), 0.0, 1.0)
+        whole = moment * (1 + share)
+        spans = (averaged_span(front, loaded, plain(share)), averaged_span(bending, loaded, plain(share)))
+        found = contacts(machine, thickness, whole, *spans)
+    return whole, *spans, found
+
+
+def peak_share(pressed: FloatLike, thickness: FloatLike, moment: FloatLike) -> FloatLike:
+    """Return how much the peak of moment below a roll stands above its mean over one thickness, as a share of it."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return plain(np.nan_to_num(np.asarray(pressed) * thickness / 8 / np.asarray(moment), posinf=1.0))
 
 
 def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
@@ -218,7 +263,7 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> state = held_at_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 17.4, 0.0, 0.0, "forward")
     >>> round(float(1 / state.released), 1)
-    94.7
+    137.2
     """
     law = fibre_law(stock, material)
     shape = common_shape(machine, stock, material, travel, before, own)

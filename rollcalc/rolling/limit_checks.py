@@ -15,7 +15,7 @@ from rollcalc.stock.sections import RoundBar, Sheet, Stock
 
 from .bowed_radii import BowedRadii
 from .checks import Check
-from .effort import Effort, crank_force_limit
+from .effort import SHORT_TIME_CEILING, Effort, crank_force_limit, roll_diameters
 from .grooves import grooves
 from .limits import usable_travel
 from .machines import Machine, PinchMachine
@@ -97,20 +97,29 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
 def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Check, ...]:
     """Return the checks of the crank and of the grip, for the whole curve in one pass; more passes may help."""
     reached, harder = np.isfinite(setting.travel), _harder(setting.material)
-    drive = np.where(reached, setting.drive_force, np.inf)
+    pull, grip = np.where(reached, effort.pull, np.inf), plain(np.where(reached, effort.grip, 0.0))
+    more = np.where(reached, setting.drive_force, 0.0) * (harder - 1)
     checks = []
     if machine.crank_radius is not None:
         crank = np.where(reached, effort.crank_force, np.inf)
+        hard = plain(crank + np.asarray(effort.crank_force_least) * (harder - 1))
+        own = machine.crank_limit is not None
+        whose = "the most that this machine's crank shall need" if own else "what one person keeps up"
         checks.append(Check(
             "crank force", plain(crank), crank_force_limit(machine), "N",
-            "in one pass with greased bearings, not what you will feel, against what one person keeps up",
-            "take more passes, grease the bearings, never a longer crank",
-            plain(crank + np.asarray(effort.crank_force_least) * (harder - 1)), 1,
+            f"in one pass with greased bearings, not what you will feel, against {whose}",
+            "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0,
         ))  # fmt: skip
+        if not own:
+            checks.append(Check(
+                "crank for a short time", plain(crank), SHORT_TIME_CEILING, "N",
+                "the same, against what one person can do for a short time",
+                "take more passes, grease the bearings, take it narrower or thinner", hard, 1,
+            ))  # fmt: skip
     checks.append(Check(
-        "grip", plain(drive), effort.grip, "N",
+        "grip", plain(pull), grip, "N",
         "to draw the stock through in one pass, against what friction passes on",
-        "take more passes, or degrease the rolls and pinch harder", plain(drive * harder), 1,
+        "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1,
     ))  # fmt: skip
     return tuple(checks)
 
@@ -197,14 +206,10 @@ def _roll_stresses(machine: Machine, stock: Stock, position: FloatLike, forces: 
 
     The forces of a perfect nip, which are infinite, strain nothing that could be told.
     """
-    if isinstance(machine, PinchMachine):
-        diameters = (machine.lower_roll_diameter, machine.upper_roll_diameter, machine.bending_roll_diameter)
-    else:
-        diameters = (machine.bottom_roll_diameter, machine.top_roll_diameter, machine.bottom_roll_diameter)
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
     arm = _on_rolls(machine, stock, position, unit_moment)
     return [np.asarray(force * np.asarray(arm) * 32 / (np.pi * size**3))
-            for force, size in zip(known, diameters, strict=True)]  # fmt: skip
+            for force, size in zip(known, roll_diameters(machine), strict=True)]  # fmt: skip
 
 
 def _hardest(machine: Machine, stresses: list[Any]) -> tuple[FloatLike, str]:

@@ -92,6 +92,11 @@ _KEYS = (
         "and add one diameter.",
     ),
     MachineKey(
+        "peak", "text", '"averaged"',
+        'What the plate makes of the bend below the top roll: "averaged" over its thickness, as a real plate '
+        'does, or "beam", the thin beam of the textbooks. Leave the key out for a real plate.',
+    ),
+    MachineKey(
         "screw_pitch", "length", "1.5",
         "How far the roll moves along its guide for one turn of a screw. Turn ten times, measure how far "
         'the roll has moved, divide by ten. A screw of 20 threads to the inch is written "1/20 in".',

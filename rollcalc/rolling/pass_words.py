@@ -4,10 +4,7 @@ from __future__ import annotations
 
 import math
 
-from rollcalc.stock.quantities import InputError
-
-from .radius import radius_for_travel
-from .setting import Setting
+from .effort import SHORT_TIME_CEILING
 
 
 def leftover_words(turns: float, step_turns: float, reached: float, wanted: float) -> str:
@@ -180,51 +177,25 @@ def touch_words(shift: float) -> str:
     return f"By this measurement touch lies {abs(shift):.2f} turns {way} than counted on."
 
 
-def return_words(setting: Setting, step_turns: float) -> str:
-    """Return the warning of what one more step does when it is cranked back instead of fed forward.
+def return_words() -> str:
+    """Return the warning of cranking back with the screws further up, for which nobody has a number.
 
-    Parameters
-    ----------
-    setting : Setting
-        The last setting of a plan.
-    step_turns : float
-        How much further the screws are turned before cranking back. [turns]
-
-    Returns
-    -------
-    words : str
-        Sentences, with the radii the model gives where it has them.
-
-    Raises
-    ------
-    None
-        Where the model has no answer, the warning has no number.
-
-    Notes
-    -----
-    At one setting cranking back changes nothing; the roll must be further up. Computed, not measured; a stiff nip shows
-    it most, real ones less. Validity: as `setting_for_travel`.
-
-    Source: derived in rollcalc.rolling.hold.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import Material, Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> return_words(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 200), 0.125)[:76]
-    'Cranking back with the screws 0.125 turns further up may bend the stock much'
+    One case, computed three ways, gave 93, 56 and 50 mm: the nip decides, and the models do not agree on it.
     """
-    said = f"Cranking back with the screws {step_turns:g} turns further up may bend the stock much tighter"
-    travel = float(setting.travel) + step_turns * setting.machine.screw_pitch
-    try:
-        forward, back = (
-            float(radius_for_travel(setting.machine, setting.stock, setting.material, travel,
-                                    entering_radius=setting.released_radius, feed=feed))
-            for feed in ("forward", "return")
-        )  # fmt: skip
-        said += (f": by the model to {back:.3g} mm, where feeding forward gives {forward:.3g} mm (computed, not "
-                 "measured)")  # fmt: skip
-    except InputError:  # a step further the rolls meet, or the stock lies against the roll: no number to give
-        pass
-    return f"{said}. Take it out forward, or lower the roll first, and try it on scrap."
+    return ("Cranking back with the screws further up bends much tighter, how much nobody can say. Take the piece out "
+            "forward, or lower the roll first, and try it on scrap.")  # fmt: skip
+
+
+def curved_words() -> str:
+    """Return what a curved plate does between two bottom rolls."""
+    return ("Each pass is worked out for the curve it enters with: a curved plate hangs lower between the bottom "
+            "rolls, so the same drop again does little or nothing.")  # fmt: skip
+
+
+def crank_words(number: int, crank: float, least: float, limit: float) -> str:
+    """Return the warning of a pass that asks more of the crank than a person keeps up, and what helps."""
+    short = "" if crank <= SHORT_TIME_CEILING else f", and than the {SHORT_TIME_CEILING:.0f} N of a short time"
+    helps = ("grease the bearings and pinch no harder than the stock needs" if crank - least > crank / 2
+             else "take the stock narrower or thinner, or a heavier machine")  # fmt: skip
+    return (f"Pass {number} asks {crank:.0f} N of the crank with its friction, more than the {limit:.0f} N that are "
+            f"planned for{short}: {helps}; change over often, and never lengthen the crank.")  # fmt: skip

@@ -19,8 +19,17 @@ from rollcalc.stock.sections import Stock
 from .chord import rise_of_chord
 from .effort import crank_effort, crank_force_limit
 from .limits import check_one_piece
-from .machines import Machine
-from .pass_words import done_words, gentle_words, leftover_words, return_words, too_tight_words, touch_words
+from .machines import Machine, PinchMachine
+from .pass_words import (
+    crank_words,
+    curved_words,
+    done_words,
+    gentle_words,
+    leftover_words,
+    return_words,
+    too_tight_words,
+    touch_words,
+)
 from .radius import setting_for_radius, setting_for_travel
 from .roots import rising_root
 from .schedule import Pass, Schedule
@@ -32,6 +41,8 @@ MOST_PASSES = 40
 READING = 0.1
 """How well a rise is read with a rule: radii that differ by less are the same. [mm]"""
 
+HELPS = 1.05
+"""One more pass must lower what is asked too much of by this factor, or it is not worth its toll. [-]"""
 _ROUNDING = 1e-6
 
 
@@ -89,7 +100,7 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
 def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float,
                   step_turns: float = 0.125, *, crank_limit: float | None = None, entering_radius: float = math.inf,
                   least_passes: int = 3, chord: float = 100.0) -> Schedule:  # fmt: skip
-    """Return the passes from flat to a wanted radius, within what crank and grip allow.
+    """Return the passes from flat to a wanted radius.
 
     Parameters
     ----------
@@ -104,7 +115,7 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     step_turns : float
         Smallest part of a turn that can be dialled. [turns]
     crank_limit : float or None
-        Most force at the crank; None for the machine's, or else the published one. [N]
+        Most force at the crank; None for the machine's, or else what a person keeps up. [N]
     entering_radius : float
         Radius the piece already has; infinite for flat stock. [mm]
     least_passes : int
@@ -120,15 +131,15 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     Raises
     ------
     InputError
-        If the radius cannot be reached, or no number of passes keeps within crank and grip; the sentence says what
-        would help.
+        If the radius cannot be reached, or the rolls slip in any number of passes; the sentence says what would help.
 
     Notes
     -----
-    In a tight nip the radius depends on the largest travel alone, so passes only share out the work: as many equal
-    shares as it takes, and a last one half as large. Where the front rolls stand open, or below a top roll, stock that
-    is curved already lies otherwise, and each pass counts with that. Turns are rounded down to whole steps, since
-    turning back does not open a ring. Validity: as `setting_for_radius`; fed the same way each time.
+    Passes share out the work: as many equal shares as it takes, and a last one half as large. Stock that is curved
+    already lies otherwise between the rolls, so every pass is solved with the radius it enters with. Turns are rounded
+    down to whole steps, since turning back does not open a ring; the radius a pass promises is that of its whole steps.
+    More passes are added while that eases the crank; where it stays above its limit the plan says so in `warnings`.
+    Validity: as `setting_for_radius`; fed the same way each time.
 
     Source: derived in rollcalc.rolling.hold; that a ring takes several equal passes is common practice, no source.
 
@@ -138,7 +149,7 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> [(step.turns_left, round(step.released_radius)) for step in plan.passes]
-    [(7.125, 221), (10.25, 113), (11.625, 91)]
+    [(8.875, 218), (11.75, 114), (13.125, 90)]
     """
     step = checked_single("step of the screws", step_turns, "turns", at_least=1e-9, at_most=10,
                           advice="give the part of a turn that you can see on the knob")  # fmt: skip
@@ -229,27 +240,44 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
     settings = _settings_within(base, fewest, shift)
     passes = tuple(_pass(one, chord, shift) for one in settings)
     last = passes[-1]
-    notes = (leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
-             gentle_words(), return_words(settings[-1], base.step_turns))  # fmt: skip
-    return replace(base, passes=passes, notes=notes)
+    notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
+             gentle_words(), return_words()]  # fmt: skip
+    if not isinstance(base.machine, PinchMachine):
+        notes.append(curved_words())
+    warnings = tuple(
+        crank_words(number, one.crank_force, one.crank_force_least, base.crank_limit)
+        for number, one in enumerate(passes, 1)
+        if one.crank_force > base.crank_limit * (1 + _ROUNDING)
+    )
+    return replace(base, passes=passes, notes=tuple(notes), warnings=warnings)
 
 
 def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]:
-    """Return the settings of the fewest passes that keep within crank and grip."""
-    worst = ""
-    for number in range(fewest, MOST_PASSES + 1):
+    """Return the settings of the fewest passes that keep within crank and grip, or as near as passes can help.
+
+    Without grip no plan works, so there one is refused; a crank that stays hard is only warned of.
+    """
+    best: list[Setting] = []
+    least, number = math.inf, fewest
+    while number <= MOST_PASSES:
         settings = _settings(base, number, shift)
         if not settings:
             raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
                              "screws goes beyond the wanted radius.")  # fmt: skip
-        _check_bearings(settings, base.crank_limit)
-        worst = _beyond(settings, base.crank_limit)
-        if not worst:
-            return settings
-        if len(settings) < number - 1:
-            break  # whole steps leave no room for more passes
-    raise InputError(f"{worst} even in {len(settings)} passes: take smaller steps of the screws, grease the bearings, "
-                     "take the stock narrower or thinner, or use a heavier machine.")  # fmt: skip
+        slips, crank = _excess(settings, base.crank_limit)
+        excess = max(slips, crank) if _toll(settings) < base.crank_limit else slips
+        if excess <= 1 or excess < least / HELPS or not best:
+            best, least = settings, excess
+        elif slips <= 1:
+            break  # one more pass hardly helps
+        if excess <= 1 or len(settings) < number - 1:  # within, or whole steps leave no room for more passes
+            break
+        number += max(1, int(number * (min(excess, 2.0) - 1) / 2))  # far from it: several at once
+    slips, _ = _excess(best, base.crank_limit)
+    if slips > 1:
+        raise InputError(f"{_slip_words(best)} even in {len(best)} passes: degrease the rolls, pinch harder where they "
+                         "pinch, take smaller steps of the screws, or take the stock narrower or thinner.")  # fmt: skip
+    return best
 
 
 def _settings(base: Schedule, number: int, shift: float) -> list[Setting]:
@@ -292,26 +320,25 @@ def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, sha
     return [*radii[:-1], end]
 
 
-def _check_bearings(settings: list[Setting], limit: float) -> None:
-    """Refuse a limit that the bearings pass by themselves, as no number of passes helps."""
+def _excess(settings: list[Setting], limit: float) -> tuple[float, float]:
+    """Return pull over grip and crank force over its limit in the worst pass; 1 where within, to rounding."""
     efforts = [crank_effort(setting) for setting in settings]
-    least = min(float(effort.crank_force) - float(effort.crank_force_least) for effort in efforts)
-    if least > limit:
-        raise InputError(f"crank limit is {limit:.3g} N, but must be above the {least:.3g} N that the bearings ask for "
-                         "by themselves: grease them, and pinch no harder than the stock needs.")  # fmt: skip
+    slips = max(float(effort.pull) / float(effort.grip) for effort in efforts)
+    crank = max(float(effort.crank_force) / limit for effort in efforts)
+    return tuple(1.0 if share <= 1 + _ROUNDING else share for share in (slips, crank))  # type: ignore[return-value]
 
 
-def _beyond(settings: list[Setting], limit: float) -> str:
-    """Return what the worst pass asks too much of; nothing where all are within."""
-    for setting in settings:
-        effort = crank_effort(setting)
-        if effort.crank_force > limit * (1 + _ROUNDING):
-            return (f"crank force is {effort.crank_force:.3g} N, of which {effort.crank_force_least:.3g} N are for the "
-                    f"metal, but must be at most {limit:.3g} N,")  # fmt: skip
-        if effort.drive_force > effort.grip * (1 + _ROUNDING):
-            return (f"drive force is {effort.drive_force:.3g} N, but must be at most {effort.grip:.3g} N, or the rolls "
-                    "slip; pinch harder;")  # fmt: skip
-    return ""
+def _toll(settings: list[Setting]) -> float:
+    """Return what friction alone asks of the crank in the easiest pass, which no number of passes lowers. [N]"""
+    efforts = [crank_effort(setting) for setting in settings]
+    return min(float(effort.crank_force) - float(effort.crank_force_least) for effort in efforts)
+
+
+def _slip_words(settings: list[Setting]) -> str:
+    """Return the start of the sentence about the pass that slips most."""
+    worst = max(map(crank_effort, settings), key=lambda effort: float(effort.pull) / float(effort.grip))
+    return (f"drive force is {worst.pull:.3g} N with what the idle rolls drag, but must be at most {worst.grip:.3g} N, "
+            "or the rolls slip,")  # fmt: skip
 
 
 def _pass(setting: Setting, chord: float, shift: float) -> Pass:
@@ -319,4 +346,5 @@ def _pass(setting: Setting, chord: float, shift: float) -> Pass:
     effort = crank_effort(setting)
     turns, radius = round(float(setting.turns) + shift, 9), float(setting.released_radius)
     return Pass(turns, turns, radius, float(effort.crank_force), float(effort.crank_force_least),
-                float(effort.drive_force), float(effort.grip), chord, float(rise_of_chord(radius, chord)))  # fmt: skip
+                float(effort.drive_force), float(effort.pull), float(effort.grip), chord,
+                float(rise_of_chord(radius, chord)))  # fmt: skip

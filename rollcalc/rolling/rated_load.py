@@ -51,7 +51,8 @@ class RatedLoad:
         tightest = 0.999 / (machine.inside_roll_diameter / 2 + machine.rated_thickness / 2)
         kept = np.asarray(first_moments(sheet, fibre_law(sheet, metal), tightest)[0])
         ring = SMALLEST_RING * machine.inside_roll_diameter / 2
-        wanted = plain(np.minimum(1 / np.minimum(released_radius, ring), kept))
+        tight = np.asarray(ring if np.all(np.asarray(released_radius) >= ring) else np.minimum(released_radius, ring))
+        wanted = plain(np.minimum(1 / tight, kept))
         loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
         loaded = np.where(loaded > 0, loaded, tightest)  # foil that springs back flat even from the roll itself
         state = held(machine, sheet, metal, loaded, 0.0, "forward")

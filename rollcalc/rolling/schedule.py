@@ -25,9 +25,11 @@ class Pass:
     crank_force_least : float
         Force at the crank for the metal alone. [N]
     drive_force : float
-        Force along the stock that the driven rolls must supply, whole width. [N]
+        Force along the stock that bends the metal, whole width. [N]
+    pull : float
+        The same with what drags the idle rolls along, which friction at the driven rolls must pass on. [N]
     grip : float
-        Most drive that friction at the rolls can pass on. [N]
+        Most pull that friction at the driven rolls can pass on. [N]
     chord : float
         Straight line across the curve to measure at. [mm]
     rise : float
@@ -56,6 +58,7 @@ class Pass:
     crank_force: float
     crank_force_least: float
     drive_force: float
+    pull: float
     grip: float
     chord: float
     rise: float
@@ -85,6 +88,8 @@ class Schedule:
         The passes, the first one first.
     notes : tuple of str
         What to know besides.
+    warnings : tuple of str
+        What the plan asks too much of, and what helps; the turns stand all the same.
 
     Raises
     ------
@@ -100,7 +105,7 @@ class Schedule:
     Examples
     --------
     >>> list(Schedule.__dataclass_fields__)[-2:]
-    ['passes', 'notes']
+    ['notes', 'warnings']
     """
 
     machine: Machine
@@ -112,3 +117,4 @@ class Schedule:
     entering_radius: float
     passes: tuple[Pass, ...]
     notes: tuple[str, ...]
+    warnings: tuple[str, ...] = ()

@@ -66,7 +66,7 @@ class Setting:
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> round(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90).turns, 1)
-    11.9
+    13.7
     """
 
     machine: Machine

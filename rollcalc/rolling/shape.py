@@ -9,13 +9,13 @@ from numpy.typing import NDArray
 
 from rollcalc.bending.law import fibre_law
 from rollcalc.bending.release import loaded_curvature
-from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.sections import gauss_points
 
-from .hold import spans
-from .machines import PinchMachine
+from .hold import peak_share, spans
+from .machines import PinchMachine, PyramidMachine
 from .setting import Setting
-from .span import Piece, Span
+from .span import Piece, Span, averaged_span
 
 Line = NDArray[np.float64]
 
@@ -116,6 +116,51 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
     return SpanShape(*(np.moveaxis(np.concatenate(parts), 0, -1) for parts in zip(*lines, strict=True)))
 
 
+def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
+    r"""Return how long the stock is between the rolls, before and behind the inside roll.
+
+    Parameters
+    ----------
+    setting : Setting
+        A setting, in which the rolls press on the stock.
+
+    Returns
+    -------
+    lengths : tuple of two floats or arrays
+        From front roll to inside roll, and from there to the bending roll. [mm]
+
+    Raises
+    ------
+    None
+        The setting has been checked.
+
+    Notes
+    -----
+    .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
+
+    with the letters of rollcalc.rolling.span. Validity: as `Span`.
+
+    Source: derived in rollcalc.rolling.span.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
+    >>> from rollcalc.stock import Material, Sheet
+    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
+    >>> span_lengths(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 90))[0]
+    0.0
+    """
+    front, bending, _ = _spans_of(setting)
+    before = np.zeros(np.shape(setting.travel)) if front is None else _length(front, setting.front_angle)
+    return plain(before), plain(_length(bending, setting.contact_angle))
+
+
+def _length(span: Span, angle: FloatLike) -> FloatLike:
+    """Return the length along a span."""
+    sine = np.sin(np.asarray(angle))
+    return plain(span.lever * sine * (span.moments / np.sqrt(1 - (sine * span.energies) ** 2)).sum(axis=0))
+
+
 def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
     """Return front and bending span of a setting, and the moment at the inside roll."""
     stock, material, law = setting.stock, setting.material, fibre_law(setting.stock, setting.material)
@@ -123,7 +168,12 @@ def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
     own = 1 / np.asarray(setting.entering_radius)
     before = np.asarray(loaded_curvature(stock, material, own)) if np.any(own) else 0.0
     front, bending = spans(setting.machine, stock, law, loaded, released, before, setting.feed)
-    return front, bending, np.asarray(law.modulus * stock.second_moment * (loaded - released))
+    moment = np.asarray(law.modulus * stock.second_moment * (loaded - released))
+    if isinstance(setting.machine, PyramidMachine) and setting.machine.peak == "averaged" and front is not None:
+        share = peak_share(setting.inside_roll_force, stock.depth, moment)
+        front, bending = (averaged_span(span, loaded, share) for span in (front, bending))
+        moment = moment * (1 + np.asarray(share))
+    return front, bending, moment
 
 
 def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int, side: float) -> tuple[Line, ...]:
@@ -148,10 +198,13 @@ def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int
 
 def _walk(span: Span, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
     """Return m, curvature, slope u and η at points from the outer contact inwards, points first."""
-    if points == 2 and len(span.pieces) == 2:  # each piece needs both of its ends
-        share, curvature, bend, across = (np.delete(part, 1, axis=0) for part in _walk(span, sine, 3))
+    number = len(span.pieces)
+    if points <= number:  # each piece needs both of its ends: walk with more points and keep the first and the last
+        kept = np.linspace(0, number, points).round().astype(int)
+        share, curvature, bend, across = (part[kept] for part in _walk(span, sine, number + 1))
         return share, curvature, bend, across
-    counts = [points] if len(span.pieces) == 1 else [points - points // 2, points // 2 + 1]
+    steps = [(points - 1) // number + (place < (points - 1) % number) for place in range(number)]
+    counts = [step + 1 for step in steps]  # neighbours share an end
     found: list[tuple[Line, ...]] = []
     reached: Line | float = 0.0
     for piece, count in zip(span.pieces, counts, strict=True):

@@ -196,6 +196,30 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
     return _span(path.moment / path.energy, np.ndim(growth), elastic, loading)
 
 
+def averaged_span(span: Span, loaded: FloatLike, share: FloatLike) -> Span:
+    """Return a span whose moment rises at the inside roll by a share more, while its curvature stays.
+
+    That is a peak of moment too sharp for the curvature to follow: a short arc at the largest curvature.
+    """
+    below = 1 / np.asarray(span.lever)
+    above = below + np.asarray(loaded) * share
+    spent = below / above
+
+    def lower(piece: Piece) -> Piece:
+        def step(part: FloatLike) -> Step:
+            at = piece(part)
+            return Step(at.moment / (1 + share), at.change / (1 + share), at.energy * spent, at.curvature)
+
+        return step
+
+    def level(part: FloatLike) -> Step:
+        more = np.asarray(part) * share
+        return Step((1 + more) / (1 + share), share / (1 + share), (below + loaded * more) / above, loaded + 0 * more)
+
+    lever = plain((1 + np.asarray(share)) / above)
+    return _span(lever, np.ndim(lever), *map(lower, span.pieces), level)
+
+
 def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
     """Return the span of a path in pieces, with Gauss points crowded towards each piece's inner end.
 
@@ -209,4 +233,6 @@ def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
     moments = [np.broadcast_to(step.change * part, energies[0].shape) for step in steps]
     if len(pieces) == 1:
         return Span(lever, energies[0], moments[0], pieces)
+    whole = np.broadcast_shapes(*(part.shape[1:] for part in energies))
+    energies, moments = ([np.broadcast_to(part, (POINTS, *whole)) for part in parts] for parts in (energies, moments))
     return Span(lever, np.concatenate(energies), np.concatenate(moments), pieces)

@@ -98,7 +98,8 @@ class Sheet(Rectangle):
     Notes
     -----
     Bends in plane strain. Validity: width²/(radius × thickness) large, say above 100; below about 1
-    the piece bends as a `FlatBar`, and in between the truth lies between the two.
+    the piece bends as a `FlatBar`, and in between the truth lies between the two: `rollcalc.width_parameter`
+    and `rollcalc.width_caution` say where and which way.
 
     Source: plane strain of wide plates, any text on plasticity (from memory).
 
@@ -128,7 +129,7 @@ class FlatBar(Rectangle):
 
     Notes
     -----
-    Bends in uniaxial stress. Validity: width²/(radius × thickness) below about 1; see `Sheet`.
+    Bends in uniaxial stress. Validity: width²/(radius × thickness) below about 1; above, see `rollcalc.width_band`.
 
     Source: beam theory, any strength text (from memory).
 

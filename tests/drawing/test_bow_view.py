@@ -48,7 +48,10 @@ def test_the_sentence_says_factor_and_radii():
     force = found.bending_roll_force
     factor = rc.roll_stress(PRESSED, found.stock, force) / rc.roll_stress(PRESSED, rc.Sheet(0.76, 760), force)
     sentence = bow_view(found).sentence
-    assert f"{factor:.2f} times what the same force makes over the full width" in sentence
+    assert f"{factor:.2f} times what the same forces make over the full width" in sentence
+    hardest = rc.roll_stress(PRESSED, found.stock, found.inside_roll_force, roll="upper")
+    assert hardest > rc.roll_stress(PRESSED, found.stock, found.front_roll_force, roll="lower")
+    assert f"The upper roll works hardest: it is strained to {hardest:.2g} MPa" in sentence
     assert f"under {force:.0f} N; all drawn 100 times too large" in sentence
     middle = rc.bowed_radii(found).middle_radius
     assert f"R 90.0 mm, the middle has up to {middle:.1f} mm, {100 * (middle / 90 - 1):.1f} % larger" in sentence

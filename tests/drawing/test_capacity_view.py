@@ -95,7 +95,7 @@ def test_the_areas_are_named_and_not_only_coloured():
     picture = capacity_view(MACHINE, rc.Sheet(0.76, 240), STEEL, 90)
     words = {mark.words for mark in picture.marks if isinstance(mark, Text)}
     assert {"within the plate", "at the plate: ask", "beyond the plate", "your piece", "bending moment",
-            "roll bending", "ends of the rolls"} <= words  # fmt: skip
+            "ends of the rolls"} <= words  # fmt: skip
     assert sum(mark.role == "hatch" for mark in picture.marks if isinstance(mark, Line)) == 2
     tight = capacity_view(MACHINE, rc.Sheet(0.76, 60), BRASS, 38)
     assert any(mark.words == "springs back too far" for mark in tight.marks if isinstance(mark, Text))

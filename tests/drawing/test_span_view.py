@@ -13,7 +13,7 @@ from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 SHEET = rc.Sheet(thickness=0.76, width=240)
-TIGHT = rc.DEMO_MACHINE
+TIGHT = rc.DEMO_MACHINE.with_perfect_nip()
 LOOSE = replace(TIGHT, nip_slack=0.2)
 TRAVELS = [0.5, 2.0, 6.0, 10.0, 17.5, 25.0, 31.0]
 

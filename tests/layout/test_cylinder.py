@@ -24,8 +24,8 @@ from rollcalc.stock import InputError, Sheet
 BODY = Sheet(thickness=0.76, width=240)
 
 
-@given(st.floats(0.3, 6), st.floats(17, 1000))
-def test_thin_work_is_pi_times_the_mean_diameter(thickness: float, ratio: float) -> None:
+@given(st.floats(0.3, 6), st.floats(1, 1000))
+def test_rolled_work_is_pi_times_the_mean_diameter(thickness: float, ratio: float) -> None:
     inside, sheet = 2 * ratio * thickness, Sheet(thickness=thickness, width=100)
     blanks = [cylinder_blank(sheet, inside_diameter=inside), cylinder_blank(sheet, mean_diameter=inside + thickness),
               cylinder_blank(sheet, outside_diameter=inside + 2 * thickness)]  # fmt: skip
@@ -45,9 +45,28 @@ def test_all_rules_agree_within_a_thousandth_from_twenty_thicknesses(thickness: 
     assert max(lengths) / min(lengths) - 1 <= 0.001
 
 
+@given(st.floats(1, 1000), st.floats(0.3, 6))
+def test_rolled_the_area_seen_from_the_side_is_kept(ratio: float, thickness: float) -> None:
+    # Without tension the thickness stays (Hill, 1950, from memory), and metal keeps its volume.
+    blank = cylinder_blank(Sheet(thickness=thickness, width=50), inside_diameter=2 * ratio * thickness)
+    ring = math.pi / 4 * (blank.outside_diameter**2 - blank.inside_diameter**2)
+    assert blank.developed_length * thickness == pytest.approx(ring, rel=1e-12)
+    assert blank.neutral_axis_factor == 0.5
+
+
+def test_without_pull_the_middle_keeps_its_length_in_first_order() -> None:
+    # Plane strain, no hardening, both faces free: the radial stress is ∓1.155 σ_y ln(r/r_face), so it meets where
+    # ln(b/r) = ln(r/a), r = √(a b). That fibre is not being stretched now; it is off the middle by (t/R)²/8 only.
+    for ratio in (5, 10, 20, 40):
+        inside, outside = ratio - 0.5, ratio + 0.5  # in thicknesses
+        now = math.sqrt(inside * outside)
+        assert math.log(outside / now) == pytest.approx(math.log(now / inside), rel=1e-12)
+        assert 1 - now / ratio == pytest.approx(1 / (8 * ratio**2), rel=0.02)
+
+
 @given(st.floats(1, 15.9))
-def test_small_radii_take_less_than_the_mean_diameter(ratio: float) -> None:
-    blank = cylinder_blank(Sheet(thickness=2, width=50), inside_diameter=4 * ratio)
+def test_small_radii_pressed_in_a_die_take_less_than_the_mean_diameter(ratio: float) -> None:
+    blank = cylinder_blank(Sheet(thickness=2, width=50), inside_diameter=4 * ratio, rule="table")
     assert 0.34 < blank.neutral_axis_factor < 0.5
     assert blank.length < blank.mean_diameter_length
     assert blank.length == pytest.approx(bend_length(2 * ratio, 2, 2 * math.pi, blank.neutral_axis_factor), rel=1e-12)
@@ -110,7 +129,26 @@ def test_hooks_of_a_lock_seam_cover_each_other() -> None:
     blank = cylinder_blank(BODY, inside_diameter=180, seam=GroovedSeam(6))
     up, down = (rolled_up(blank, line)[0] for line in blank.folds())
     angle = math.acos(float(np.dot(up[:2], down[:2])) / blank.neutral_radius**2)
-    assert angle * blank.neutral_radius == pytest.approx(6, rel=1e-6)
+    apart = angle * blank.neutral_radius
+    assert apart == pytest.approx(6 + 2 * 0.76, rel=1e-6)
+    assert apart == pytest.approx(blank.seam.finished_width(0.76), abs=0.5 * 0.76 + 1e-9)  # type: ignore[union-attr]
+
+
+@given(st.floats(3, 20), st.floats(0.3, 1.5))
+def test_both_widths_of_a_lock_seam_and_its_groover(width: float, thickness: float) -> None:
+    seam = GroovedSeam(width)
+    blank = cylinder_blank(Sheet(thickness, 100), inside_diameter=300, seam=seam)
+    up, down = (line[0][0] for line in blank.folds())
+    assert (up, blank.length - down) == pytest.approx((width, width))  # what is turned over
+    assert seam.finished_width(thickness) > width
+    assert 0.5 < seam.groover_width(thickness) - seam.finished_width(thickness) < 3
+
+
+@pytest.mark.parametrize("thickness", [0, -1, math.nan, "thick", None])
+def test_widths_of_a_lock_seam_want_a_thickness(thickness: float) -> None:
+    for width in (GroovedSeam(6).finished_width, GroovedSeam(6).groover_width):
+        with pytest.raises(InputError, match=r"^thickness is "):
+            width(thickness)
 
 
 def test_rivet_rows_come_together() -> None:
@@ -127,10 +165,12 @@ def test_a_lap_line_marks_where_the_other_edge_comes() -> None:
 
 def test_the_little_for_the_folds_is_what_tight_folds_take() -> None:
     thickness, width = 0.8, 6.0  # the width of the turned edge
-    over_all = width + 1.5 * thickness
+    over_all = GroovedSeam(width).finished_width(thickness)
     inside = thickness / 2  # a hook closes on one thickness
     fold = bend_length(inside, thickness, math.pi, neutral_axis_factor(inside, thickness, "DIN 6935"))
-    straight = (over_all - 1.5 * thickness) + (over_all - 3 * thickness)  # both stop at the hollow of the other fold
+    flange = over_all - 3 * thickness  # ends where the other's fold begins, and begins where its own fold ends
+    assert flange + 1.5 * thickness == pytest.approx(width)  # from the outside of the fold to the raw edge
+    straight = (over_all - 1.5 * thickness) + flange
     joint = 2 * (straight + float(fold)) - over_all
     step = 3 * thickness * (math.sqrt(2) - 1)
     assert (joint - 3 * width) / thickness == pytest.approx(0.2, abs=0.1)

@@ -20,6 +20,7 @@ PYRAMID = rc.PyramidMachine(
 )
 PLATE = rc.Sheet(6, 1000)
 PITCH = BENCH.screw_pitch
+IDEAL = BENCH.with_perfect_nip()
 
 
 def circle_at(turns: float) -> float:
@@ -44,18 +45,18 @@ def off(radius: float, turns: float) -> float:
 
 def comes_out(turns: float) -> float:
     """Return the radius of the sheet. [mm]"""
-    return rc.radius_for_travel(BENCH, BODY, STEEL, turns * PITCH)
+    return rc.radius_for_travel(IDEAL, BODY, STEEL, turns * PITCH)
 
 
 def promised_too_much(radius: float) -> int:
     """Return by how much the sprung-back circle is larger than the radius that comes out. [%]"""
-    held = rc.circle_radius(BENCH, BODY, rc.setting_for_radius(BENCH, BODY, STEEL, radius).travel)
+    held = rc.circle_radius(BENCH, BODY, rc.setting_for_radius(IDEAL, BODY, STEEL, radius).travel)
     return round(100 * (rc.released_radius(BODY, STEEL, held) / radius - 1))
 
 
 TWELVE = BENCH.bending_roll_centre(0.76, 18)
 TEN = BENCH.bending_roll_centre(0.76, 15)
-SPRUNG = rc.radius_for_travel(BENCH, BODY, STEEL, rc.circle_travel(BENCH, BODY, rc.loaded_radius(BODY, STEEL, 90.38)))
+SPRUNG = rc.radius_for_travel(IDEAL, BODY, STEEL, rc.circle_travel(BENCH, BODY, rc.loaded_radius(BODY, STEEL, 90.38)))
 
 SAID = [
     (f"{(180 + 0.76) / 2:.1f} mm radius to the middle", "radius of the body"),
@@ -80,12 +81,14 @@ SAID = [
     (f"has risen by {18 * math.cos(math.radians(20)):.2f} mm and moved {18 * math.sin(math.radians(20)):.2f}", "02.1"),
     (f"$x = {TWELVE[0]:.2f}$ mm and $y = {TWELVE[1]:.2f}$ mm", "02.1, place"),
     (f"radius=37.8)` is {rc.circle_travel(BENCH, rc.Sheet(0.6, 100), 37.8):.2f} mm", "02.2"),
-    (f"the circle has {circle_at(6):.1f} mm, and the sheet comes out at {comes_out(6):.1f} mm", "02.3"),
+    (f"the circle has {circle_at(6):.1f} mm, and in a perfect nip the sheet comes out at {comes_out(6):.1f}", "02.3"),
     (f"{comes_out(6):.1f}/{circle_at(6):.1f} = {comes_out(6) / circle_at(6):.3f}", "02.3, ratio"),
     (f"sprung back to {rc.released_radius(BODY, STEEL, circle_at(6)):.1f} mm", "02.3, sprung back"),
     (f"The circle of 90.4 mm takes {turns_for(90.38):.2f} turns.", "back to the guess"),
-    (f"Set them, and the sheet comes out at about {comes_out(turns_for(90.38)):.0f} mm", "what comes out"),
-    (f"too far the other way: about {SPRUNG:.0f} mm", "last bullet"),
+    (f"ten turns leave {rc.radius_for_travel(BENCH, BODY, STEEL, 15):.1f} mm", "the pinch"),
+    (f"Set them, and the sheet comes out at about {comes_out(turns_for(90.38)):.0f} mm in a perfect nip, and at "
+     f"{rc.radius_for_travel(BENCH, BODY, STEEL, turns_for(90.38) * PITCH):.0f} mm under", "what comes out"),
+    (f"too far the other way: about {SPRUNG:.0f} mm in a perfect nip", "last bullet"),
 ]  # fmt: skip
 
 
@@ -105,7 +108,7 @@ def test_each_turn_bends_more_than_the_one_before_almost_to_the_end():
 
 
 def test_between_the_rolls_the_sheet_springs_back_before_it_reaches_the_bending_roll():
-    shape = rc.span_shape(rc.setting_for_travel(BENCH, BODY, STEEL, 15))
+    shape = rc.span_shape(rc.setting_for_travel(IDEAL, BODY, STEEL, 15))
     ends = sorted((float(shape.curvature.min()), float(shape.curvature.max())))
     assert ends[0] == pytest.approx(1 / comes_out(10), rel=1e-6)
     assert ends[0] < 1 / circle_at(10) < ends[1]

@@ -15,7 +15,6 @@ PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.ce
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 BODY = rc.Sheet(thickness=0.76, width=240)
 BAND = rc.springback_band(BODY, STEEL, 60)
-HELD_BAR = 200_000 * 40 / 240
 
 
 def opened(metal: str, thickness: float = 0.76, place: float = 50) -> float:

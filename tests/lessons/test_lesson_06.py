@@ -13,18 +13,21 @@ import rollcalc as rc
 from rollcalc.lessons import derivations_passes as told
 from rollcalc.lessons import panels_passes
 from rollcalc.rolling import pass_settings
-from rollcalc.rolling.effort import SNUG_PINCH, crank_work
+from rollcalc.rolling.effort import crank_work
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "06_share_the_work.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
 PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
 METAL = "low-carbon steel, cold rolled"
 STEEL, BODY, MACHINE = rc.MATERIALS[METAL], rc.Sheet(thickness=0.76, width=240), rc.DEMO_MACHINE
-STAINLESS, THICK = rc.MATERIALS["stainless 304, annealed"], rc.Sheet(thickness=1.2, width=240)
+STAINLESS, THICK = rc.MATERIALS["stainless 304, annealed"], rc.Sheet(thickness=1.0, width=240)
 LANTERN = 90.38
 PLAN = rc.pass_schedule(MACHINE, BODY, STEEL, LANTERN)
 WORK = rc.plastic_work(BODY, STEEL, 1 / rc.loaded_radius(BODY, STEEL, LANTERN))
-SINGLE = rc.crank_effort(rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN))
+FLAT = rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN)
+LAST = PLAN.passes[-1].turns_left
+ONCE = rc.radius_for_travel(MACHINE, BODY, STEEL, LAST * 1.5)
+SINGLE = rc.crank_effort(FLAT)
 BEARINGS = SINGLE.crank_force - SINGLE.crank_force_least
 SLOPES = rc.effort_slopes(BODY, STEEL, LANTERN)
 CAPACITY = rc.check_capacity(MACHINE, THICK, STAINLESS, 60)
@@ -48,30 +51,40 @@ def cone(width: float) -> rc.Taper:
     return rc.taper(MACHINE, sheet, STEEL, turns + 1 / 16, turns - 1 / 16)
 
 
+TO_120 = rc.pass_schedule(MACHINE, BODY, STEEL, 120).passes
+BEFORE = TO_120[1].released_radius
+FURTHER = rc.radius_for_travel(MACHINE, BODY, STEEL, (TO_120[-1].turns_left + 0.125) * 1.5, entering_radius=BEFORE)
+
+
+def turns_to_120(entering: float) -> float:
+    """Return the turns of exercise 06.1 for a sheet that enters with a radius. [turns]"""
+    return rc.setting_for_radius(MACHINE, BODY, STEEL, 120, entering_radius=entering).turns
+
+
 SAID = [
-    (f"Lesson 05 says {rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN).turns:.2f} turns", "workshop"),
+    (f"Lesson 05 says {FLAT.turns:.2f} turns of the screws, from flat, pinched with 2500 N", "workshop"),
     (f"swallows {WORK:.0f} N mm of work: a pull of {WORK:.0f} N", "by hand, work"),
     (f"{WORK:.0f} / 2.5 = {WORK / 2.5:.0f} N", "by hand, share"),
     (f"makes {WORK / 25:.1f}, {WORK / 25:.1f} and {WORK / 50:.1f} N for the metal", "by hand, crank"),
-    (f"pressed by {SNUG_PINCH:.0f} N, our guess", "pinch"),
+    (f"three passes end at {LAST} turns and not at {FLAT.turns:.2f}. Set {LAST} on a *flat* sheet, and it comes out at "
+     f"{ONCE:.1f} mm", "curved"),
     (f"the bearings would take {BEARINGS:.0f} N of {SINGLE.crank_force:.0f}", "bearings"),
     (f"gives 120 mm instead of {PLAN.passes[1].released_radius:.0f}", "measured"),
     (f"takes {joules(1)[0]:.0f} J in one pass, and {joules(6)[0]:.0f} J in six. With the bearings it is "
      f"{joules(1)[1]:.0f} J in one pass, {joules(2)[1]:.0f} J in two and {joules(6)[1]:.0f} J in six", "panel 1, work"),
     (f"easier: {hardest(BODY, STEEL, 90.4, 1):.0f} N, then {hardest(BODY, STEEL, 90.4, 6):.0f} N", "panel 1, force"),
-    (f"Two: {hardest(THICK, STAINLESS, 60, 2):.0f} N instead of {hardest(THICK, STAINLESS, 60, 1):.0f} N",
+    (f"Three: {hardest(THICK, STAINLESS, 60, 3):.0f} N instead of {hardest(THICK, STAINLESS, 60, 1):.0f} N",
      "panel 1, stainless"),
-    (f"{100 * CAPACITY['bending moment'].ratio:.0f} % of what the plate allows, and roll bending at "
-     f"{100 * CAPACITY['roll bending'].ratio:.0f} %", "panel 1, plate"),
+    (f"here {100 * CAPACITY['bending moment'].ratio:.0f} % of what the plate allows", "panel 1, plate"),
     (f"thickness {SLOPES.by_thickness:.2f} %, width {SLOPES.by_width:.2f} %, yield {SLOPES.by_yield:.2f} %, tightness "
      f"{SLOPES.by_curvature:.2f} %", "slopes"),
     (f"{cone(240).radius_left:.2f} and {cone(240).radius_right:.2f} mm: half a millimetre", "panel 2, radii"),
     (f"gapes {cone(240).joint_mismatch:.2f} mm, and everybody", "panel 2, joint"),
     (f"Hardly: {cone(40).joint_mismatch:.2f} mm", "panel 2, strip"),
     (f"within {rc.tolerable_skew_degrees(LANTERN, 1):.1f}°", "square"),
-    (f"The radius needs {rc.setting_for_radius(MACHINE, BODY, STEEL, 120).turns:.2f} turns; that is rounded down, and "
-     f"leaves {rc.radius_for_travel(MACHINE, BODY, STEEL, 9.875 * 1.5):.1f} mm. The next eighth would give "
-     f"{rc.radius_for_travel(MACHINE, BODY, STEEL, 10 * 1.5):.1f} mm", "solution 06.1"),
+    (f"A flat sheet needs {turns_to_120(math.inf):.2f} turns, one that has been through two passes "
+     f"{turns_to_120(BEFORE):.2f}; that is rounded down, and leaves {TO_120[-1].released_radius:.1f} mm. The next "
+     f"eighth would give {FURTHER:.1f} mm", "solution 06.1"),
     (f"π × {2 * LANTERN:.2f} = {2 * math.pi * LANTERN:.1f} mm. The slope: tan 0.3° = "
      f"{math.tan(math.radians(0.3)):.5f}", "solution 06.2"),
     (f"out the metal's work, {joules(1)[0]:.0f} J. Your arm pays the bearings each time: {joules(2)[1]:.0f} J in two "
@@ -96,37 +109,40 @@ def test_the_table_to_take_along_is_the_plan():
 
 
 def test_what_was_measured_is_planned_anew_and_too_tight_has_its_remedy():
-    rest = rc.replanned(PLAN, 10.25, 120)
+    rest = rc.replanned(PLAN, PLAN.passes[1].turns_left, 120)
     assert rest.notes[0] in PRINTED
     for one in rest.passes:
         assert f"both knobs to {one.turns_left}: expect {one.released_radius:.1f} mm, rise {one.rise:.1f}" in PRINTED
-    assert rc.replanned(PLAN, 11.625, 84).notes[0] in PRINTED
+    assert rc.replanned(PLAN, PLAN.passes[2].turns_left, 84).notes[0] in PRINTED
 
 
 def test_two_turns_back_and_the_same_setting_again_change_nothing():
-    tight = rc.radius_for_travel(MACHINE, BODY, STEEL, 12.45 * 1.5)
-    assert f"A ring of {tight:.1f} mm, fed again with the screws two turns back, comes out at {tight:.1f} mm" in PROSE
-    for turns in (10.45, 12.45):
-        again = rc.radius_for_travel(MACHINE, BODY, STEEL, turns * 1.5, entering_radius=tight)
-        assert again == pytest.approx(tight, rel=1e-9)
+    assert "A ring of 84.0 mm, fed again with the screws two turns back, comes out at 84.0 mm" in PROSE
+    turns = PLAN.passes[-1].turns_left
+    for back in (turns, turns - 2):
+        again = rc.radius_for_travel(MACHINE, BODY, STEEL, back * 1.5, entering_radius=84.0)
+        assert again == pytest.approx(84.0, rel=1e-9)
+    last = PLAN.passes[-1].released_radius
+    again = rc.radius_for_travel(MACHINE, BODY, STEEL, turns * 1.5, entering_radius=last)
+    assert again == pytest.approx(last, rel=1e-6)
 
 
-@pytest.mark.parametrize(
-    ("name", "nip"),
-    [("perfect nip", {}), ("0.02 mm slack", {"nip_slack": 0.02}), ("3000 N pinch", {"pinch_force": 3000})],
-)
-def test_the_three_nips_are_told_as_they_are(name, nip):
-    real = replace(MACHINE, **nip)
-    first, *_, last = rc.pass_schedule(real, BODY, STEEL, LANTERN).passes
-    single = rc.radius_for_travel(real, BODY, STEEL, last.turns_left * 1.5)
-    before, more = first.released_radius, (first.turns_left + 0.5) * 1.5
-    on, back = (rc.radius_for_travel(real, BODY, STEEL, more, entering_radius=before, feed=way)
-                for way in ("forward", "return"))  # fmt: skip
-    assert back < 0.6 * on
-    assert f"{name:14} {last.turns_left} turns: {last.released_radius:.1f} by passes, {single:.1f} in one" in PRINTED
-    assert f"from {first.released_radius:.0f}: forward {on:.0f}, back {back:.0f}" in PRINTED
-    assert (1.015 if nip else 0.9999) < last.released_radius / single < (1.035 if nip else 1.0001)  # "2 or 3 %"
-    assert (last.turns_left - PLAN.passes[-1].turns_left) < 1.3
+def test_the_nips_are_told_as_they_are():
+    shares, turns = [], []
+    for real in (MACHINE.with_perfect_nip(), *(replace(MACHINE, pinch_force=force) for force in (5000, 2500, 1500))):
+        last = rc.pass_schedule(real, BODY, STEEL, LANTERN).passes[-1]
+        single = rc.radius_for_travel(real, BODY, STEEL, last.turns_left * 1.5)
+        words = (
+            f"{real.nip}: {last.turns_left} turns give {last.released_radius:.1f} mm by passes, {single:.1f} mm in one"
+        )
+        assert words in PRINTED
+        shares.append(last.released_radius / single - 1)
+        turns.append(last.turns_left)
+    assert shares[0] == pytest.approx(0, abs=1e-9)
+    assert "differ by 2 to 7 %" in PROSE
+    assert [round(100 * share) for share in shares[1:]] == [2, 4, 7]
+    assert "by more than two" in PROSE
+    assert 2 < turns[-1] - turns[0] < 3
 
 
 def test_on_a_pyramid_machine_passes_differ_far_more():
@@ -140,20 +156,19 @@ def test_on_a_pyramid_machine_passes_differ_far_more():
 
 def test_the_last_pass_bends_as_hard_as_a_single_one():
     settings = pass_settings(MACHINE, BODY, STEEL, LANTERN, 3)
-    alone = rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN)
-    assert settings.loaded_radius[-1] == pytest.approx(alone.loaded_radius, rel=1e-9)
-    assert settings.bending_roll_force[-1] == pytest.approx(alone.bending_roll_force, rel=1e-9)
+    assert settings.loaded_radius[-1] == pytest.approx(FLAT.loaded_radius, rel=1e-9)
+    assert settings.bending_roll_force[-1] == pytest.approx(FLAT.bending_roll_force, rel=0.02)
 
 
-def test_the_refusal_is_the_bearings():
-    with pytest.raises(rc.InputError) as refused:
-        rc.pass_schedule(MACHINE, BODY, STEEL, LANTERN, crank_limit=40)
-    assert str(refused.value) in PRINTED
+def test_a_crank_below_the_bearings_own_share_is_warned_of():
+    plan = rc.pass_schedule(MACHINE, BODY, STEEL, LANTERN, crank_limit=20)
+    assert plan.warnings[0] in PRINTED
+    assert BEARINGS > 20
 
 
 def test_a_joint_of_a_millimetre_allows_a_third_of_an_eighth():
-    assert 8 * rc.tolerable_turns(MACHINE, BODY, STEEL, 90.4, 1) == pytest.approx(1 / 3, rel=0.05)
-    assert "A third of an eighth" in PROSE
+    assert 0.25 < 8 * rc.tolerable_turns(MACHINE, BODY, STEEL, 90.4, 1) < 1 / 3
+    assert "Less than a third of an eighth" in PROSE
 
 
 @pytest.mark.parametrize("gears", [1, 3])
@@ -182,20 +197,20 @@ def test_the_formula_in_words_is_the_derived_one():
 
 def test_the_third_exercise_is_what_the_library_adds_up():
     effort = rc.crank_effort(pass_settings(MACHINE, BODY, STEEL, LANTERN, 5))
-    assert float(np.sum(effort.crank_force)) == pytest.approx(9 + 5 * 49, abs=2)
+    assert float(np.sum(effort.crank_force)) == pytest.approx(9 + 5 * 26, abs=2)
 
 
 def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
     from rollcalc.lessons import panels_span
 
-    assert panels_passes.passes().sentence.endswith("its bearings loaded as by 5000 N of pinch.")
+    assert panels_passes.passes().sentence.endswith(", a pinch of 2500 N.")
     mine = replace(MACHINE, name="my rolls", pinch_force=3000)
     monkeypatch.setattr(panels_span, "load_machine", lambda: mine)
     panel = panels_passes.passes()
-    assert panel.sentence.endswith("Machine: my rolls.")
+    assert panel.sentence.endswith("Machine: my rolls, a pinch of 3000 N.")
     exact = pass_settings(mine, BODY, STEEL, 90.4, 3)
     assert f"{exact.turns[0]:.2f}, {exact.turns[1]:.2f} and {exact.turns[2]:.2f} turns" in panel.sentence
-    assert panels_passes.parallel().sentence.endswith("Machine: my rolls.")
+    assert panels_passes.parallel().sentence.endswith("Machine: my rolls, a pinch of 3000 N.")
     monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, crank_radius=None))
     without = panels_passes.passes()
     assert "the machine has no crank_radius" in without.sentence

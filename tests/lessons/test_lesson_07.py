@@ -8,6 +8,7 @@ import nbformat
 import pytest
 
 import rollcalc as rc
+from rollcalc.layout.seams import FINISHED_SHARE, GROOVER_ROOM
 from rollcalc.lessons.derivations_layout import ALL
 from rollcalc.lessons.panels_layout import blank_picture
 
@@ -22,6 +23,9 @@ FLAT = rc.flat_ends(
 COLLAR = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8))
 COLLAR_FLAT = rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.6, 40), rc.MATERIALS["stainless 304, annealed"],
                            COLLAR.mean_radius)  # fmt: skip
+INCH = 25.4
+HOOP, TABLE = (rc.cylinder_blank(rc.Sheet(0.875 * INCH, 50), outside_diameter=16.5 * INCH, rule=rule)
+               for rule in ("middle", "table"))  # fmt: skip
 SEAMS = {"butt": rc.ButtSeam(), "lap": rc.LapSeam(8), "grooved": rc.GroovedSeam(6)}
 
 SAID = [
@@ -34,6 +38,10 @@ SAID = [
     (f"which for the body is {math.pi * BODY.mean_diameter * math.tan(math.radians(0.5)):.0f} mm", "out of square"),
     (f"Mean diameter 75 + 0.6 = {75 + 0.6} mm, times π is {math.pi * 75.6:.1f} mm", "solution 07.1"),
     (f"the {4 - 0.76:.2f} mm that the thickness grew", "growth"),
+    (f"the hoop above would come out {HOOP.length - TABLE.length:.0f} mm short", "table for dies"),
+    (f"some {GROOVER_ROOM} mm (common practice", "groover"),
+    ({1.5: "about one and a half thicknesses"}[FINISHED_SHARE], "finished seam"),
+    (f"with its pinch of {rc.DEMO_MACHINE.pinch_force / 1000} kN", "which nip"),
 ]
 
 

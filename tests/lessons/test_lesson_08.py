@@ -10,7 +10,7 @@ import pytest
 import rollcalc as rc
 from rollcalc.drawing.cone_view import cone_view
 from rollcalc.drawing.picture import Line, Text
-from rollcalc.layout import partly_rolled
+from rollcalc.layout import partly_rolled, stepped_arc_error
 from rollcalc.lessons.derivations_layout import frustum_radii, large, slant, small
 from rollcalc.stock import format_length
 
@@ -20,6 +20,8 @@ ROOF = rc.frustum_pattern(220, 60, 80)
 SKIRT = rc.frustum_pattern(220, 160, 100)
 STEEP = rc.frustum_pattern(220, 60, 120)
 CHORDS = 12 * 2 * 300 * math.sin(math.radians(5))
+END_CHORD = 200 * math.sin(math.radians(15))
+WALKED = 12 * 2 * 300 * math.asin(END_CHORD / (2 * 300))
 
 SAID = [
     (f"The roof's pattern is {math.degrees(ROOF.sector_angle):.1f}° wide", "roof"),
@@ -29,10 +31,16 @@ SAID = [
     (f"√(120² + 80²) = {STEEP.slant:.1f} mm", "solution 08.1"),
     (f"√(100² + 30²) = {SKIRT.slant:.1f} mm", "solution 08.2"),
     (f"= {CHORDS:.1f} mm; the arc is {math.pi * 200:.1f} mm", "solution 08.3"),
-    (f"would come out {math.pi * 200 - 12 * 200 * math.sin(math.radians(15)):.1f} mm short", "dividers on the end"),
+    (f"200 × sin 15° = {END_CHORD:.1f} mm; twelve of them along this flatter arc reach {WALKED:.1f} mm", "dividers"),
+    (f"would come out {math.pi * 200 - WALKED:.1f} mm short", "dividers on the end"),
     (f"A rectangle, {math.pi * 160:.1f} mm long", "cylinder"),
     ("legs of 1 1/2 and 3 inches", "book"),
 ]
+
+
+def test_dividers_set_on_the_end_are_short_by_what_the_library_says():
+    error = stepped_arc_error(rc.frustum_pattern(200, 0, slant=300), 12)
+    assert WALKED / (math.pi * 200) - 1 == pytest.approx(error, rel=1e-12)
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])

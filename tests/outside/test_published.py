@@ -108,7 +108,8 @@ def test_record_b1() -> None:
     record = PUBLISHED["B1"]
     bar, steel = bar_of(record), metal_of(record)
     curvature = curvature_of_moment(bar, steel, record.given("moment"))
-    core = 2 * steel.first_yield / (steel.elastic_modulus * curvature)  # height where E y k reaches the yield, twice
+    core = rc.elastic_core(bar, steel, curvature)
+    assert rc.curvature_under_moment(bar, steel, record.given("moment")) == pytest.approx(curvature, rel=1e-12)
     assert rc.loaded_stress(bar, steel, curvature, core / 2 * 0.999) < steel.first_yield
     assert rc.loaded_stress(bar, steel, curvature, core / 2 * 1.001) == pytest.approx(steel.first_yield)
     assert_all(record, yield_moment=rc.yield_moment(bar, steel), elastic_core=core, loaded_radius=1 / curvature)
@@ -237,6 +238,14 @@ def test_record_e1() -> None:
         released_curvature=rc.released_curvature(wire, steel, curvature),
     )
     assert rc.released_radius(wire, steel, 1 / curvature) == math.inf
+
+
+def test_record_n2() -> None:
+    record = PUBLISHED["N2"]
+    sheet = rc.Sheet(record.given("thickness"), 50)
+    hoop = rc.cylinder_blank(sheet, outside_diameter=record.given("outside_diameter"))
+    assert_all(record, mean_diameter=hoop.mean_diameter, length=hoop.length)
+    assert hoop.length == pytest.approx(49.09 * 25.4, rel=1e-4)
 
 
 def test_record_e2() -> None:

@@ -16,7 +16,8 @@ PERFECT = DEMO_MACHINE.with_perfect_nip()
 SLACK = dataclasses.replace(PERFECT, nip_slack=0.03)
 PRESSED = dataclasses.replace(DEMO_MACHINE, pinch_force=5000)
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                         working_width=2000)  # fmt: skip
+                         working_width=2000, peak="beam")  # fmt: skip
+"""A thin beam below its top roll, which other solvers of the same mechanics can be held against."""
 STEEL = rc.Material("steel", 205_000, 0.3, 210, hardening_modulus=2000)
 SWIFT = rc.Material("swift", 193_000, 0.3, swift=rc.Swift(1270, 0.0139, 0.345))
 THIN, THICK = rc.Sheet(0.76, 240), rc.Sheet(6, 1000)
@@ -44,16 +45,18 @@ def pinch_machines(draw: st.DrawFn, nips: tuple[str, ...] = ("perfect", "slack",
 
 
 @st.composite
-def pyramid_machines(draw: st.DrawFn) -> PyramidMachine:
+def pyramid_machines(draw: st.DrawFn, peaks: tuple[str, ...] = ("averaged", "beam")) -> PyramidMachine:
     """Draw a pyramid machine that could be built."""
     bottom = draw(st.floats(30, 400))
     return PyramidMachine(
         top_roll_diameter=bottom * draw(st.floats(0.7, 2.0)), bottom_roll_diameter=bottom,
         bottom_roll_spacing=bottom * draw(st.floats(1.05, 3.0)), screw_pitch=6, working_width=4000,
+        peak=draw(st.sampled_from(peaks)),
     )  # fmt: skip
 
 
 machines = st.one_of(pinch_machines(), pyramid_machines())
+beam_machines = st.one_of(pinch_machines(), pyramid_machines(("beam",)))
 line_materials = st.builds(
     lambda strain, hardening, ratio: rc.Material("line", 200_000, ratio, 200_000 * strain, 200_000 * hardening),
     st.floats(4e-4, 4e-3), st.floats(0.0, 0.05), st.floats(0.0, 0.4),

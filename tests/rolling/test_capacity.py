@@ -90,7 +90,8 @@ def test_every_named_check_is_there() -> None:
         check.name for check in check_capacity(replace(DEMO_MACHINE, nip_opening=3), Sheet(0.76, 240), STEEL, 90).checks
     ]
     assert names == ["bending moment", "width", "nip opening", "bending-roll force", "roll bending", "roll stress",
-                     "front-roll bow", "crank force", "grip", "smallest ring", "travel", "ring off", "roll bow",
+                     "front-roll bow", "crank force", "crank for a short time", "grip", "smallest ring",
+                     "travel", "ring off", "roll bow",
                      "largest ring"]  # fmt: skip
 
 
@@ -387,3 +388,13 @@ def test_a_perfect_nip_says_what_it_cannot_tell():
     assert found.word == "at the plate: ask"
     assert any("a perfect nip, a teaching ideal" in said for said in found.unchecked)
     assert all(np.isfinite(check.demand) for check in found.checks)
+
+
+def test_how_wide_is_wide_is_a_caution_that_says_which_way():
+    strip, wide = (check_capacity(DEMO_MACHINE, Sheet(0.76, width), STEEL, 90).cautions for width in (30, 240))
+    assert any("narrow for a sheet" in said and "smaller" in said for said in strip)
+    assert not any("for a sheet" in said for said in wide)
+    band = check_capacity(DEMO_MACHINE, FlatBar(3, 25), BAR, 93.5).cautions
+    assert any("wide for a flat bar" in said and "larger" in said for said in band)
+    many = check_capacity(DEMO_MACHINE, Sheet(np.array([0.7, 0.8]), 30), STEEL, 90)
+    assert not any("for a sheet" in said for said in many.cautions)

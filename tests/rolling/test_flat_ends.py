@@ -1,68 +1,160 @@
-"""Flat ends: the length of the span between the rolls, and remedies with theirs."""
+"""The start and the end of a ring: what the march leaves, how it closes in, and remedies with their numbers."""
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
+from functools import cache
 
 import numpy as np
 import pytest
 
-from rollcalc.rolling import DEMO_MACHINE, PyramidMachine, flat_ends, setting_for_radius, span_shape
-from rollcalc.stock import MATERIALS, RoundBar, Sheet
+from rollcalc.rolling import (
+    DEMO_MACHINE,
+    FlatEnds,
+    Machine,
+    PyramidMachine,
+    flat_ends,
+    pass_schedule,
+    pass_settings,
+    setting_for_radius,
+)  # fmt: skip
+from rollcalc.rolling.flat_ends import read_ends, rolled
+from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
+from tests.rolling.ring_start_table import starts
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
 BODY = Sheet(0.76, 240)
-SLACK = replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=0.02)
+PERFECT = DEMO_MACHINE.with_perfect_nip()
+PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
+                         working_width=1500)  # fmt: skip
 
 
-def pyramid(spacing: float) -> PyramidMachine:
-    """Return a machine with its rolls in a triangle."""
-    return PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=spacing, screw_pitch=6,
-                          working_width=1500)  # fmt: skip
+@cache
+def ends_of(machine: Machine) -> FlatEnds:
+    """Return the ends of the lantern's body, rolled in one pass."""
+    return flat_ends(machine, BODY, STEEL, 90.4)
+
+
+@pytest.mark.parametrize("machine", [PERFECT, DEMO_MACHINE], ids=["perfect", "2500 N"])
+def test_a_flat_start_then_a_kink_a_dip_a_hump_and_the_curve(machine: Machine) -> None:
+    ends = ends_of(machine)
+    share = ends.curvature * ends.steady_radius
+    assert np.all(share[ends.distance < 20] < 0.01)
+    assert 23 < ends.leading < 28
+    assert 31 < ends.kink_position < 35
+    assert ends.kink_ratio == pytest.approx(3.1, abs=0.1)
+    dip = share[(ends.distance > 40) & (ends.distance < 60)].min()
+    hump = share[(ends.distance > 60) & (ends.distance < 80)].max()
+    assert 0.5 < dip < 0.7 < 1.1 < hump < 1.3
+    assert np.all(np.abs(share[(ends.distance > 80) & (ends.distance < 150)] - 1) < 0.08)
+    assert np.all(np.abs(share[(ends.distance > ends.trim) & (ends.distance < 140)] - 1) <= 0.02)
+    assert ends.steady_radius == pytest.approx(90.4, rel=3e-3)
+    assert not ends.laid
+
+
+def test_the_kink_is_what_the_inside_roll_allows() -> None:
+    """Where the sheet lies on the upper roll, it is bent to that roll's radius and springs back from there."""
+    from rollcalc import released_radius
+
+    ends = ends_of(PERFECT)
+    assert 1 / ends.curvature.max() == pytest.approx(float(released_radius(BODY, STEEL, 25.38)), rel=2e-3)
+
+
+def test_the_other_end_is_the_nip_s() -> None:
+    """The couple's arm is M₀/N, and the last stretch of that length escapes; a perfect nip leaves none."""
+    assert ends_of(PERFECT).trailing == 0
+    lengths = [flat_ends(replace(DEMO_MACHINE, pinch_force=force), BODY, STEEL, 90.4).trailing
+               for force in (1500, 2500, 5000)]  # fmt: skip
+    assert lengths[0] > lengths[1] > lengths[2] > 0.5
+    setting = setting_for_radius(DEMO_MACHINE, BODY, STEEL, 90.4)
+    arm = float(setting.bending_roll_force) * 40 / 2500  # about 40 mm behind the inside roll
+    assert lengths[1] == pytest.approx(arm, rel=0.35)
+
+
+def test_the_numbers_close_in_with_the_cell() -> None:
+    for (_, coarse, rough), (_, fine, exact) in zip(starts(20), starts(40), strict=True):
+        assert coarse == pytest.approx(2 * fine)
+        assert rough.leading == pytest.approx(exact.leading, abs=0.3)
+        assert rough.kink_position == pytest.approx(exact.kink_position, abs=1.5)
+        assert rough.kink_ratio == pytest.approx(exact.kink_ratio, rel=0.02)
+        assert rough.steady_radius == pytest.approx(exact.steady_radius, rel=2e-3)
+
+
+def test_the_first_of_three_passes_kinks_half_as_much() -> None:
+    radii = np.asarray(pass_settings(PERFECT, BODY, STEEL, 90.4, 3).released_radius)
+    first = flat_ends(PERFECT, BODY, STEEL, float(radii[0]))
+    assert first.curvature.max() / ends_of(PERFECT).curvature.max() == pytest.approx(0.5, abs=0.1)
+
+
+@pytest.mark.parametrize("radius", [70, 90.4, 150])
+def test_a_schedule_keeps_its_promise_within_a_per_cent(radius: float) -> None:
+    plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, radius)
+    ends = flat_ends(DEMO_MACHINE, BODY, STEEL, radius, schedule=plan)
+    assert ends.steady_radius == pytest.approx(plan.passes[-1].released_radius, rel=0.005)
+    turns = [float(setting.turns) for setting in ends.settings]
+    assert turns == pytest.approx([step.turns_left for step in plan.passes], abs=1e-6)
+
+
+def test_remedies_are_marched_and_each_helps_where_it_says() -> None:
+    ends = ends_of(DEMO_MACHINE)
+    trim, turn, former, passes, turned = ends.remedies
+    assert trim.extra_length == pytest.approx(ends.trim + ends.trailing_trim)
+    assert "not for folded ones" in trim.words
+    assert turn.leading == pytest.approx(turn.trailing, abs=0.5)
+    assert turn.leading < 0.2 * ends.leading
+    assert turn.kink_ratio == pytest.approx(ends.kink_ratio, rel=0.01)
+    assert former.leading == former.trailing == 0
+    assert former.kink_ratio < 1.05
+    assert passes.leading == pytest.approx(ends.leading, abs=1.5)
+    assert turned.kink_ratio < passes.kink_ratio < ends.kink_ratio
+    assert turned.leading < 0.2 * ends.leading
+
+
+def test_a_former_that_bends_the_whole_ring_leaves_nothing_to_kink() -> None:
+    settings = (setting_for_radius(PERFECT, BODY, STEEL, 90.4),)
+    strip, laid = rolled(settings, former=True)
+    bend = read_ends(strip, laid, settings, 0.02)
+    assert bend.trim == 0
+    assert bend.kink_ratio == pytest.approx(1, abs=5e-3)
+
+
+def test_a_tip_that_cannot_ride_up_is_laid_over_the_roll() -> None:
+    tight = flat_ends(DEMO_MACHINE, RoundBar(6), STEEL, 48)
+    assert tight.laid
+    assert tight.steady_radius == pytest.approx(48, rel=3e-3)
+    plates = flat_ends(PYRAMID, Sheet(6, 1000), STEEL, 300)
+    assert plates.laid
+    assert plates.leading > 60 < plates.trailing
+    assert plates.steady_radius == pytest.approx(300, rel=0.01)
+
+
+@pytest.mark.parametrize("machine", [PERFECT, DEMO_MACHINE, replace(PERFECT, nip_slack=0.02), PYRAMID])
+@pytest.mark.parametrize("stock", [Sheet(1.2, 400), FlatBar(3, 20), RoundBar(5), RoundBar(20)])
+@pytest.mark.parametrize("radius", [33.0, 200.0])
+def test_lengths_or_one_sentence(machine: Machine, stock: Sheet, radius: float) -> None:
+    try:
+        ends = flat_ends(machine, stock, STEEL, radius)
+    except InputError as error:
+        assert str(error).endswith(".")
+    else:
+        numbers = (ends.leading, ends.trailing, ends.kink_position, ends.kink_ratio, ends.trim, ends.trailing_trim)
+        assert all(math.isfinite(number) and number >= 0 for number in numbers)
+        assert ends.steady_radius == pytest.approx(radius, rel=0.02)
 
 
 @pytest.mark.parametrize(
-    ("machine", "stock", "radius"),
-    [(DEMO_MACHINE, BODY, 90), (SLACK, BODY, 90), (SLACK, BODY, 300), (pyramid(240), Sheet(6, 900), 400)],
+    ("words", "more"),
+    [
+        ("tolerance", {"tolerance": 0.001}),
+        ("schedule", {"schedule": "three"}),
+        ("one", {"released_radius": np.ones(3)}),
+    ],
 )
-def test_the_lengths_are_those_of_the_drawn_line(machine: object, stock: Sheet, radius: float) -> None:
-    ends = flat_ends(machine, stock, STEEL, radius)  # type: ignore[arg-type]
-    shape = span_shape(setting_for_radius(machine, stock, STEEL, radius), points=2000)  # type: ignore[arg-type]
-    steps = np.hypot(np.diff(shape.x), np.diff(shape.y))
-    assert ends.leading + ends.trailing == pytest.approx(float(steps.sum()), rel=1e-5)
-    highest = int(np.argmax(shape.curvature))
-    assert ends.leading == pytest.approx(float(steps[highest:].sum()), rel=2e-3, abs=0.05)
-
-
-def test_a_triangle_of_rolls_leaves_both_ends_and_a_pinch_one() -> None:
-    """6 to 20 thicknesses against 1/6 to 1/10 of that (a fabrication note on plate), here for 12 mm plate."""
-    triangle = flat_ends(pyramid(260), Sheet(12, 900), STEEL, 500)
-    assert 6 * 12 < triangle.trailing < 20 * 12
-    assert 6 * 12 < triangle.leading < 20 * 12
-    pinched = flat_ends(SLACK, BODY, STEEL, 90)
-    assert pinched.trailing < 0.1 * pinched.leading
-    assert flat_ends(DEMO_MACHINE, BODY, STEEL, 90).trailing == 0
-
-
-def test_the_nip_decides_the_trailing_end() -> None:
-    nips = [replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=slack) for slack in (0.005, 0.02, 0.1)]
-    lengths = [flat_ends(machine, BODY, STEEL, 90).trailing for machine in nips]
-    assert 0 < lengths[0] < lengths[1] < lengths[2] < 10
-
-
-def test_remedies_have_their_lengths_and_seams() -> None:
-    ends = flat_ends(SLACK, BODY, STEEL, 90)
-    trim, turn, first = ends.remedies
-    assert trim.extra_length == pytest.approx(ends.leading + ends.trailing)
-    assert (trim.leading, trim.trailing) == (0, 0)
-    assert (turn.leading, turn.trailing, turn.extra_length) == (ends.trailing, ends.trailing, 0)
-    assert (first.leading, first.trailing, first.extra_length) == (0, 0, 0)
-    assert "not for folded ones" in trim.words
-    assert f"Bend {ends.leading:.0f} mm" in first.words
-
-
-def test_arrays_broadcast_and_bars_have_ends_too() -> None:
-    many = flat_ends(DEMO_MACHINE, BODY, STEEL, np.array([60.0, 90.0, 150.0]))
-    assert many.leading.shape == (3,)
-    assert many.leading[1] == pytest.approx(flat_ends(DEMO_MACHINE, BODY, STEEL, 90).leading, rel=1e-12)
-    assert flat_ends(DEMO_MACHINE, RoundBar(6), STEEL, 48).leading > 0
+def test_bad_input_is_one_sentence(words: str, more: dict[str, object]) -> None:
+    numbers = {"released_radius": 90.4} | more
+    with pytest.raises(InputError, match=words):
+        flat_ends(DEMO_MACHINE, BODY, STEEL, **numbers)  # type: ignore[arg-type]
+    plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 100)
+    with pytest.raises(InputError, match="the schedule is for a radius of 100 mm"):
+        flat_ends(DEMO_MACHINE, BODY, STEEL, 90.4, schedule=plan)

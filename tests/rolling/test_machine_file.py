@@ -33,8 +33,9 @@ PINCH = {
     "journal_diameter": 24, "roll_modulus": 205000, "bearing_friction": 0.1, "grip_friction": 0.1, "crank_limit": 100,
 }  # fmt: skip
 PYRAMID = {
-    "kind": "pyramid", "units": "mm", "name": "ours", "top_roll_diameter": 200, "bottom_roll_diameter": 170,
-    "bottom_roll_spacing": 240, "screw_pitch": 6, "working_width": 1500, "max_travel": 35, "rated_thickness": 6,
+    "kind": "pyramid", "units": "mm", "name": "ours", "peak": "beam", "top_roll_diameter": 200,
+    "bottom_roll_diameter": 170, "bottom_roll_spacing": 240,
+    "screw_pitch": 6, "working_width": 1500, "max_travel": 35, "rated_thickness": 6,
     "rated_material": "steel", "crank_radius": 300, "gear_ratio": 12, "bearing_span": 1600,
     "journal_diameter": 60, "roll_modulus": 205000, "bearing_friction": 0.1, "grip_friction": 0.1, "crank_limit": 100,
 }  # fmt: skip

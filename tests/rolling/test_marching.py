@@ -7,26 +7,37 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.rolling import radius_for_travel, setting_for_radius
-from tests.rolling.cases import DEMO_MACHINE, THIN
-from tests.rolling.marched import HARD, PINCH, PYRAMIDS, TWICE, Rolled, first_radii, one_pass, second_radii, two_passes
+from tests.rolling.cases import PERFECT, THIN
+from tests.rolling.marched import (
+    HARD,
+    PINCH,
+    PYRAMIDS,
+    STATED,
+    TWICE,
+    back,
+    first_radii,
+    one_pass,
+    second_radii,
+    two_passes,
+)  # fmt: skip
 
 
 def hold_near(found, wanted):
-    """Hold every radius within 0.25 % of the steady one (promised: 0.5 %), and say by how much where not."""
+    """Hold every radius within 0.25 % of the steady one (promised: 0.3 %), and say by how much where not."""
     errors = np.asarray(found) / np.asarray(wanted) - 1
     assert np.max(np.abs(errors)) < 0.0025, np.round(100 * errors, 2)
 
 
-@pytest.mark.parametrize("settings", [PINCH, PYRAMIDS], ids=["pinch", "pyramid"])
+@pytest.mark.parametrize("settings", [PINCH, STATED, PYRAMIDS], ids=["perfect", "stated", "pyramid"])
 def test_one_pass(settings):
-    radii, forces = one_pass(settings, per_span=60)
+    radii, forces = one_pass(settings, per_span=40)
     hold_near(radii, [setting.released_radius for setting in settings])
-    assert forces == pytest.approx([setting.bending_roll_force for setting in settings], rel=0.01)
+    assert forces == pytest.approx([setting.bending_roll_force for setting in settings], rel=0.005)
 
 
-@pytest.mark.parametrize("settings", [TWICE, PYRAMIDS], ids=["pinch", "pyramid"])
+@pytest.mark.parametrize("settings", [TWICE, STATED[:3], PYRAMIDS], ids=["perfect", "stated", "pyramid"])
 def test_two_passes(settings):
-    first, last = two_passes(settings, per_span=60)
+    first, last = two_passes(settings, per_span=40)
     hold_near(first, first_radii(settings))
     hold_near(last, second_radii(settings))
 
@@ -40,15 +51,10 @@ def test_a_tight_nip_forgets_the_first_pass_and_a_top_roll_does_not():
 
 
 def test_a_return_pass():
-    settings = [setting_for_radius(DEMO_MACHINE, THIN, material, radius) for material, radius in (
+    settings = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
         (HARD, 200), (rc.Material("harder", 200_000, 0.3, 250, hardening_modulus=15_000), 150))]  # fmt: skip
-    rolled = Rolled(settings, per_span=150, spans=7)
-    rolled.roll(rolled.nodes - rolled.count - 1, rolled.count, start=0.08, end=1.0)
-    entering = np.array([each.released_radius for each in settings])
-    last = rolled.count + 3 * rolled.per_span
-    rolled.roll(rolled.count, last, start=0.999, end=1.05, entering=entering, feed="return")
     wanted = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel,
                                 entering_radius=each.released_radius, feed="return") for each in settings]  # fmt: skip
     forward = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel) for each in settings]
     assert np.all(np.array(wanted) < 0.9 * np.array(forward))
-    hold_near(rolled.radii(range(last - 80, last - 20)), wanted)
+    hold_near([back(each, 1.05, per_span=100) for each in settings], wanted)

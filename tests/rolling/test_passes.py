@@ -35,25 +35,44 @@ def test_the_work_of_all_passes_is_the_plastic_work(stock: Stock, metal: Materia
     plan = pass_schedule(DEMO_MACHINE, stock, metal, radius, least_passes=fewest)
     hand = sum(step.crank_force_least for step in plan.passes) * 2 * math.pi * 250
     last = loaded_curvature(stock, metal, 1 / plan.passes[-1].released_radius)
-    assert hand == pytest.approx(plastic_work(stock, metal, last) * math.pi * 50, rel=1e-9)
+    rolls = 44 if isinstance(stock, RoundBar) else 50  # the smaller of the two that turn together feeds
+    assert hand == pytest.approx(plastic_work(stock, metal, last) * math.pi * rolls, rel=1e-9)
 
 
 @pytest.mark.parametrize(("stock", "metal", "radius"), LANTERN)
-def test_the_last_radius_is_that_of_a_single_pass(stock: Stock, metal: Material, radius: float) -> None:
-    plan = pass_schedule(DEMO_MACHINE, stock, metal, radius)
-    travel = plan.passes[-1].turns_left * DEMO_MACHINE.screw_pitch
-    single = radius_for_travel(DEMO_MACHINE, stock, metal, travel)
-    assert plan.passes[-1].released_radius == pytest.approx(single, rel=1e-9)
-    assert radius * (1 - 1e-9) <= plan.passes[-1].released_radius < radius * 1.05
+def test_every_radius_is_the_solver_s_for_the_whole_steps_and_for_what_enters(
+    stock: Stock, metal: Material, radius: float
+) -> None:
+    entering = math.inf
+    for one in pass_schedule(DEMO_MACHINE, stock, metal, radius).passes:
+        travel = one.turns_left * DEMO_MACHINE.screw_pitch
+        there = radius_for_travel(DEMO_MACHINE, stock, metal, travel, entering_radius=entering)
+        assert one.released_radius == pytest.approx(there, rel=1e-12)
+        entering = one.released_radius
+    assert radius * (1 - 1e-9) <= entering < radius * 1.05
+
+
+@pytest.mark.parametrize(("stock", "metal", "radius"), LANTERN)
+def test_one_pass_is_the_setting_rounded_down(stock: Stock, metal: Material, radius: float) -> None:
+    (one,) = pass_schedule(DEMO_MACHINE, stock, metal, radius, least_passes=1, crank_limit=1000).passes
+    turns = setting_for_radius(DEMO_MACHINE, stock, metal, radius).turns
+    assert one.turns_left == math.floor(turns * 8) / 8
+
+
+def test_the_turns_for_flat_stock_leave_curved_stock_larger() -> None:
+    """2.5 kN: what gives 90.4 mm from flat gives 93.9 mm to a sheet that enters at 120 mm."""
+    travel = setting_for_radius(DEMO_MACHINE, BODY, STEEL, 90.4).travel
+    assert radius_for_travel(DEMO_MACHINE, BODY, STEEL, travel, entering_radius=120) == pytest.approx(93.9, abs=0.1)
+    assert pass_schedule(DEMO_MACHINE, BODY, STEEL, 90.4).passes[-1].turns_left > travel / DEMO_MACHINE.screw_pitch
 
 
 def test_with_a_real_nip_the_last_radius_is_as_wanted_and_near_that_of_a_single_pass() -> None:
     """Curved stock lies otherwise in an open nip, so there the two differ by a little."""
     for nip in ({"nip_slack": 0.02}, {"pinch_force": 3000.0}):
-        machine = replace(DEMO_MACHINE, **nip)
+        machine = replace(DEMO_MACHINE.with_perfect_nip(), **nip)
         plan = pass_schedule(machine, BODY, STEEL, 90)
         single = radius_for_travel(machine, BODY, STEEL, plan.passes[-1].turns_left * machine.screw_pitch)
-        assert plan.passes[-1].released_radius == pytest.approx(single, rel=0.05)
+        assert plan.passes[-1].released_radius == pytest.approx(single, rel=0.06)
         assert 90 <= plan.passes[-1].released_radius < 92
 
 
@@ -62,48 +81,60 @@ def test_a_ring_takes_several_equal_passes_with_a_smaller_last_one() -> None:
     plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 90.38, step_turns=1e-4, least_passes=5)
     drives = [step.drive_force for step in plan.passes]
     assert len(drives) == 5
-    assert drives[:4] == pytest.approx([drives[0]] * 4, rel=2e-3)
-    assert drives[4] == pytest.approx(drives[0] / 2, rel=5e-3)
+    assert drives[:4] == pytest.approx([drives[0]] * 4, rel=5e-3)
+    assert drives[4] == pytest.approx(drives[0] / 2, rel=2e-2)
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.floats(0.4, 1.2), st.floats(30, 600), st.floats(40, 200), st.sampled_from([0.0625, 0.125, 0.25]),
-       st.floats(58, 100), st.floats(0.01, 0.1))  # fmt: skip
-def test_no_plan_goes_beyond_its_limits_or_else_says_what_would_help(
+@given(st.floats(0.4, 1.2), st.floats(30, 400), st.floats(40, 200), st.sampled_from([0.0625, 0.125, 0.25]),
+       st.floats(20, 100), st.floats(0.01, 0.1))  # fmt: skip
+def test_a_plan_is_never_too_tight_and_warns_of_every_pass_that_is_too_hard(
     thickness: float, width: float, radius: float, step: float, limit: float, friction: float
 ) -> None:
-    machine = replace(DEMO_MACHINE, grip_friction=friction)
+    machine = replace(DEMO_MACHINE, grip_friction=friction, pinch_force=6000)
     try:
         plan = pass_schedule(machine, Sheet(thickness, width), STEEL, radius, step, crank_limit=limit)
     except InputError as problem:
         said = str(problem)
         assert "but must be" in said
-        helps = ("take smaller steps", "ask for a larger radius", "one step of the screws")
+        assert "crank" not in said
+        helps = ("pinch harder", "ask for a larger radius", "one step of the screws")
         assert any(words in said for words in helps)
         return
     turns = [one.turns_left for one in plan.passes]
     assert turns == sorted(set(turns))
     for one in plan.passes:
-        assert one.crank_force <= limit * (1 + 1e-6)
-        assert one.drive_force <= one.grip * (1 + 1e-6)
+        assert one.pull <= one.grip * (1 + 1e-6)
         assert one.turns_left == one.turns_right
         assert one.turns_left / step == pytest.approx(round(one.turns_left / step), abs=1e-9)
+    hard = [number for number, one in enumerate(plan.passes, 1) if one.crank_force > limit * (1 + 1e-6)]
+    assert [int(said.split()[1]) for said in plan.warnings] == hard
     radii = [one.released_radius for one in plan.passes]
     assert radii == sorted(radii, reverse=True)
     assert radii[-1] >= radius * (1 - 1e-6)
 
 
 def test_a_lower_limit_takes_more_passes() -> None:
-    free, held = (pass_schedule(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 60, crank_limit=limit) for limit in (200, 62))
+    free, held = (pass_schedule(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 60, crank_limit=limit) for limit in (200, 38))
     assert len(held.passes) > len(free.passes)
+    assert free.warnings == ()
+
+
+def test_a_crank_that_stays_hard_is_planned_with_a_warning_and_the_remedy() -> None:
+    plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 90, crank_limit=20)
+    assert len(plan.passes) == 3  # the bearings alone ask for more, and one more pass would only cost another toll
+    assert [said[:6] for said in plan.warnings] == ["Pass 1", "Pass 2", "Pass 3"]
+    assert "more than the 20 N that are planned for: grease the bearings" in plan.warnings[0]
+    heavy = pass_schedule(replace(DEMO_MACHINE, pinch_force=20_000), FlatBar(6, 50), BAR, 150, least_passes=1)
+    assert "98 N of a short time" in heavy.warnings[0]
+    assert all("never lengthen the crank" in said for said in (*plan.warnings, *heavy.warnings))
+    assert pass_schedule(DEMO_MACHINE, BODY, STEEL, 90).warnings == ()
 
 
 def test_unreachable_targets_say_why_and_what_would_help() -> None:
-    with pytest.raises(InputError, match=r"crank limit is 40 N, but must be above the 48\.\d N that the bearings"):
-        pass_schedule(DEMO_MACHINE, BODY, STEEL, 90, crank_limit=40)
-    with pytest.raises(InputError, match=r"crank force is .* but must be at most 55 N, even in .* take smaller steps"):
-        pass_schedule(DEMO_MACHINE, Sheet(1.2, 400), STEEL, 60, step_turns=2, crank_limit=55)
-    with pytest.raises(InputError, match=r"drive force is .* or the rolls slip; pinch harder; even in"):
+    with pytest.raises(
+        InputError, match=r"drive force is .* or the rolls slip, even in \d+ passes: degrease the rolls"
+    ):
         pass_schedule(replace(DEMO_MACHINE, grip_friction=0.0002), BODY, STEEL, 90)
     with pytest.raises(InputError, match="inside roll allows none below"):
         pass_schedule(DEMO_MACHINE, BODY, STEEL, 26)
@@ -132,24 +163,19 @@ def test_curved_stock_goes_on_from_where_it_is() -> None:
     assert sum(one.drive_force for one in rest.passes) < sum(one.drive_force for one in whole.passes)
 
 
-def test_cranking_back_is_warned_of_with_one_step_more() -> None:
-    plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 150)
-    notes = plan.notes
+def test_cranking_back_is_warned_of_without_a_number() -> None:
+    notes = pass_schedule(DEMO_MACHINE, BODY, STEEL, 150).notes
     assert any("turning back does not open a ring" in note for note in notes)
-    travel = (plan.passes[-1].turns_left + 0.125) * DEMO_MACHINE.screw_pitch
-    forward, back = (radius_for_travel(DEMO_MACHINE, BODY, STEEL, travel, feed=feed,
-                                       entering_radius=plan.passes[-1].released_radius)
-                     for feed in ("forward", "return"))  # fmt: skip
-    assert back < 0.8 * forward
-    warning = next(note for note in notes if "Cranking back" in note)
-    assert f"to {back:.3g} mm, where feeding forward gives {forward:.3g} mm (computed, not measured)" in warning
+    (warning,) = (note for note in notes if "Cranking back" in note)
+    assert "much tighter, how much nobody can say" in warning
+    assert not any(letter.isdigit() for letter in warning)
 
 
 @pytest.mark.parametrize("nip", [{}, {"nip_slack": 0.02}, {"pinch_force": 3000.0}])
 def test_settings_of_equal_shares_are_those_of_a_plan_in_tiny_steps(nip: dict[str, float]) -> None:
-    machine = replace(DEMO_MACHINE, **nip)
+    machine = replace(DEMO_MACHINE.with_perfect_nip(), **nip)
     exact = pass_settings(machine, BODY, STEEL, 90, 4)
-    plan = pass_schedule(machine, BODY, STEEL, 90, step_turns=1e-6, least_passes=4)
+    plan = pass_schedule(machine, BODY, STEEL, 90, step_turns=1e-6, least_passes=4, crank_limit=1000)
     assert [one.turns_left for one in plan.passes] == pytest.approx(exact.turns, abs=1e-4)
     assert [one.released_radius for one in plan.passes] == pytest.approx(exact.released_radius, rel=1e-5)
     assert exact.drive_force[:3] == pytest.approx([exact.drive_force[0]] * 3, rel=1e-2)
@@ -174,13 +200,14 @@ def test_what_came_out_larger_is_planned_further_on_the_knobs() -> None:
 def test_the_plan_finds_a_touch_that_was_counted_wrong() -> None:
     """The screws read half a turn too much all along: the new plan still ends at the radius."""
     plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 90, step_turns=0.01)
-    dialled = plan.passes[1].turns_left
-    came_out = radius_for_travel(DEMO_MACHINE, BODY, STEEL, (dialled - 0.5) * 1.5)
-    rest = replanned(plan, dialled, came_out)
-    assert "0.50 turns later" in rest.notes[0]
-    ends = radius_for_travel(DEMO_MACHINE, BODY, STEEL, (rest.passes[-1].turns_left - 0.5) * 1.5)
-    assert ends == pytest.approx(90, rel=3e-3)
-    assert rest.passes[-1].released_radius == pytest.approx(ends, rel=1e-6)
+    came_out = math.inf
+    for one in plan.passes[:2]:
+        came_out = radius_for_travel(DEMO_MACHINE, BODY, STEEL, (one.turns_left - 0.5) * 1.5, entering_radius=came_out)
+    rest = replanned(plan, plan.passes[1].turns_left, came_out)
+    assert float(rest.notes[0].split(" turns later")[0].split()[-1]) == pytest.approx(0.5, abs=0.1)
+    for one in rest.passes:
+        came_out = radius_for_travel(DEMO_MACHINE, BODY, STEEL, (one.turns_left - 0.5) * 1.5, entering_radius=came_out)
+    assert came_out == pytest.approx(90, rel=0.015)
 
 
 def test_too_tight_gets_its_own_remedy_and_done_is_done() -> None:
@@ -196,7 +223,7 @@ def test_too_tight_gets_its_own_remedy_and_done_is_done() -> None:
 
 @pytest.mark.parametrize("nip", [{"nip_slack": 0.02}, {"pinch_force": 3000.0}])
 def test_a_measurement_that_agrees_moves_nothing_in_a_real_nip(nip: dict[str, float]) -> None:
-    plan = pass_schedule(replace(DEMO_MACHINE, **nip), BODY, STEEL, 90)
+    plan = pass_schedule(replace(DEMO_MACHINE.with_perfect_nip(), **nip), BODY, STEEL, 90)
     second = plan.passes[1]
     rest = replanned(plan, second.turns_left, second.released_radius)
     assert "0.00 turns" in rest.notes[0]

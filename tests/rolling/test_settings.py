@@ -118,18 +118,18 @@ def test_the_nip_slack_may_be_an_array():
 @MANY
 def test_size_does_not_matter(material, radius):
     """Twice the machine and twice the sheet: twice the travel, and forces per width twice as large."""
-    big = dataclasses.replace(DEMO_MACHINE, upper_roll_diameter=100, lower_roll_diameter=100, bending_roll_diameter=100,
+    big = dataclasses.replace(PERFECT, upper_roll_diameter=100, lower_roll_diameter=100, bending_roll_diameter=100,
                               guide_distance=120)  # fmt: skip
-    if not _can(DEMO_MACHINE, THIN, material, radius):
+    if not _can(PERFECT, THIN, material, radius):
         return
     small, large = (setting_for_radius(machine, stock, material, size * radius) for size, machine, stock in (
-        (1, DEMO_MACHINE, THIN), (2, big, rc.Sheet(2 * THIN.thickness, THIN.width))))  # fmt: skip
+        (1, PERFECT, THIN), (2, big, rc.Sheet(2 * THIN.thickness, THIN.width))))  # fmt: skip
     assert large.travel == pytest.approx(2 * small.travel, rel=1e-10)
     assert large.bending_roll_force == pytest.approx(2 * small.bending_roll_force, rel=1e-10)
 
 
 def test_a_slack_nip_tends_to_the_perfect_one_with_the_root_of_the_slack():
-    perfect = setting_for_radius(DEMO_MACHINE, THIN, STEEL, 120)
+    perfect = setting_for_radius(PERFECT, THIN, STEEL, 120)
     errors, tilts = [], []
     slacks = [1e-2, 1e-3, 1e-4, 1e-5]
     for slack in slacks:
@@ -143,10 +143,10 @@ def test_a_slack_nip_tends_to_the_perfect_one_with_the_root_of_the_slack():
 
 
 def test_a_pressed_nip_tends_to_the_perfect_one_with_one_over_the_force():
-    perfect = setting_for_radius(DEMO_MACHINE, THIN, STEEL, 120)
+    perfect = setting_for_radius(PERFECT, THIN, STEEL, 120)
     errors = []
     for force in (1e5, 1e6, 1e7):
-        pressed = setting_for_radius(dataclasses.replace(DEMO_MACHINE, pinch_force=force), THIN, STEEL, 120)
+        pressed = setting_for_radius(dataclasses.replace(PERFECT, pinch_force=force), THIN, STEEL, 120)
         errors.append(pressed.travel - perfect.travel)
         assert pressed.front_roll_force == pytest.approx(force, rel=1e-12)
         moment = rc.bending_moment(THIN, STEEL, 1 / pressed.loaded_radius)
@@ -158,14 +158,14 @@ def test_a_pressed_nip_tends_to_the_perfect_one_with_one_over_the_force():
 
 def test_a_slack_and_the_force_that_makes_it_are_the_same_nip():
     loose = setting_for_radius(KINDS["slack"][0], THIN, STEEL, 120)
-    pressed = dataclasses.replace(DEMO_MACHINE, pinch_force=loose.front_roll_force)
+    pressed = dataclasses.replace(PERFECT, pinch_force=loose.front_roll_force)
     same = setting_for_radius(pressed, THIN, STEEL, 120)
     assert (same.travel, same.tilt) == pytest.approx((loose.travel, loose.tilt), rel=1e-10)
 
 
 def test_wide_sheet_comes_out_larger_under_the_same_pinch():
-    pressed = dataclasses.replace(DEMO_MACHINE, pinch_force=3000)
-    travel = setting_for_radius(DEMO_MACHINE, THIN, STEEL, 90).travel
+    pressed = dataclasses.replace(PERFECT, pinch_force=3000)
+    travel = setting_for_radius(PERFECT, THIN, STEEL, 90).travel
     radii = [radius_for_travel(pressed, rc.Sheet(0.76, width), STEEL, travel) for width in (30, 60, 240)]
     assert radii == pytest.approx([92, 94, 107], abs=1.5)
 
@@ -198,10 +198,10 @@ def test_turning_the_screws_back_does_not_open_a_ring():
 
 def test_cranking_back_with_the_roll_raised_is_another_thing():
     for material, upper in ((rc.Material("mild", 205_000, 0.3, 210), 100), (SWIFT, 160)):
-        travel = setting_for_radius(DEMO_MACHINE, rc.Sheet(0.91, 240), material, 200).travel
-        again = radius_for_travel(DEMO_MACHINE, rc.Sheet(0.91, 240), material, travel + 0.25, entering_radius=200)
+        travel = setting_for_radius(PERFECT, rc.Sheet(0.91, 240), material, 200).travel
+        again = radius_for_travel(PERFECT, rc.Sheet(0.91, 240), material, travel + 0.25, entering_radius=200)
         back = radius_for_travel(
-            DEMO_MACHINE, rc.Sheet(0.91, 240), material, travel + 0.25, entering_radius=200, feed="return"
+            PERFECT, rc.Sheet(0.91, 240), material, travel + 0.25, entering_radius=200, feed="return"
         )
         assert again == pytest.approx(192, abs=3)
         assert back < upper
@@ -240,3 +240,22 @@ def test_usable_travel_is_where_the_clearance_ends():
     assert usable_travel(dataclasses.replace(DEMO_MACHINE, guide_distance=300), THIN) > 100
     assert usable_travel(PYRAMID, THICK) == pytest.approx(191 - math.sqrt(185**2 - 120**2), abs=1e-9)
     assert isinstance(DEMO_MACHINE, PinchMachine)
+
+
+def test_a_thin_plate_tends_to_the_beam_and_a_thick_one_comes_out_larger():
+    """Below a top roll the peak of moment is averaged over the thickness, which a thin plate hardly feels."""
+    averaged = dataclasses.replace(PYRAMID, peak="averaged")
+    larger = []
+    for thickness in (0.5, 2, 6, 12):
+        plate = rc.Sheet(thickness, 1000)
+        radius = 500
+        travel = setting_for_radius(PYRAMID, plate, STEEL, radius).travel
+        larger.append(radius_for_travel(averaged, plate, STEEL, travel) / radius - 1)
+    assert 0 < larger[0] < 0.01
+    assert larger == sorted(larger)
+    assert 0.02 < larger[3] < 0.1
+
+
+def test_the_peak_is_a_word_of_two():
+    with pytest.raises(rc.InputError, match="peak is 'sharp', but must be 'averaged' or 'beam'"):
+        dataclasses.replace(PYRAMID, peak="sharp")

@@ -45,7 +45,7 @@ def solved_by_collocation(setting: Setting, shape) -> collocation.Solution:
 
 
 SHAPES = {"perfect": pinch_machines(("perfect",)), "slack": pinch_machines(("slack",)),
-          "pressed": pinch_machines(("pressed",)), "pyramid": pyramid_machines()}  # fmt: skip
+          "pressed": pinch_machines(("pressed",)), "pyramid": pyramid_machines(("beam",))}  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", SHAPES.values(), ids=SHAPES.keys())
@@ -97,7 +97,8 @@ def test_every_roll_is_touched(setting):
         wanted = centres[roll]
         if roll == 1 and getattr(setting.machine, "pinch_force", None) is not None:
             wanted = np.array([0.0, y + toward[1]])  # a pressed roll rises and falls
-        assert (x + toward[0], y + toward[1]) == pytest.approx(tuple(wanted), abs=1e-9 * radii[0])
+        fine = 1e-9 if max(setting.contact_angle, setting.front_angle) < STEEP else 1e-7
+        assert (x + toward[0], y + toward[1]) == pytest.approx(tuple(wanted), abs=fine * radii[0])
 
 
 @given(settings(materials=materials))
@@ -105,6 +106,8 @@ def test_every_roll_is_touched(setting):
 def test_forces_and_moments_balance_and_the_drive_is_the_plastic_work(setting):
     stock, material = setting.stock, setting.material
     top = rc.bending_moment(stock, material, 1 / setting.loaded_radius)
+    if getattr(setting.machine, "peak", "beam") == "averaged":  # the peak stands above its mean over one thickness
+        top += setting.inside_roll_force * stock.depth / 8
     shape = span_shape(setting)
     perfect = is_perfect(setting.machine)
     inside = 0 if perfect else 23
@@ -142,7 +145,7 @@ def test_a_perfect_nip_holds_the_moment_and_pushes_with_what_loading_takes():
         setting = rc_setting(dataclasses.replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=slack), radius)
         assert setting.front_roll_force * np.sin(setting.front_angle) == pytest.approx(taken, rel=1e-9)
     assert setting.front_roll_force > 1e6
-    perfect = rc_setting(DEMO_MACHINE, radius)
+    perfect = rc_setting(DEMO_MACHINE.with_perfect_nip(), radius)
     given_back = perfect.bending_roll_force * np.sin(perfect.contact_angle)
     assert given_back - taken == pytest.approx(perfect.drive_force, rel=1e-9)
     assert np.isinf(perfect.front_roll_force)
@@ -175,7 +178,7 @@ def test_curvature_and_moment_fall_from_the_inside_roll(setting, points):
     assert all(len(line) == count for line in (shape.x, shape.y, shape.slope, shape.curvature, shape.moment))
     behind = slice(0 if perfect else points - 1, None)
     assert np.all(np.diff(shape.moment[behind]) < 0)
-    assert np.all(np.diff(shape.curvature[behind]) <= 0)
+    assert np.all(np.diff(shape.curvature[behind]) <= 1e-15)
     assert np.all(np.diff(shape.x) > 0) or setting.contact_angle + setting.tilt > 1.5
     assert shape.moment[-1] == pytest.approx(0, abs=1e-9 * shape.moment.max())
     leaves = -1 if setting.feed == "forward" else 0

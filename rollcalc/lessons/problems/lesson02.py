@@ -9,6 +9,7 @@ from rollcalc.lessons.problem import Problem, Slip
 
 STEEL = "low-carbon steel, cold rolled"
 BENCH = rc.DEMO_MACHINE
+IDEAL = BENCH.with_perfect_nip()
 UPRIGHT = dataclasses.replace(BENCH, guide_angle_degrees=90)
 
 
@@ -29,7 +30,7 @@ def _turns(radius: float, thickness: float) -> float:
 
 def _comes_out(metal: str, thickness: float, turns: float) -> float:
     """Return the radius of the sheet that comes out. [mm]"""
-    return float(rc.radius_for_travel(BENCH, _body(thickness), rc.MATERIALS[metal], turns * BENCH.screw_pitch))
+    return float(rc.radius_for_travel(IDEAL, _body(thickness), rc.MATERIALS[metal], turns * BENCH.screw_pitch))
 
 
 def _too_large(metal: str, thickness: float, turns: float) -> float:
@@ -98,9 +99,9 @@ PROBLEMS = (
     ),
     Problem(
         "02.3",
-        "{thickness} mm {metal}, 240 mm wide, with the yield of the table, is rolled at {turns} turns. By how many per "
-        "cent is the radius that comes out larger than the circle through the rolls? Take rc.radius_for_travel for "
-        "what comes out. Answer to 0.5 %.",
+        "{thickness} mm {metal}, 240 mm wide, with the yield of the table, is rolled at {turns} turns in a perfect "
+        "nip. By how many per cent is the radius that comes out larger than the circle through the rolls? Take "
+        "rc.radius_for_travel for what comes out, with machine.with_perfect_nip(). Answer to 0.5 %.",
         {"metal": STEEL, "thickness": 0.76, "turns": 6},
         _too_large,
         "%",

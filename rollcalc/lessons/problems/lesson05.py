@@ -36,23 +36,30 @@ def _circle(share: float, held: float, released: float) -> float:
     return 1 / (1 / released + share * (1 / held - 1 / released))
 
 
-def _loose(metal: str, thickness: float, radius: float, slack: float) -> float:
-    """Return the radius that comes out of a loose nip, at the travel for a perfect one. [mm]"""
+def _ideal_turns(metal: str, thickness: float, radius: float) -> float:
+    """Return the turns that a perfect nip would need. [turns]"""
+    found = rc.setting_for_radius(MACHINE.with_perfect_nip(), _sheet(thickness), rc.MATERIALS[metal], radius)
+    return float(found.turns)
+
+
+def _pressed(metal: str, thickness: float, radius: float, force: float) -> float:
+    """Return the radius that comes out under a pinch force, at the travel for a perfect nip. [mm]"""
     sheet, material = _sheet(thickness), rc.MATERIALS[metal]
-    travel = rc.setting_for_radius(MACHINE, sheet, material, radius).travel
-    return float(rc.radius_for_travel(replace(MACHINE, nip_slack=slack), sheet, material, travel))
+    travel = rc.setting_for_radius(MACHINE.with_perfect_nip(), sheet, material, radius).travel
+    return float(rc.radius_for_travel(replace(MACHINE, pinch_force=force), sheet, material, travel))
 
 
 PROBLEMS = (
     Problem(
         "05.1",
-        "The sheet is {thickness} mm {metal}, 240 mm wide. The bench roll has a perfect nip. How many turns of the "
-        "screws, from touch, leave a radius of {radius} mm? Answer to 0.1 turns.",
+        "The sheet is {thickness} mm {metal}, 240 mm wide. The bench roll is pinched with 2500 N. How many turns of "
+        "the screws, from touch, leave a radius of {radius} mm? Answer to 0.1 turns.",
         {"metal": STEEL, "thickness": 0.76, "radius": 120},
         _turns,
         "turns",
         0.1,
         (
+            Slip(_ideal_turns, "this is for a perfect nip, a teaching ideal; this one tilts the sheet and gives way."),
             Slip(
                 lambda metal, thickness, radius: _circle_turns(thickness, radius),
                 "this circle has the wanted radius, so all of the springback is still to come.",
@@ -99,21 +106,24 @@ PROBLEMS = (
     Problem(
         "05.3",
         "{thickness} mm {metal}, 240 mm wide: the screws of the bench roll are set for {radius} mm in a perfect nip. "
-        "But the nip is {slack} mm wider than the sheet. Which radius comes out? Answer to 0.5 mm. And what would you "
-        "do at the machine?",
-        {"metal": STEEL, "thickness": 0.76, "radius": 150, "slack": 0.03},
-        _loose,
+        "But the nip is pinched with {force} N. Which radius comes out? Answer to 1 mm. And what would you do at the "
+        "machine?",
+        {"metal": STEEL, "thickness": 0.76, "radius": 120, "force": 4000},
+        _pressed,
         "mm",
-        0.5,
+        1,
         (
-            Slip(lambda metal, thickness, radius, slack: radius, "nothing changed here: give the machine a nip_slack."),
             Slip(
-                lambda metal, thickness, radius, slack: _loose(metal, thickness, radius, slack) - radius,
+                lambda metal, thickness, radius, force: radius,
+                "nothing changed here: give the machine the pinch_force.",
+            ),
+            Slip(
+                lambda metal, thickness, radius, force: _pressed(metal, thickness, radius, force) - radius,
                 "this is how much the radius grows; the question asks for the radius itself.",
             ),
             Slip(
-                lambda metal, thickness, radius, slack: _loose(metal, thickness, radius, 10 * slack),
-                "the slack went in ten times too large.",
+                lambda metal, thickness, radius, force: _pressed(metal, thickness, radius, 2500),
+                "this is for the bench roll's own 2500 N; the question has another pinch.",
             ),
         ),
     ),

@@ -22,6 +22,12 @@ def _exact(metal: str, thickness: float, radius: float) -> float:
     return float(rc.setting_for_radius(MACHINE, rc.Sheet(thickness, width=240), rc.MATERIALS[metal], radius).turns)
 
 
+def _ideal(metal: str, thickness: float, radius: float) -> float:
+    """Return the turns of the last pass in a perfect nip. [turns]"""
+    sheet = rc.Sheet(thickness, width=240)
+    return rc.pass_schedule(MACHINE.with_perfect_nip(), sheet, rc.MATERIALS[metal], radius).passes[-1].turns_left
+
+
 def _added(metal_force: float, bearing_force: float, passes: int) -> float:
     """Return the forces at the crank of all passes, added up. [N]"""
     return metal_force + passes * bearing_force
@@ -30,9 +36,9 @@ def _added(metal_force: float, bearing_force: float, passes: int) -> float:
 PROBLEMS = (
     Problem(
         "06.1",
-        "The sheet is {thickness} mm {metal}, 240 mm wide, and shall have a radius of {radius} mm. The bench roll has "
-        "a perfect nip, and you dial whole eighths of a turn. What do the knobs read in the last pass? Answer to 0.02 "
-        "turns.",
+        "The sheet is {thickness} mm {metal}, 240 mm wide, and shall have a radius of {radius} mm. The bench roll is "
+        "pinched with 2500 N, and you dial whole eighths of a turn. What do the knobs read in the last of three "
+        "passes? Answer to 0.02 turns.",
         {"metal": STEEL, "thickness": 0.76, "radius": 120},
         _turns,
         "turns",
@@ -40,7 +46,15 @@ PROBLEMS = (
         (
             Slip(
                 lambda metal, thickness, radius: _exact(metal, thickness, radius),
-                "the radius needs this much, but you dial whole eighths: round down.",
+                "a flat sheet would need this much; after two passes it is curved, and lies otherwise in the nip.",
+            ),
+            Slip(
+                lambda metal, thickness, radius: math.floor(8 * _exact(metal, thickness, radius)) / 8,
+                "this is for one pass from flat; after two passes the sheet is curved, and lies otherwise in the nip.",
+            ),
+            Slip(
+                lambda metal, thickness, radius: _ideal(metal, thickness, radius),
+                "this is for a perfect nip, a teaching ideal.",
             ),
             Slip(
                 lambda metal, thickness, radius: _turns(metal, thickness, radius) * MACHINE.screw_pitch,
@@ -94,7 +108,7 @@ PROBLEMS = (
         "In one pass the metal asks {metal_force} N of the crank, and the bearings ask {bearing_force} N more. Now you "
         "take {passes} passes to the same radius. Add up the forces at the crank of all passes. Answer to 2 N. And why "
         "would anyone take passes, then?",
-        {"metal_force": 9, "bearing_force": 49, "passes": 5},
+        {"metal_force": 9, "bearing_force": 26, "passes": 5},
         _added,
         "N",
         2,

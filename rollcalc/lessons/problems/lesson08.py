@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import rollcalc as rc
+from rollcalc.layout import stepped_arc_error
 from rollcalc.lessons.problem import Problem, Slip
 
 
@@ -19,7 +20,7 @@ def _outer(large: float, small: float, height: float) -> float:
 
 
 def _mean_gap(diameter: float, slant: float, steps: int) -> float:
-    """Return how much too short stepped chords leave the large arc of a full cone. [mm]"""
+    """Return how much shorter the chords of the large arc of a full cone's pattern are than the arc. [mm]"""
     radius, angle = slant, math.pi * diameter / slant
     return math.pi * diameter - steps * 2 * radius * math.sin(angle / steps / 2)
 
@@ -85,6 +86,12 @@ PROBLEMS = (
             Slip(
                 lambda diameter, slant, steps: math.pi * diameter - steps * diameter * math.sin(math.pi / steps),
                 "these are chords of the cone's end; on the flat pattern the arc is much flatter.",
+            ),
+            Slip(
+                lambda diameter, slant, steps: (
+                    -math.pi * diameter * stepped_arc_error(rc.frustum_pattern(diameter, 0, slant=slant), steps)
+                ),
+                "the dividers were set on the cone's end; set them on the pattern's own arc.",
             ),
             Slip(
                 lambda diameter, slant, steps: _mean_gap(diameter, slant, steps) / steps,

@@ -54,7 +54,7 @@ PROBLEMS = (
         "09.2",
         "The edges of a wall {wall} mm long need {large_turns} turns at the large end and {small_turns} turns at the "
         "small end. The screws are {span} mm apart. How many turns must they differ? Answer to 0.2 turns.",
-        {"large_turns": 11.72, "small_turns": 13.63, "wall": 104.4, "span": 820},
+        {"large_turns": 12.13, "small_turns": 13.98, "wall": 104.4, "span": 820},
         _apart,
         "turns",
         0.2,

@@ -9,13 +9,12 @@ from rollcalc.lessons.problem import Problem, Slip
 
 METAL = "mild steel bar, hot rolled"
 MACHINE = rc.DEMO_MACHINE
+IDEAL = MACHINE.with_perfect_nip()
 
 
-def _turns(metal: str, diameter: float, radius: float, groove: bool = True) -> float:
-    """Return the turns of the screws for a radius to the middle of a round bar. [turns]"""
-    bar = rc.RoundBar(diameter)
-    machine = rc.grooved_machine(MACHINE, bar) if groove else MACHINE
-    return float(rc.setting_for_radius(machine, bar, rc.MATERIALS[metal], radius).turns)
+def _turns(metal: str, diameter: float, radius: float, machine: rc.PinchMachine = MACHINE) -> float:
+    """Return the turns of the screws for a radius to the middle of a round bar, in its groove. [turns]"""
+    return float(rc.setting_for_radius(machine, rc.RoundBar(diameter), rc.MATERIALS[metal], radius).turns)
 
 
 def _moment_over_flat(width: float, thickness: float) -> float:
@@ -29,16 +28,16 @@ PROBLEMS = (
     Problem(
         "10.1",
         "The hanging ring is to be made of {diameter} mm round bar ({metal}), still {inside} mm inside. The bar lies "
-        "in its groove on the bench roll, in a perfect nip. How many turns of the screws, from touch? Answer to 0.03 "
-        "turns.",
+        "in its groove on the bench roll, pinched with 2500 N. How many turns of the screws, from touch? Answer to "
+        "0.03 turns.",
         {"metal": METAL, "diameter": 5, "inside": 90},
         lambda metal, diameter, inside: _turns(metal, diameter, (inside + diameter) / 2),
         "turns",
         0.03,
         (
             Slip(
-                lambda metal, diameter, inside: _turns(metal, diameter, (inside + diameter) / 2, groove=False),
-                "these are rolls without a groove; ask rc.grooved_machine for the rolls that the bar meets.",
+                lambda metal, diameter, inside: _turns(metal, diameter, (inside + diameter) / 2, IDEAL),
+                "this is for a perfect nip, a teaching ideal; this one tilts the bar and gives way.",
             ),
             Slip(
                 lambda metal, diameter, inside: _turns(metal, diameter, inside / 2),

@@ -1,0 +1,96 @@
+"""A strip of stock whose fibres remember how far each has yielded."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.bending.law import fibre_law
+from rollcalc.stock.materials import Material
+from rollcalc.stock.sections import Stock
+
+FIBRES = 20
+"""Fibres over half the depth, at Gauss points; the other half does the opposite."""
+
+Line = NDArray[np.float64]
+Nodes = NDArray[np.intp]
+
+
+class Strip:
+    r"""Sections of stock a cell apart, each a bundle of fibres with their own history.
+
+    Parameters
+    ----------
+    stock : Sheet, FlatBar or RoundBar
+        The piece, of one size.
+    material : Material
+        The metal, of one yield.
+    cell : float
+        From one section to the next. [mm]
+    length : float
+        How long the strip is; flat and without stress. [mm]
+
+    Notes
+    -----
+    Section 0 is the tip that goes in first. A fibre that has yielded by p in all, whichever way, is as hard as a new
+    one stretched by p, so one curve of stress serves every history (isotropic hardening). Moments are given over E′I:
+    as the curvature that they spring back by. Validity: plane sections; no softening on reversal (Bauschinger).
+
+    Source: return mapping, any text on computational plasticity (from memory).
+
+    Examples
+    --------
+    >>> from rollcalc.stock.sections import FlatBar
+    >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=240)
+    >>> strip = Strip(FlatBar(2, 10), steel, cell=1.0, length=3.0)
+    >>> strip.hold(np.arange(2), np.array([0.02, 0.001]))
+    >>> strip.kept.round(5).tolist()
+    [0.0182, 0.0, 0.0, 0.0]
+    """
+
+    def __init__(self, stock: Stock, material: Material, cell: float, length: float) -> None:
+        """Start flat and without stress."""
+        self.depth, self.cell, self.law = float(stock.depth), cell, fibre_law(stock, material)
+        self.stiffness = float(self.law.modulus * stock.second_moment)
+        fibres = [(float(height), float(area)) for height, area in stock.outer_fibres(0.0, FIBRES)]
+        self.height, area = np.array(fibres).T
+        self.lever = self.height * area / (self.height**2 * area).sum()
+        self.plastic = np.zeros((round(math.ceil(length / cell)) + 1, FIBRES))
+        self.yielded = np.zeros_like(self.plastic)
+
+    @property
+    def last(self) -> int:
+        """Number of the section at the other end."""
+        return len(self.plastic) - 1
+
+    @property
+    def distance(self) -> Line:
+        """How far each section is from the tip. [mm]"""
+        return np.arange(self.last + 1) * self.cell
+
+    @property
+    def kept(self) -> Line:
+        """Curvature that each section has without a moment. [1/mm]"""
+        return self.plastic @ self.lever
+
+    def section(self, nodes: Nodes, bend: Line) -> tuple[Line, Line, Line]:
+        """Return moment over E′I of sections held at a curvature, its slope, and how far their fibres would yield."""
+        plastic, before = self.plastic[nodes], self.yielded[nodes]
+        elastic = bend[:, None] * self.height - plastic
+        strain = np.abs(elastic) + before
+        flow = np.maximum(self.law.plastic_strain(strain) - before, 0.0)
+        softer = np.where(flow > 0, self.law.plastic_strain_slope(strain), 0.0) @ (self.lever * self.height)
+        flow = np.copysign(flow, elastic)
+        return bend - (plastic + flow) @ self.lever, 1 - softer, flow
+
+    def hold(self, nodes: Nodes, bend: Line) -> None:
+        """Let the fibres of sections yield as far as the curvature they are held at asks for."""
+        flow = self.section(nodes, bend)[2]
+        self.plastic[nodes] += flow
+        self.yielded[nodes] += np.abs(flow)
+
+    def turn_round(self) -> None:
+        """Turn the strip end for end."""
+        self.plastic, self.yielded = self.plastic[::-1].copy(), self.yielded[::-1].copy()
