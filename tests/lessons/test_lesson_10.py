@@ -127,6 +127,9 @@ def test_the_spiral_clears_itself_and_flat_end_and_kink_lie_in_what_is_sawn_off(
     assert (f"flat for {ends.leading:.0f} mm; a kink {ends.kink_ratio:.1f} times as tight at "
             f"{ends.kink_position:.0f} mm") in PRINTED  # fmt: skip
     assert f"round from {ends.trim:.0f} mm; half a turn is {half:.0f} mm; cut {3 * half:.0f} mm" in PRINTED
+    assert "120 to 145 mm behind the tip" in PROSE
+    assert ends.trim < 120
+    assert 145 + math.pi * 96 < 3 * half - ends.trailing_trim
     two = rc.flat_ends(MACHINE, rc.RoundBar(5), STEEL, 37.5)
     assert two.leading < two.kink_position < 0.6 * math.pi * 75 / 2
 
