@@ -26,11 +26,6 @@ def bending_stiffness(stock: Stock, material: Material) -> FloatLike:
     stiffness : float or array, broadcast shape
         Bending stiffness over the whole width. [N mm²]
 
-    Raises
-    ------
-    None
-        Stock and material have checked their own numbers.
-
     Notes
     -----
     .. math:: E'I, \quad E' = E/(1-\nu^2) \text{ for a sheet, } E \text{ for a bar}
@@ -63,11 +58,6 @@ def yield_curvature(stock: Stock, material: Material) -> FloatLike:
     -------
     curvature : float or array, broadcast shape
         Largest curvature that springs back completely. [1/mm]
-
-    Raises
-    ------
-    None
-        Stock and material have checked their own numbers.
 
     Notes
     -----
@@ -102,11 +92,6 @@ def yield_moment(stock: Stock, material: Material) -> FloatLike:
     moment : float or array, broadcast shape
         Moment over the whole width. [N mm]
 
-    Raises
-    ------
-    None
-        Stock and material have checked their own numbers.
-
     Notes
     -----
     .. math:: M_y = E' I \kappa_y
@@ -140,11 +125,6 @@ def plastic_moment(stock: Stock, material: Material) -> FloatLike:
     moment : float or array, broadcast shape
         Full plastic moment over the whole width. [N mm]
 
-    Raises
-    ------
-    None
-        Stock and material have checked their own numbers.
-
     Notes
     -----
     3/2 of the yield moment for a rectangle, 16/(3π) for a round bar. Validity: no hardening.
@@ -173,11 +153,6 @@ def plastic_shape_factor(stock: Stock) -> float:
     -------
     factor : float
         3/2 for a rectangle, 16/(3π) for a round bar. [-]
-
-    Raises
-    ------
-    None
-        Every stock has a factor.
 
     Notes
     -----

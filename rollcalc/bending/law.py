@@ -32,11 +32,6 @@ class LinearLaw:
     tangent_ratio : float or array, broadcastable
         Slope after yield over the elastic modulus, a = E_t/E. [-]
 
-    Raises
-    ------
-    None
-        Built by `fibre_law` from checked numbers.
-
     Notes
     -----
     ε_p = (1 − a)(ε − ε_y) beyond yield. Validity: loading in one direction.
@@ -90,11 +85,6 @@ class SwiftLaw:
         Strain offset ε₀. [-]
     exponent : float or array, broadcastable
         Exponent n. [-]
-
-    Raises
-    ------
-    None
-        Built by `fibre_law` from checked numbers.
 
     Notes
     -----
@@ -175,11 +165,6 @@ def fibre_law(stock: Stock, material: Material) -> FibreLaw:
     -------
     law : LinearLaw or SwiftLaw
         Stress and plastic strain against strain along the fibre.
-
-    Raises
-    ------
-    None
-        Stock and material have checked their own numbers.
 
     Notes
     -----

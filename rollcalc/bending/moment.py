@@ -172,11 +172,6 @@ def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[Fl
     moments : tuple of three floats or arrays, broadcast shape
         Released curvature [1/mm], slope [-], area [1/mm²].
 
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
-
     Notes
     -----
     Sums over the yielded fibres only, so every term is positive and nothing cancels, however

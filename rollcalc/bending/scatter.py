@@ -26,16 +26,9 @@ class Band:
     high : float or array, shape (...)
         Highest value; may be infinite. [mm]
 
-    Raises
-    ------
-    None
-        Built by `springback_band` from checked numbers.
-
     Notes
     -----
     Validity: says how far inputs within their ranges move the result, not how good the model is.
-
-    Source: house definition.
 
     Examples
     --------

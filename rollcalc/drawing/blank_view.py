@@ -32,11 +32,6 @@ def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
     picture : Picture
         A drawing to scale in a fixed frame.
 
-    Raises
-    ------
-    None
-        A blank that could be made can be drawn.
-
     Notes
     -----
     Validity: blanks up to 760 mm long and 200 mm wide fill the frame.

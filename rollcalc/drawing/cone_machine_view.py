@@ -45,11 +45,6 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     picture : Picture
         Roll and cone, each true to its own scale.
 
-    Raises
-    ------
-    None
-        A cone that could be set can be drawn.
-
     Notes
     -----
     Validity: as `rollcalc.cone_setting`.
@@ -95,11 +90,6 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
     -------
     picture : Picture
         The pattern as if it stayed flat, and two bars to the same scale.
-
-    Raises
-    ------
-    None
-        A pattern that could be made can be drawn.
 
     Notes
     -----

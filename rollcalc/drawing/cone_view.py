@@ -33,11 +33,6 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
     picture : Picture
         A drawing to scale.
 
-    Raises
-    ------
-    None
-        A pattern that could be made can be drawn.
-
     Notes
     -----
     Validity: one piece or one of several gores.

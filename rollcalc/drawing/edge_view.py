@@ -38,11 +38,6 @@ def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "
     picture : Picture
         Sections to scale above bars to scale.
 
-    Raises
-    ------
-    None
-        A bar that could be made can be drawn.
-
     Notes
     -----
     The moment is the one that bends the bar right through, as in `check_capacity`. Validity: a bar on edge that

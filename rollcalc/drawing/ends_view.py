@@ -31,11 +31,6 @@ def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -
     picture : Picture
         Curvature over the steady one against the way from the tip; flat end, kink, dip and steady curve are named.
 
-    Raises
-    ------
-    None
-        Ends that could be computed can be drawn.
-
     Notes
     -----
     Validity: as `flat_ends`.

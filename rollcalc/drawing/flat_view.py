@@ -24,11 +24,6 @@ def flat_view(pattern: FlatPattern | Layout, units: str = "mm") -> Picture:
     picture : Picture
         A drawing to scale: cut lines thick, folds dashed, marks as chain lines.
 
-    Raises
-    ------
-    None
-        A pattern that could be made can be drawn.
-
     Notes
     -----
     Validity: patterns with room for their labels.

@@ -41,11 +41,6 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
     picture : Picture
         A drawing to scale: grooves as they lie along the rolls, the bar in its place.
 
-    Raises
-    ------
-    None
-        A bar that does not fit is drawn as it lies.
-
     Notes
     -----
     Grooves without a place are drawn side by side. Validity: grooves cut with the radius of their bar.

@@ -41,11 +41,6 @@ def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[floa
     picture : Picture
         Rolls and ring to one scale, but for the tilt and the gap of the joint.
 
-    Raises
-    ------
-    None
-        A cone that came out can be drawn.
-
     Notes
     -----
     The joint is closed at the tighter end. Validity: as `rollcalc.taper`.

@@ -37,11 +37,6 @@ def zeroing_view(steps: Sequence[ZeroingStep]) -> Picture:
     picture : Picture
         Small front views with their words; gaps are drawn large.
 
-    Raises
-    ------
-    None
-        Any steps can be drawn.
-
     Notes
     -----
     Validity: five or so steps, gaps up to one turn.

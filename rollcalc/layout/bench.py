@@ -77,16 +77,9 @@ class BaselineLayout:
     small : array, shape (parts + 1, 2)
         Points on the small arc, on the same elements. [mm]
 
-    Raises
-    ------
-    None
-        Built by `baseline_layout` from checked numbers.
-
     Notes
     -----
     Validity: as `baseline_layout`.
-
-    Source: house definition.
 
     Examples
     --------

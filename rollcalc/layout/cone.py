@@ -42,17 +42,10 @@ class FrustumPattern(Layout):
     pieces : int
         Number of equal pieces around; the pattern is that of one. [-]
 
-    Raises
-    ------
-    None
-        Built by `frustum_pattern` from checked numbers.
-
     Notes
     -----
     x and y start in the middle of the large arc, y towards the point of the cone. Validity: as
     `frustum_pattern`.
-
-    Source: house definition.
 
     Examples
     --------

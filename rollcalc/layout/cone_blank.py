@@ -72,16 +72,9 @@ class ConeBlank(Layout):
     small_edge : float
         Added at the small end. [mm]
 
-    Raises
-    ------
-    None
-        Built by `cone_blank` from checked numbers.
-
     Notes
     -----
     x and y as the pattern's. Validity: as `cone_blank`.
-
-    Source: house definition.
 
     Examples
     --------

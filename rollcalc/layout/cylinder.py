@@ -36,16 +36,9 @@ class CylinderBlank(Layout):
     neutral_axis_factor : float
         Where the length stays as it is, as a share of the thickness from the inside. [-]
 
-    Raises
-    ------
-    None
-        Built by `cylinder_blank` from checked numbers.
-
     Notes
     -----
     x runs around the cylinder from the first edge, y along the rolls. Validity: as `cylinder_blank`.
-
-    Source: house definition.
 
     Examples
     --------

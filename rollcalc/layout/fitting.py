@@ -29,16 +29,9 @@ class SmallestRectangle:
     angle : float
         Turn of the pattern, anticlockwise, that lays the longer side along x. [rad]
 
-    Raises
-    ------
-    None
-        Built by `smallest_rectangle`.
-
     Notes
     -----
     Validity: as `smallest_rectangle`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -121,16 +114,9 @@ class BlanksOnSheet:
     scrap_fraction : float
         Share of the sheet that is left over. [-]
 
-    Raises
-    ------
-    None
-        Built by `blanks_on_sheet`.
-
     Notes
     -----
     Validity: as `blanks_on_sheet`.
-
-    Source: house definition.
 
     Examples
     --------

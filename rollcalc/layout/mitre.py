@@ -27,17 +27,10 @@ class MitredCylinderPattern(Layout):
     cut_angle : float
         Angle between the cut and a square end. [rad]
 
-    Raises
-    ------
-    None
-        Built by `mitred_cylinder_pattern` from checked numbers.
-
     Notes
     -----
     x runs around from the longest element, y along the axis; the seam is the shortest element. Validity: as
     `mitred_cylinder_pattern`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -36,18 +36,11 @@ class ObliqueFrustumPattern(Layout):
     seam_side : str
         "short" or "long": the element that is cut open.
 
-    Raises
-    ------
-    None
-        Built by `oblique_frustum_pattern` from checked numbers.
-
     Notes
     -----
     x and y start at the large end of the element opposite the seam, y up along it. `large_ring` and `small_ring`
     are the ends in space, `large_edge` and `small_edge` the same points laid flat, each from seam to seam.
     Validity: as `oblique_frustum_pattern`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -32,16 +32,9 @@ class Label:
     angle : float
         Direction the words run in, anticlockwise from x. [rad]
 
-    Raises
-    ------
-    None
-        Built by the results of this room from checked numbers.
-
     Notes
     -----
     The writer chooses the height of the letters. Validity: one line of plain words.
-
-    Source: house definition.
 
     Examples
     --------
@@ -80,8 +73,6 @@ class FlatPattern:
     -----
     x and y are in mm, y upwards, seen from the side that is marked. A layer is empty where there is nothing
     in it. Validity: straight lines between points; a curve has as many as its stated chord error asks for.
-
-    Source: house definition.
 
     Examples
     --------
@@ -199,8 +190,6 @@ def checked_polyline(name: str, points: ArrayLike) -> Polyline:
     Notes
     -----
     Validity: any finite points.
-
-    Source: house style, no published source.
 
     Examples
     --------

@@ -263,8 +263,6 @@ def checked_seam(seam: Seam) -> Seam:
     -----
     Validity: any value.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> checked_seam(LapSeam(width=10)).width

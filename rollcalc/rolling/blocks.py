@@ -76,8 +76,6 @@ def checked_single_case(*things: Any) -> None:
     -----
     Validity: any shapes.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> checked_single_case(1.0, np.ones(2))
@@ -109,16 +107,9 @@ def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: A
     result : named tuple
         The same, with arrays of the broadcast shape where there are many cases.
 
-    Raises
-    ------
-    None
-        Nothing but what ``compute`` raises.
-
     Notes
     -----
     Validity: functions that treat every case by itself.
-
-    Source: house definition.
 
     Examples
     --------

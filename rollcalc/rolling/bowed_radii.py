@@ -33,16 +33,9 @@ class BowedRadii:
     middle_radius : float or array, shape (...)
         Radius after release at the middle, to mid-thickness; infinite where nothing would remain. [mm]
 
-    Raises
-    ------
-    None
-        Built by `bowed_radii`.
-
     Notes
     -----
     Validity: as `bowed_radii`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -149,11 +142,6 @@ def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_
     travel : float or array, broadcast shape
         Travel that is lost. [mm]
 
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
-
     Notes
     -----
     Validity: as `bowed_radii`.
@@ -191,11 +179,6 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
     -------
     slope : float or array, broadcast shape
         Change of curvature for a millimetre of travel. [1/mm²]
-
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
 
     Notes
     -----

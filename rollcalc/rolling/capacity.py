@@ -46,16 +46,9 @@ class Capacity:
         The setting the checks are for, which `setting_for_radius` gives where the rolls reach it; where they do not,
         or no groove takes the bar, its travel is infinite.
 
-    Raises
-    ------
-    None
-        Built by `check_capacity`.
-
     Notes
     -----
     Validity: as `check_capacity`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -42,16 +42,9 @@ class Check:
         Worst that it makes of a verdict: 2 "beyond the plate", 1 "at the plate: ask", 0 nothing, as it only says how
         the result suffers. [-]
 
-    Raises
-    ------
-    None
-        Built by `check_capacity`.
-
     Notes
     -----
     Validity: as the check that is made.
-
-    Source: house definition.
 
     Examples
     --------
@@ -134,8 +127,6 @@ def named_check(checks: tuple[Check, ...], name: str) -> Check:
     -----
     Validity: any checks.
 
-    Source: house definition.
-
     Examples
     --------
     >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
@@ -163,16 +154,9 @@ def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_
     word : str or array of str
         `WITHIN`, `AT` or `BEYOND`. [-]
 
-    Raises
-    ------
-    None
-        Any checks will do.
-
     Notes
     -----
     Never says that something is without danger; it says what was checked. Validity: as the checks.
-
-    Source: house definition.
 
     Examples
     --------

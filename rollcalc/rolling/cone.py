@@ -62,16 +62,9 @@ class ConeSetting:
     alternatives : tuple of str
         Other ways to make a cone.
 
-    Raises
-    ------
-    None
-        Built by `cone_setting`.
-
     Notes
     -----
     Validity: as `cone_setting`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -48,11 +48,6 @@ class ConeShape:
     thickness : float
         Thickness of the wall. [mm]
 
-    Raises
-    ------
-    None
-        `cone_setting` has checked the numbers.
-
     Notes
     -----
     Validity: a wall longer than half the difference of the diameters.
@@ -102,11 +97,6 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
     checks : tuple of Check
         Even curve, feed, fan: what makes a cone slight. Small end, travel: what the rolls leave room for.
 
-    Raises
-    ------
-    None
-        The caller has checked the numbers.
-
     Notes
     -----
     On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from the point, so that the cone's lines
@@ -155,16 +145,9 @@ def cone_verdict(checks: tuple[Check, ...]) -> str:
     verdict : str
         Slight, not slight, or beyond these rolls, with who has the last word.
 
-    Raises
-    ------
-    None
-        Any checks will do.
-
     Notes
     -----
     Says what was checked, never that nothing can happen. Validity: as `cone_setting`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -194,11 +177,6 @@ def cone_cautions(travel_left: float, travel_right: float) -> tuple[str, ...]:
     -------
     cautions : tuple of str
         How to feed it, and what the machine must allow.
-
-    Raises
-    ------
-    None
-        Any travel will do.
 
     Notes
     -----

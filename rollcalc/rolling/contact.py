@@ -34,16 +34,9 @@ class Contacts:
     travel : float or array, shape (...)
         Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
 
-    Raises
-    ------
-    None
-        Built by `contacts`.
-
     Notes
     -----
     Validity: as `Span`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -77,11 +70,6 @@ def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: S
     -------
     contacts : Contacts
         Slopes, tilt and travel.
-
-    Raises
-    ------
-    None
-        Where the rolls cannot hold this curve, the travel is infinite.
 
     Notes
     -----

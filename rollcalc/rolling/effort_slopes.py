@@ -30,16 +30,9 @@ class EffortSlopes:
     by_curvature : float
         For the curvature asked for, one over the radius. [-]
 
-    Raises
-    ------
-    None
-        Built by `effort_slopes`.
-
     Notes
     -----
     Validity: as `effort_slopes`.
-
-    Source: house definition.
 
     Examples
     --------

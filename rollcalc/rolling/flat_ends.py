@@ -6,6 +6,7 @@ import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
+from itertools import pairwise
 
 import numpy as np
 
@@ -63,16 +64,9 @@ class Remedy:
     curvature : array, shape (points,)
         Released curvature at these places. [1/mm]
 
-    Raises
-    ------
-    None
-        Built by `FlatEnds`.
-
     Notes
     -----
     Validity: as `flat_ends`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -123,17 +117,10 @@ class FlatEnds:
     tolerance : float
         How round the rest is, in curvature. [-]
 
-    Raises
-    ------
-    None
-        Built by `flat_ends`.
-
     Notes
     -----
     The strip that was marched is a little over four spans long; a ring has more of the steady curve between its ends.
     Validity: as `flat_ends`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -217,7 +204,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> ends = flat_ends(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)
-    (25, 32, 3.1, 4)
+    (24, 32, 3.1, 3)
     """
     check_one_piece(machine, stock, material, released_radius)
     limit = checked_single("tolerance", tolerance, "", at_least=0.01, at_most=0.5, advice="give a share, 0.02 say")
@@ -227,11 +214,11 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
         return read_ends(*rolled(settings), settings, limit)
     except (ArithmeticError, ValueError) as error:
         raise InputError(f"released radius is {float(released_radius):.6g} mm, but must be larger or reached in other "
-                         f"passes: no way was found for the ends of this stock through the rolls ({error}).") from error  # fmt: skip
+                         f"passes: its ends found no way through the rolls ({error}).") from error  # fmt: skip
 
 
-def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2, turned: Collection[int] = (),
-           former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
+def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2,
+           turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
     """Return a strip after some passes, and whether it was laid over the roll in the last of them.
 
     Parameters
@@ -306,7 +293,7 @@ def _settings(machine: Machine, stock: Stock, material: Material, radius: float,
                          f"{radius:.6g} mm of the ring: plan the passes for that radius.")  # fmt: skip
     radii = [schedule.entering_radius, *(one.released_radius for one in schedule.passes)]
     return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
-                 for before, after in zip(radii[:-1], radii[1:], strict=True))  # fmt: skip
+                 for before, after in pairwise(radii))  # fmt: skip
 
 
 def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
@@ -315,7 +302,7 @@ def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
     radii = [math.inf, *np.asarray(pass_settings(last.machine, stock, metal, float(last.released_radius),
                                                  number).released_radius).tolist()]  # fmt: skip
     return tuple(setting_for_radius(last.machine, stock, metal, after, entering_radius=before)
-                 for before, after in zip(radii[:-1], radii[1:], strict=True))  # fmt: skip
+                 for before, after in pairwise(radii))  # fmt: skip
 
 
 def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], tuple[Strip, bool]], str]]:
@@ -330,8 +317,8 @@ def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Call
     lengths = [FORMER * float(span) for span in reversed(span_lengths(last))]
     yield ("bend the ends first", partial(rolled, settings, former=True),
            f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
-           f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, if "
-           "the folds pass the nip.")  # fmt: skip
+           f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, "
+           "if the folds pass the nip.")  # fmt: skip
     number = 3 if len(settings) == 1 else 2 * len(settings)
     yield (
         f"{number} passes",
@@ -357,8 +344,11 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     start, end = np.flatnonzero(middle)[[0, -1]]
     cuts = [_until_round(part, tolerance) * strip.cell for part in (share[: end + 1], share[start:][::-1])]
     starts = [_first(part, _FLAT) * strip.cell for part in (share, share[::-1])]
-    return FlatEnds(*starts, float(distance[kinked].mean()), float(share.max()), *cuts, 1 / steady, distance, bend,
-                    laid, settings, tolerance)  # fmt: skip
+    return FlatEnds(
+        leading=starts[0], trailing=starts[1], kink_position=float(distance[kinked].mean()),
+        kink_ratio=float(share.max()), trim=cuts[0], trailing_trim=cuts[1], steady_radius=1 / steady,
+        distance=distance, curvature=bend, laid=laid, settings=settings, tolerance=tolerance,
+    )  # fmt: skip
 
 
 def _first(share: Line, level: float) -> float:

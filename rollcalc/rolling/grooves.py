@@ -33,16 +33,9 @@ class Groove:
     rolls : tuple of str
         The rolls that have it.
 
-    Raises
-    ------
-    None
-        Built by `grooves`.
-
     Notes
     -----
     Validity: as `grooves`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -274,11 +267,6 @@ def bar_cautions(stock: Stock) -> tuple[str, ...]:
     -------
     cautions : tuple of str
         Sentences; none for sheet.
-
-    Raises
-    ------
-    None
-        Any stock will do.
 
     Notes
     -----

@@ -37,16 +37,9 @@ class Held(NamedTuple):
     front_force, bending_force, drive : float or array, shape (...)
         Normal forces of the outer rolls, and what the driven rolls must supply, whole width. [N]
 
-    Raises
-    ------
-    None
-        Built by `held` and `held_at_travel`.
-
     Notes
     -----
     Validity: as `held`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -90,17 +83,10 @@ def spans(
     spans : tuple of Span or None, and Span
         Front and bending span.
 
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
-
     Notes
     -----
     Forward, stock loads in front and unloads behind; on the way back the two change places.
     Validity: as `Span`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -142,11 +128,6 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
     -------
     held : Held
         Travel, slopes, forces.
-
-    Raises
-    ------
-    None
-        Where the rolls cannot hold this curve, the travel is infinite.
 
     Notes
     -----
@@ -244,11 +225,6 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     -------
     held : Held
         Travel as the model finds it, slopes, forces; where the travel is beyond the tightest curve, that curve.
-
-    Raises
-    ------
-    None
-        The callers compare the travel found with the one asked for.
 
     Notes
     -----

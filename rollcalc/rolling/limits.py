@@ -173,8 +173,6 @@ def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers
     -----
     Validity: as `check_stock`.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> from rollcalc.rolling.machines import DEMO_MACHINE

@@ -46,16 +46,9 @@ def not_toml(file: Path, problem: Exception) -> FileError:
     error : FileError
         The error, for the caller to raise.
 
-    Raises
-    ------
-    None
-        The error is returned.
-
     Notes
     -----
     Validity: any problem; where it names no line, the sentence names none.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -274,8 +267,6 @@ def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
     Notes
     -----
     Validity: any table.
-
-    Source: house style, no published source.
 
     Examples
     --------

@@ -24,11 +24,6 @@ class MachineKey:
     how : str
         What it is and how to measure it, in plain sentences.
 
-    Raises
-    ------
-    None
-        The table below is all there is.
-
     Notes
     -----
     Validity: keys whose machine has an argument of the same name; a test holds the two together.
@@ -264,16 +259,9 @@ def spoilt(name: str, written: Any, problem: InputError) -> InputError:
     error : InputError
         The error, for the caller to raise.
 
-    Raises
-    ------
-    None
-        The error is returned.
-
     Notes
     -----
     Validity: any value.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -295,11 +283,6 @@ def toml_value(value: Any) -> str:
     -------
     words : str
         The value in TOML.
-
-    Raises
-    ------
-    None
-        Every value has words.
 
     Notes
     -----

@@ -83,11 +83,6 @@ def demo_machine_text() -> str:
     text : str
         The file, which says that the machine is invented.
 
-    Raises
-    ------
-    None
-        The demo machine can be written.
-
     Notes
     -----
     Validity: the demo machine, which nobody has.

@@ -31,16 +31,9 @@ class Taper:
     joint_mismatch : float
         How much wider the joint of a ring gapes at one edge than at the other. [mm]
 
-    Raises
-    ------
-    None
-        Built by `taper`.
-
     Notes
     -----
     Validity: as `taper`.
-
-    Source: house definition.
 
     Examples
     --------

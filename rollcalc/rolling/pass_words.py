@@ -26,16 +26,9 @@ def leftover_words(turns: float, step_turns: float, reached: float, wanted: floa
     words : str
         One sentence.
 
-    Raises
-    ------
-    None
-        Any numbers will do.
-
     Notes
     -----
     Validity: as `pass_schedule`.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -62,11 +55,6 @@ def too_tight_words(measured: float, wanted: float) -> str:
     words : str
         Sentences.
 
-    Raises
-    ------
-    None
-        Any numbers will do.
-
     Notes
     -----
     Validity: any machine.
@@ -90,11 +78,6 @@ def gentle_words() -> str:
     -------
     words : str
         Sentences.
-
-    Raises
-    ------
-    None
-        Nothing can go wrong.
 
     Notes
     -----
@@ -125,16 +108,9 @@ def done_words(reading: float) -> str:
     words : str
         One sentence.
 
-    Raises
-    ------
-    None
-        Any number will do.
-
     Notes
     -----
     Validity: any machine.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -157,16 +133,9 @@ def touch_words(shift: float) -> str:
     words : str
         One sentence.
 
-    Raises
-    ------
-    None
-        Any number will do.
-
     Notes
     -----
     Validity: as `replanned`.
-
-    Source: house style, no published source.
 
     Examples
     --------

@@ -26,16 +26,9 @@ class Step(NamedTuple):
     curvature : float or array, shape (...)
         Curvature there. [1/mm]
 
-    Raises
-    ------
-    None
-        Built by the pieces of a span.
-
     Notes
     -----
     Validity: as `Span`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -69,16 +62,9 @@ class LoadingPath(NamedTuple):
     energy : float or array, shape (...)
         Complementary energy over E I at the end. [1/mm²]
 
-    Raises
-    ------
-    None
-        Built by `loading_path`.
-
     Notes
     -----
     Validity: as `loading_path`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -113,11 +99,6 @@ def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLi
     -------
     path : LoadingPath
         The path.
-
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
 
     Notes
     -----
@@ -162,11 +143,6 @@ def complement(curvature: FloatLike, released: FloatLike, area: FloatLike) -> Fl
     -------
     energy : float or array, broadcast shape
         ∫κ dM / (E I). [1/mm²]
-
-    Raises
-    ------
-    None
-        Any numbers will do.
 
     Notes
     -----

@@ -235,11 +235,6 @@ def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
     bow : float or array, broadcast shape
         Bow times E I over the force. [mm³]
 
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
-
     Notes
     -----
     The difference of fourth powers over the width is written as a product, so that narrow stock loses no
@@ -272,11 +267,6 @@ def unit_moment(ends: Ends, span: float) -> FloatLike:
     -------
     arm : float or array, shape of the ends
         Largest moment over the force. [mm]
-
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
 
     Notes
     -----

@@ -27,11 +27,6 @@ def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: 
     root : float or array, shape (...)
         The roots; ``high`` where there is none. [any]
 
-    Raises
-    ------
-    None
-        The callers look at the roots that equal ``high``.
-
     Notes
     -----
     A step that would leave the ends known so far is replaced by halving. It stops when the next step
@@ -73,11 +68,6 @@ def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: Fl
     -------
     root : array, shape (...)
         The roots; the nearer end where the sign does not change. [any]
-
-    Raises
-    ------
-    None
-        The callers have looked at the ends.
 
     Notes
     -----

@@ -35,16 +35,9 @@ class Pass:
     rise : float
         Height of the curve over that chord to expect, at mid-thickness. [mm]
 
-    Raises
-    ------
-    None
-        Built by `pass_schedule`.
-
     Notes
     -----
     Validity: as `pass_schedule`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -91,16 +84,9 @@ class Schedule:
     warnings : tuple of str
         What the plan asks too much of, and what helps; the turns stand all the same.
 
-    Raises
-    ------
-    None
-        Built by `pass_schedule` and `replanned`.
-
     Notes
     -----
     Validity: as `pass_schedule`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -49,16 +49,9 @@ class Setting:
     feed : str
         "forward", or "return" for cranking back.
 
-    Raises
-    ------
-    None
-        Built by `setting_for_radius` and `setting_for_travel`.
-
     Notes
     -----
     Validity: as `setting_for_radius`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -35,16 +35,9 @@ class SpanShape:
     moment : array, shape (..., points)
         Bending moment over the whole width. [N mm]
 
-    Raises
-    ------
-    None
-        Built by `span_shape`.
-
     Notes
     -----
     Validity: as `span_shape`.
-
-    Source: house definition.
 
     Examples
     --------
@@ -98,7 +91,8 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
     >>> from rollcalc.stock.materials import Material
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> shape = span_shape(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90), points=3)
+    >>> ideal = DEMO_MACHINE.with_perfect_nip()
+    >>> shape = span_shape(setting_for_radius(ideal, Sheet(thickness=0.76, width=300), steel, 90), points=3)
     >>> [round(1 / curvature) for curvature in shape.curvature.tolist()]
     [63, 74, 90]
     """
@@ -129,11 +123,6 @@ def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
     lengths : tuple of two floats or arrays
         From front roll to inside roll, and from there to the bending roll. [mm]
 
-    Raises
-    ------
-    None
-        The setting has been checked.
-
     Notes
     -----
     .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
@@ -147,7 +136,7 @@ def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
     >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
     >>> from rollcalc.stock import Material, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> span_lengths(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 300), steel, 90))[0]
+    >>> span_lengths(setting_for_radius(DEMO_MACHINE.with_perfect_nip(), Sheet(0.76, 300), steel, 90))[0]
     0.0
     """
     front, bending, _ = _spans_of(setting)

@@ -55,11 +55,6 @@ class Span:
     pieces : tuple of functions
         The smooth pieces of the path from the outer contact inwards; each tells its `Step` at a share from 0 to 1.
 
-    Raises
-    ------
-    None
-        Built by `leaving_span` and `entering_span` from checked numbers.
-
     Notes
     -----
     Validity: thin sheet, frictionless rolls, no weight; slopes up to `STEEPEST`.
@@ -109,11 +104,6 @@ def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
     span : Span
         The span.
 
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
-
     Notes
     -----
     Unloading is elastic, κ = κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
@@ -154,11 +144,6 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
     -------
     span : Span
         The span.
-
-    Raises
-    ------
-    None
-        The callers have checked the numbers.
 
     Notes
     -----

@@ -15,7 +15,7 @@ FIBRES = 20
 """Fibres over half the depth, at Gauss points; the other half does the opposite."""
 
 Line = NDArray[np.float64]
-Nodes = NDArray[np.intp]
+Nodes = NDArray[np.int_]
 
 
 class Strip:
@@ -68,12 +68,13 @@ class Strip:
     @property
     def distance(self) -> Line:
         """How far each section is from the tip. [mm]"""
-        return np.arange(self.last + 1) * self.cell
+        return np.arange(self.last + 1, dtype=np.float64) * self.cell
 
     @property
     def kept(self) -> Line:
         """Curvature that each section has without a moment. [1/mm]"""
-        return self.plastic @ self.lever
+        kept: Line = self.plastic @ self.lever
+        return kept
 
     def section(self, nodes: Nodes, bend: Line) -> tuple[Line, Line, Line]:
         """Return moment over E′I of sections held at a curvature, its slope, and how far their fibres would yield."""

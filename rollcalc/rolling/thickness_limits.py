@@ -42,16 +42,9 @@ class ThicknessLimits:
     binding : tuple of str
         The check that sets `thickest`; empty where none does.
 
-    Raises
-    ------
-    None
-        Built by `thickness_limits`.
-
     Notes
     -----
     Validity: as `thickness_limits`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -18,16 +18,9 @@ class ZeroingStep:
     gap_left, gap_right : float
         How far the rolls then stand open at both ends, in turns of the screws. [turns]
 
-    Raises
-    ------
-    None
-        Built by `zeroing_steps`.
-
     Notes
     -----
     Validity: as `zeroing_steps`.
-
-    Source: house definition.
 
     Examples
     --------

@@ -36,8 +36,6 @@ def checked_kind(name: str, value: Any, kind: type | tuple[type, ...], advice: s
     -----
     Validity: any value.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> checked_kind("the part", 5, str, advice="write its name in quotes")
@@ -79,8 +77,6 @@ def checked_word(name: str, value: Any, words: Iterable[str], advice: str) -> st
     Notes
     -----
     Validity: any value.
-
-    Source: house style, no published source.
 
     Examples
     --------

@@ -36,17 +36,10 @@ def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameErro
     error : UnknownNameError
         The error, for the caller to raise.
 
-    Raises
-    ------
-    None
-        The error is returned.
-
     Notes
     -----
     Near are names that have every word asked for; failing that, names spelled alike. American
     spelling finds the metals too. Where nothing is near, all names are listed. Validity: any names.
-
-    Source: house style, no published source.
 
     Examples
     --------

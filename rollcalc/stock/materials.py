@@ -199,8 +199,6 @@ def checked_material(material: Material) -> Material:
     -----
     Validity: any value.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> checked_material("mild steel")

@@ -46,16 +46,9 @@ def allowed_range(unit: str, *, above: float | None = None, at_least: float | No
     words : str
         The range in words.
 
-    Raises
-    ------
-    None
-        Every combination of bounds has words.
-
     Notes
     -----
     With no bound at all the words are ``finite``. Validity: any bounds.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -80,16 +73,9 @@ def shown(value: Any) -> str:
     words : str
         At most 40 characters of it, or its type.
 
-    Raises
-    ------
-    None
-        Everything can be shown.
-
     Notes
     -----
     Validity: any value.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -132,8 +118,6 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
     Notes
     -----
     Text, booleans, None and complex numbers are not numbers here. Validity: any shape.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -203,8 +187,6 @@ def checked_single(name: str, value: Any, unit: str, *, above: float | None = No
     -----
     As `checked`, where an array makes no sense. Validity: single numbers.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> checked_single("density", 7.85e-6, "kg/mm³", above=0, advice="look it up")
@@ -236,8 +218,6 @@ def check_shapes(subject: str, *numbers: FloatLike) -> None:
     -----
     Single numbers fit anything. Validity: any shapes.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> check_shapes("thickness and width", 0.76, np.array([30.0, 60.0]))
@@ -263,16 +243,9 @@ def plain(value: Any) -> FloatLike:
     value : float or array, shape (...)
         The same number or numbers. [any]
 
-    Raises
-    ------
-    None
-        Anything numpy can hold passes.
-
     Notes
     -----
     Keeps the rule of the house: a scalar in gives a Python float out. Validity: any shape.
-
-    Source: house style, no published source.
 
     Examples
     --------
@@ -297,16 +270,9 @@ def first_where(wrong: Any, *values: FloatLike) -> tuple[float, ...]:
     numbers : tuple of float
         One number for each of the values. [any]
 
-    Raises
-    ------
-    None
-        The callers have found something wrong.
-
     Notes
     -----
     Validity: any shapes that broadcast.
-
-    Source: house style, no published source.
 
     Examples
     --------

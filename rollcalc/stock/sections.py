@@ -230,8 +230,6 @@ def checked_stock(stock: Stock) -> Stock:
     -----
     Validity: any value.
 
-    Source: house style, no published source.
-
     Examples
     --------
     >>> checked_stock(RoundBar(6)).diameter

@@ -230,3 +230,19 @@ def test_the_captions_say_what_the_pictures_show_and_whose_width_it_is():
     assert all(words in picture.sentence for words in drawn)
     assert all(step.words in zeroing_view(rc.zeroing_steps()).sentence for step in rc.zeroing_steps())
     assert ", 240.0 mm wide, in 3 passes" in panels_passes.passes().sentence
+
+
+def test_the_start_of_a_ring_is_told_as_it_is_marched():
+    ends = rc.flat_ends(MACHINE, BODY, STEEL, LANTERN)
+    _trim, _turn, former, passes, turned = ends.remedies
+    said = (f"{ends.leading:.0f} mm stay flat, and behind them the sheet is folded over the upper roll, "
+            f"{ends.kink_ratio:.1f} times too tight")  # fmt: skip
+    assert said in PROSE
+    assert f"pass 3 ends at {passes.kink_ratio:.1f}" in PROSE
+    assert f"after each pass, and {turned.kink_ratio:.1f} is left" in PROSE
+    assert former.kink_ratio < 1.05
+    assert f"Or cut {ends.trim:.0f} mm off" in PROSE
+    first = rc.flat_ends(MACHINE, BODY, STEEL, float(PLAN.passes[0].released_radius))
+    assert first.curvature.max() / ends.curvature.max() == pytest.approx(0.5, abs=0.05)
+    for way in ends.remedies:
+        assert f"{way.name:28} flat {way.leading:4.1f} and {way.trailing:3.1f} mm, kink {way.kink_ratio:.1f}" in PRINTED

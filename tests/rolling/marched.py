@@ -21,8 +21,10 @@ PINCH = [setting_for_radius(PERFECT, stock, material, radius) for stock, materia
     (THIN, STEEL, 60), (THIN, STEEL, 90), (THIN, STEEL, 150), (THIN, STEEL, 300), (rc.Sheet(1.2, 100), SOFT, 120),
     (rc.FlatBar(3, 25), STEEL, 95), (THIN, HARD, 200))]  # fmt: skip
 STATED = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
-    (BENCH, THIN, STEEL, 60), (BENCH, THIN, STEEL, 90), (BENCH, THIN, STEEL, 300), (BENCH, rc.FlatBar(3, 25), STEEL, 95),
-    (BENCH, THIN, HARD, 200), (BENCH, rc.RoundBar(6), STEEL, 60), (BENCH, THIN, SWIFT, 120), (PRESSED, THIN, STEEL, 90),
+    (BENCH, THIN, STEEL, 60), (BENCH, THIN, STEEL, 90), (BENCH, THIN, STEEL, 300),
+    (BENCH, rc.FlatBar(3, 25), STEEL, 95), (BENCH, THIN, HARD, 200), (BENCH, rc.RoundBar(6), STEEL, 60),
+    (BENCH, THIN, SWIFT, 120),
+    (PRESSED, THIN, STEEL, 90),
     (SLACK, THIN, STEEL, 90))]  # fmt: skip
 PYRAMIDS = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
     (PYRAMID, THICK, STEEL, 300), (PYRAMID, THICK, HARD, 600), (PYRAMID, rc.Sheet(4, 500), SOFT, 400),
@@ -35,7 +37,7 @@ FIRST_PASS = 0.7
 
 
 def marched(settings: Sequence[Setting], per_span: int, spans: float) -> tuple[float, float]:
-    """Return the radius that a strip of some spans keeps after passes, and the last steady force of the bending roll."""
+    """Return the radius that a strip of some spans keeps after passes, and the bending roll's steady force."""
     before, behind = map(float, span_lengths(settings[-1]))
     strip = Strip(settings[-1].stock, settings[-1].material, behind / per_span, spans * behind + 3 * before)
     for setting in settings:
@@ -65,8 +67,10 @@ def first_settings(settings: Sequence[Setting]) -> list[Setting]:
 
 def second_settings(settings: Sequence[Setting]) -> list[Setting]:
     """Return the second of two passes, as the library gives it for stock that comes out of the first."""
-    return [setting_for_travel(each.machine, each.stock, each.material, each.travel, entering_radius=first.released_radius)
-            for each, first in zip(settings, first_settings(settings), strict=True)]  # fmt: skip
+    firsts = first_settings(settings)
+    return [setting_for_travel(each.machine, each.stock, each.material, each.travel,
+                               entering_radius=float(first.released_radius))
+            for each, first in zip(settings, firsts, strict=True)]  # fmt: skip
 
 
 def first_radii(settings: Sequence[Setting]) -> np.ndarray:
@@ -80,7 +84,7 @@ def second_radii(settings: Sequence[Setting]) -> np.ndarray:
 
 
 def back(setting: Setting, share: float, per_span: int) -> float:
-    """Return the radius of a strip that is rolled forward, and cranked back in a perfect nip at a share of the travel."""
+    """Return the radius of a strip that is rolled, and cranked back in a perfect nip at a share of the travel."""
     behind = float(span_lengths(setting)[1])
     strip = Strip(setting.stock, setting.material, behind / per_span, 8 * behind)
     roll_once(setting, strip)

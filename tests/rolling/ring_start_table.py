@@ -29,7 +29,8 @@ def rows() -> list[str]:
     table = [(name, cell, ends) for cells in CELLS for name, cell, ends in starts(cells)]
     table.sort(key=lambda row: (row[0] != MACHINES[0][0], -row[1]))
     return [f"| {name} | {cell:.2f} | {ends.leading:.1f} | {ends.kink_position:.1f} | {ends.kink_ratio:.2f} "
-            f"| {ends.trim:.0f} | {100 * (ends.steady_radius / RADIUS - 1):+.2f} % |" for name, cell, ends in table]  # fmt: skip
+            f"| {ends.trim:.0f} | {100 * (ends.steady_radius / RADIUS - 1):+.2f} % |"
+            for name, cell, ends in table]  # fmt: skip
 
 
 if __name__ == "__main__":

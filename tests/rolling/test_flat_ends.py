@@ -145,11 +145,7 @@ def test_lengths_or_one_sentence(machine: Machine, stock: Sheet, radius: float) 
 
 @pytest.mark.parametrize(
     ("words", "more"),
-    [
-        ("tolerance", {"tolerance": 0.001}),
-        ("schedule", {"schedule": "three"}),
-        ("one", {"released_radius": np.ones(3)}),
-    ],
+    [("tolerance", {"tolerance": 1e-3}), ("schedule", {"schedule": "three"}), ("one", {"released_radius": np.ones(3)})],
 )
 def test_bad_input_is_one_sentence(words: str, more: dict[str, object]) -> None:
     numbers = {"released_radius": 90.4} | more
