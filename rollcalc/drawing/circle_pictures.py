@@ -12,9 +12,12 @@ from rollcalc.rolling.limits import check_travel
 from rollcalc.stock import InputError, Material, Stock, format_length, length_scale
 
 from .circle_view import circle_sheet
-from .machine_view import SIZE, machine_name, rolls, view_frame
+from .machine_view import SIZE, machine_name, machine_note, rolls, view_frame
 from .marks import circle
 from .picture import Axes, Line, Mark, Pair, Picture, Text, pair
+
+RINGS_HIGH = 400
+"""How high the largest of three rings is drawn, at least. [px]"""
 
 
 def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Picture:
@@ -182,23 +185,21 @@ def rings_picture(machine: Machine, stock: Stock, material: Material, travel: fl
         (opened, "hidden", "outline", "that circle, sprung back"),
     )
     marks: list[Mark] = []
-    for radius, line, words, what in rings:
+    low, px = math.inf, RINGS_HIGH / (2 * max(radius for radius, *_ in rings))
+    for radius, line, words, what in sorted(rings, reverse=True):
         marks += circle((0, radius), radius, line, points=180)
-        marks.append(Text((0, 2 * radius), f"{what}: R {format_length(radius, 'mm')}", words, "middle", (0, -23)))
+        low = min(2 * radius * px - 23, low - 21)  # below its own top, and below the words above it
+        said = f"{what}: R {format_length(radius, 'mm')}"
+        marks.append(Text((0, 2 * radius), said, words, "middle", (0, round(low - 2 * radius * px))))
     return Picture(
         f"At {format_length(travel, 'mm')} of travel the circle through the rolls has a radius of "
         f"{format_length(drawn, 'mm')}; sprung back, that circle would be {format_length(opened, 'mm')}. The sheet "
-        f"itself is computed to come out at {format_length(real, 'mm')}, with {machine.nip}: {_against(real / drawn)} "
-        f"than the one, {_against(real / opened)} than the other.",
+        f"itself is computed to come out at {format_length(real, 'mm')}: {_compared(real, drawn)} the one, "
+        f"{_compared(real, opened)} the other. {machine_note(machine)}",
         tuple(marks),
         size=(640, 480),
         alt="Three rings: two that the circle promises, and the one that comes out",
     )
-
-
-def _against(share: float) -> str:
-    """Return how much larger or smaller a radius is than another, from their ratio."""
-    return f"{100 * abs(share - 1):.0f} % {'larger' if share >= 1 else 'smaller'}"
 
 
 def most_travel(machine: Machine, stock: Stock) -> float:
@@ -238,6 +239,12 @@ def most_travel(machine: Machine, stock: Stock) -> float:
 def _radii(machine: Machine, stock: Stock, travel: np.ndarray) -> np.ndarray:
     """Return the circle's radius at each travel. [mm]"""
     return np.asarray(circle_radius(machine, stock, travel))
+
+
+def _compared(radius: float, other: float) -> str:
+    """Return how much larger or smaller one radius is than another, in words."""
+    share = round(100 * (radius / other - 1))
+    return f"{abs(share)} % {'larger' if share > 0 else 'smaller'} than" if share else "as large as"
 
 
 def _signed(number: float) -> str:

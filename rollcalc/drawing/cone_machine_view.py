@@ -54,7 +54,7 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     >>> import rollcalc as rc
     >>> skirt = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.8, 104.4), rc.MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> cone_on_rolls_view(rc.DEMO_MACHINE, skirt).sentence[:64]
-    'Left screw 5.2 turns, right screw 20.2 turns: the roll tilts 1.6'
+    'Left screw 5.8 turns, right screw 20.3 turns: the roll tilts 1.5'
     """
     half = machine.working_width / 2
     marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from rollcalc.drawing import Picture
 from rollcalc.drawing.edge_view import edge_view
 from rollcalc.drawing.groove_view import groove_view
+from rollcalc.drawing.machine_view import machine_note
 from rollcalc.rolling import DEMO_MACHINE, Groove, PinchMachine, grooved_machine, grooves, setting_for_radius
 from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, format_length
 
@@ -44,7 +45,7 @@ def machine_with_grooves() -> tuple[PinchMachine, str]:
     machine, words = nip_machine()
     if len({_name(groove) for groove in grooves(machine)}) > 1:
         return machine, words
-    return DEMO_MACHINE, f"Machine: {DEMO_MACHINE.name}, as yours has no grooves to choose from."
+    return DEMO_MACHINE, f"{machine_note(DEMO_MACHINE)[:-1]}, as yours has no grooves to choose from."
 
 
 def groove_picture(bar_diameter: float, groove: str, metal: str, inside_diameter: float, units: str) -> Picture:

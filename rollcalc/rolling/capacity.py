@@ -19,7 +19,7 @@ from .blocks import common_shape
 from .bowed_radii import bowed_radii
 from .checks import LAST_WORD, Check, named_check, standing
 from .effort import effort_of
-from .grooves import bar_cautions, machine_for
+from .grooves import bar_cautions, machine_for, plain_machine
 from .limit_checks import crank_checks, fit_checks, load_checks, reach_checks, result_checks, strength_checks
 from .machines import Machine, PinchMachine, checked_machine
 from .radius import setting_and_state
@@ -145,6 +145,7 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     shape = common_shape(machine, stock, material, wanted, place)
     setting, _ = setting_and_state(machine if met is None else met, stock, material, wanted, shape)
     setting = _where_reached(setting, np.isfinite(setting.travel) & (met is not None))
+    machine = plain_machine(machine)
     rated = RatedLoad.of(machine, wanted)
     checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
     if met is not None:

@@ -271,6 +271,7 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
     9.84
     """
     _check_kind(machine, PyramidMachine, "two-arc rule", "two_thirds_travel")
+    machine_for(machine, stock)  # refuses a round bar, which needs a groove
     stays = 1 / np.asarray(checked_radius(stock, "released radius", released_radius))
     loaded = np.asarray(loaded_curvature(stock, material, stays))
     spans = (entering_span(stock, fibre_law(stock, material), loaded, 0.0), leaving_span(loaded, stays))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, fields
+from typing import Any
 
 import numpy as np
 
@@ -87,7 +88,7 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     >>> [groove.diameter for groove in grooves(DEMO_MACHINE)]
     [5.0, 6.0, 8.0]
     """
-    checked_machine(machine)
+    machine = plain_machine(checked_machine(machine))
     if not isinstance(machine, PinchMachine):
         return ()
     diameters = machine.groove_diameters
@@ -111,6 +112,11 @@ class GroovedMachine(PinchMachine):
     """A machine as a round bar in its groove meets it: grooved rolls as thin as their grooves leave them."""
 
     groove: Groove
+
+    @property
+    def plain(self) -> PinchMachine:
+        """The machine as flat stock meets it, which lies beside the groove."""
+        return PinchMachine(**_with_rolls(self, self.groove, 1.0))
 
     def body_diameter(self, roll: str) -> float:
         """Return the diameter of a roll beside its groove. [mm]"""
@@ -196,8 +202,9 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
 
     Notes
     -----
-    A roll of radius R acts as one of R − e in a groove of depth e. A bending roll then touches the bar e higher on its
-    guide, so its distance from the nip changes by
+    Every function of the rolls asks this itself for a round bar; call it to choose a groove by hand. A machine that has
+    been through it keeps its groove. A roll of radius R acts as one of R − e in a groove of depth e. A bending roll
+    then touches the bar e higher on its guide, so its distance from the nip changes by
 
     .. math:: \Delta g = e \cot(\text{guide angle})
 
@@ -212,38 +219,40 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     >>> bar_machine.bending_roll_diameter, bar_machine.upper_roll_diameter, round(bar_machine.guide_distance, 2)
     (44.0, 50.0, 58.91)
     """
-    fits = groove_for(machine, stock)
-    groove = fits if groove is None else checked_kind("the groove", groove, Groove, advice="take one from grooves")
-    assert isinstance(machine, PinchMachine)
+    fits, plain = groove_for(machine, stock), plain_machine(machine)
+    assert isinstance(plain, PinchMachine)
     assert isinstance(stock, RoundBar)
+    if groove is None:
+        groove = machine.groove if isinstance(machine, GroovedMachine) else fits
+    checked_kind("the groove", groove, Groove, advice="take one from grooves")
     if not groove.takes(float(stock.diameter)):
         raise InputError(f"bar diameter is {stock.diameter:.6g} mm, but must be {groove.front_depth:.6g} to "
                          f"{groove.diameter:.6g} mm in the groove for {groove.diameter:.6g} mm: take the groove for "
                          f"{fits.diameter:.6g} mm.")  # fmt: skip
-    sizes = {field.name: getattr(machine, field.name) for field in fields(PinchMachine)}
-    for roll in groove.rolls:
-        sizes[f"{roll}_roll_diameter"] -= 2 * groove.depth
-    if "bending" in groove.rolls:
-        sizes["guide_distance"] += groove.depth / math.tan(math.radians(machine.guide_angle_degrees))
-    return GroovedMachine(**sizes, groove=groove)
+    if isinstance(machine, GroovedMachine) and machine.groove == groove:
+        return machine
+    return GroovedMachine(**_with_rolls(plain, groove, -1.0), groove=groove)
+
+
+def plain_machine(machine: Machine) -> Machine:
+    """Return the machine as flat stock meets it, whatever groove it was asked about before."""
+    return machine.plain if isinstance(machine, GroovedMachine) else machine
 
 
 def machine_for(machine: Machine, stock: Stock) -> Machine:
     """Return the machine as the stock meets it: a round bar through its groove, all else on the plain rolls."""
     checked_machine(machine)
-    if not isinstance(stock, RoundBar):
-        return machine
-    if isinstance(machine, GroovedMachine) and not np.ndim(stock.diameter):
-        grooved_machine_takes(machine, stock)
-        return machine
-    return grooved_machine(machine, stock)
+    return grooved_machine(machine, stock) if isinstance(stock, RoundBar) else plain_machine(machine)
 
 
-def grooved_machine_takes(machine: GroovedMachine, bar: RoundBar) -> None:
-    """Refuse a bar that the groove of a grooved machine does not take."""
-    if not machine.groove.takes(float(bar.diameter)):
-        raise InputError(f"bar diameter is {bar.diameter:.6g} mm, but must be {machine.groove.front_depth:.6g} to "
-                         f"{machine.groove.diameter:.6g} mm in this groove: take the groove that fits.")  # fmt: skip
+def _with_rolls(machine: PinchMachine, groove: Groove, sign: float) -> dict[str, Any]:
+    """Return the fields of a machine whose grooved rolls are thicker (sign 1) or thinner (-1) by a groove."""
+    sizes = {field.name: getattr(machine, field.name) for field in fields(PinchMachine)}
+    for roll in groove.rolls:
+        sizes[f"{roll}_roll_diameter"] += sign * 2 * groove.depth
+    if "bending" in groove.rolls:
+        sizes["guide_distance"] -= sign * groove.depth / math.tan(math.radians(machine.guide_angle_degrees))
+    return sizes
 
 
 def bar_cautions(stock: Stock) -> tuple[str, ...]:

@@ -8,13 +8,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
+from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
+from .grooves import machine_for
 from .limits import check_one_piece
 from .machines import Machine
 from .radius import radius_for_travel, setting_for_radius
-from .roll_bow import bearing_span
+from .roll_bow import bearing_span, stock_position
 
 
 @dataclass(frozen=True)
@@ -54,7 +55,7 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     machine : PinchMachine or PyramidMachine
         The machine; the screws are taken to be where its bearings are.
     stock : Sheet, FlatBar or RoundBar
-        The piece, of one size, in the middle of the rolls.
+        The piece, of one size: flat stock in the middle of the rolls, a round bar in its groove.
     material : Material
         The metal, of one yield.
     turns_left, turns_right : float
@@ -76,7 +77,8 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
     .. math:: \tan\alpha = |R_l - R_r|/w, \qquad \text{mismatch} = 2\pi |R_l - R_r|
 
-    Validity: small differences; slices of a real sheet hold each other, which evens the radii out.
+    A round bar is as wide as it is thick: it makes no cone to speak of, and its radius tells how much each screw counts
+    at the groove. Validity: small differences; slices of a real sheet hold each other, which evens the radii out.
 
     Source: geometry; that unequal turns make a cone is common practice, no source.
 
@@ -91,9 +93,9 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     ends = [checked_single(f"turns on the {side}", turns, "turns", above=0, advice="count them from touch")
             for side, turns in (("left", turns_left), ("right", turns_right))]  # fmt: skip
     check_one_piece(machine, stock, material)
-    share = _width(stock) / bearing_span(machine)
-    middle, lean = sum(ends) / 2, (ends[1] - ends[0]) / 2 * share
-    travels = np.array([middle - lean, middle + lean]) * machine.screw_pitch
+    edges = stock_position(machine_for(machine, stock), None) + _width(stock) / 2 * np.array([-1.0, 1.0])
+    rise = (ends[1] - ends[0]) / bearing_span(machine)  # turns for every mm to the right
+    travels = (sum(ends) / 2 + rise * edges) * machine.screw_pitch
     left, right = np.asarray(radius_for_travel(machine, stock, material, travels)).tolist()
     if math.isinf(left) or math.isinf(right):
         raise InputError("no curve stays at one edge of the stock, but both must bend: turn both screws further.")
@@ -108,7 +110,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     ----------
     machine : PinchMachine or PyramidMachine
         The machine; the screws are taken to be where its bearings are.
-    stock : Sheet, FlatBar or RoundBar
+    stock : Sheet or FlatBar
         The piece, of one size, in the middle of the rolls.
     material : Material
         The metal, of one yield.
@@ -125,7 +127,8 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     Raises
     ------
     InputError
-        As `setting_for_radius`.
+        As `setting_for_radius`, or if the stock is a round bar, which has no joint to gape: two screws that differ
+        change its radius, and `taper` says how much.
 
     Notes
     -----
@@ -146,6 +149,10 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     gap = checked_single("joint gap", joint_gap, "mm", above=0, at_most=2 * wanted,
                          advice="give what the seam can close")  # fmt: skip
     check_one_piece(machine, stock, material)
+    machine_for(machine, stock)
+    if isinstance(stock, RoundBar):
+        raise InputError(f"the stock is {shown(stock)}, but must be sheet or flat bar, whose joint can gape: ask taper "
+                         "what each screw does to the radius of a round bar.")  # fmt: skip
     edges = wanted + gap / (4 * math.pi) * np.array([-1.0, 1.0])
     tighter, wider = np.asarray(setting_for_radius(machine, stock, material, edges).turns).tolist()
     return float(tighter - wider) * bearing_span(machine) / _width(stock)

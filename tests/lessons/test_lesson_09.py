@@ -1,6 +1,7 @@
 """Every number that lesson 09 says in words is worked out again here."""
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import nbformat
@@ -28,6 +29,9 @@ def cone(large, small, height):
 
 LEFT, MIDDLE, RIGHT = skirt(-260), skirt(), skirt(260)
 SHADE = rc.frustum_pattern(220, 180, 60)
+WALL = rc.Sheet(THICKNESS, SLANT)
+TRAVELS = [rc.setting_for_radius(rc.DEMO_MACHINE, WALL, SOFT, bend).travel for bend in MIDDLE.wanted_radii[[-1, 0]]]
+LIGHT = [rc.radius_for_travel(replace(rc.DEMO_MACHINE, pinch_force=1500), WALL, SOFT, travel) for travel in TRAVELS]
 SAID = [
     (f"two screws are {rc.DEMO_MACHINE.bearing_span:.0f} mm apart", "screws"),
     (f"wall is {SLANT:.0f} mm long", "slant"),
@@ -37,6 +41,7 @@ SAID = [
     (f"near touch, at {RIGHT.turns_left:.1f} turns", "far right"),
     (f"{MIDDLE.slip:.1f} mm for one turn of the skirt", "slip"),
     (f"{100 * (1 - 60 / 220):.0f} %: it hardly goes forward", "roof's slip"),
+    (f"1500 N leaves bends of {LIGHT[0]:.1f} and {LIGHT[1]:.1f} mm", "another pinch"),
     (f"a strip strays {100 * STRIP_SHARE:.0f} % at most", "even curve"),
     (f"lines turn {FAN_DEGREES:.0f}° at most", "fan"),
     (f"20/60: {math.degrees(SHADE.half_angle):.1f}°", "solution 09.1, lean"),
@@ -58,6 +63,13 @@ def test_the_rule_to_remember_keeps_every_limit():
         small = large * 2 / 3 + 0.1
         remembered = cone(large, small, (large - small) / 2 / math.tan(math.radians(20)))
         assert not any(remembered[name].passed for name in ("even curve", "feed", "fan")), large
+
+
+def test_a_wall_that_enters_curved_comes_out_some_one_per_cent_larger():
+    for bend, travel in zip(MIDDLE.wanted_radii[[-1, 0]], TRAVELS, strict=True):
+        for before in (1.25, 1.5, 2):
+            out = rc.radius_for_travel(rc.DEMO_MACHINE, WALL, SOFT, travel, entering_radius=before * bend)
+            assert 1.005 < out / bend < 1.015
 
 
 def test_the_rule_of_thumb_promises_a_sixth_too_much():

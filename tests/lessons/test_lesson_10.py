@@ -49,6 +49,7 @@ NEAR = (GROOVE.position + MACHINE.bearing_span / 2) / MACHINE.bearing_span
 SHAPES = [rc.plastic_moment(bar, STEEL) / rc.yield_moment(bar, STEEL) for bar in (RING, SQUARE)]
 AT_300 = rc.released_radius(RING, STEEL, 300) - rc.released_radius(SQUARE, STEEL, 300)
 WIDTH = rc.width_band(BAND, STEEL, rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).loaded_radius)
+START = rc.flat_ends(MACHINE, BAND, STEEL, 93.5)
 
 SAID = [
     (f"stiffness counts it twice, and falls by {100 * (1 - RING.second_moment / SQUARE.second_moment):.0f} %", "idea"),
@@ -76,8 +77,9 @@ SAID = [
     (f"takes {100 * NEAR:.0f} % of the push", "bearing"),
     (f"half a degree sets the band's ends {rc.seam_offset(93.5, 0.5):.1f} mm apart", "askew"),
     (f"gives **{turns(90, diameter=5):.2f} turns**. The thinner bar springs back more", "solution 10.1"),
-    (f"π × 75 = {math.pi * 75:.1f} mm a turn. Times 2¼ that is **{2.25 * math.pi * 75:.0f} mm**. The quarter turn, "
-     f"{math.pi * 75 / 4:.0f} mm", "solution 10.2"),
+    (f"π × 75 = {math.pi * 75:.1f} mm a turn. Times 2½ that is **{2.5 * math.pi * 75:.0f} mm**. The half turn, "
+     f"{math.pi * 75 / 2:.0f} mm", "solution 10.2"),
+    (f"and {START.trim:.0f} mm to trim at its start, rolled in one pass", "band's start"),
     (f"would ask {100 * BRIM:.0f} % of what the plate allows", "last section"),
 ]  # fmt: skip
 
@@ -116,16 +118,20 @@ def test_rings_and_bands_are_planned_as_printed():
                 f"{stress.limit:.0f} MPa") in PRINTED  # fmt: skip
 
 
-def test_the_spiral_clears_itself_and_the_flat_end_lies_in_what_is_sawn_off():
+def test_the_spiral_clears_itself_and_flat_end_and_kink_lie_in_what_is_sawn_off():
     lead = rc.tolerable_skew_degrees(48, 6)
     assert rc.seam_offset(48, lead) == pytest.approx(6, rel=1e-12)
     assert f"6 mm aside in one turn: {lead:.2f} degrees" in PRINTED
-    ends = rc.flat_ends(MACHINE, RING, STEEL, 48)
-    assert ends.leading < math.pi * 96 / 4
-    assert (f"the first {ends.leading:.0f} mm stay flat; a quarter turn is {math.pi * 24:.0f} mm; cut "
-            f"{1.25 * math.pi * 96:.0f} mm") in PRINTED  # fmt: skip
+    ends, half = rc.flat_ends(MACHINE, RING, STEEL, 48), math.pi * 96 / 2
+    assert ends.leading < ends.kink_position < ends.trim < half
+    assert (f"flat for {ends.leading:.0f} mm; a kink {ends.kink_ratio:.1f} times as tight at "
+            f"{ends.kink_position:.0f} mm") in PRINTED  # fmt: skip
+    assert f"round from {ends.trim:.0f} mm; half a turn is {half:.0f} mm; cut {3 * half:.0f} mm" in PRINTED
+    assert "120 to 145 mm behind the tip" in PROSE
+    assert ends.trim < 120
+    assert 145 + math.pi * 96 < 3 * half - ends.trailing_trim
     two = rc.flat_ends(MACHINE, rc.RoundBar(5), STEEL, 37.5)
-    assert two.leading < math.pi * 75 / 4
+    assert two.leading < two.kink_position < 0.6 * math.pi * 75 / 2
 
 
 def test_next_to_its_bearing_the_roll_hardly_bows():

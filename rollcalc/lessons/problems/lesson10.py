@@ -58,7 +58,7 @@ PROBLEMS = (
         "10.2",
         "Two rings of {diameter} mm round bar, {inside} mm inside, are sawn from a spiral of {rounds} turns. How much "
         "bar does the spiral take? Answer to 1 mm.",
-        {"diameter": 5, "inside": 70, "rounds": 2.25},
+        {"diameter": 5, "inside": 70, "rounds": 2.5},
         lambda diameter, inside, rounds: rounds * math.pi * (inside + diameter),
         "mm",
         1,
@@ -73,7 +73,7 @@ PROBLEMS = (
             ),
             Slip(
                 lambda diameter, inside, rounds: math.floor(rounds) * math.pi * (inside + diameter),
-                "these are the rings alone; the quarter turn is what you saw through.",
+                "these are the rings alone; the half turn is what falls away.",
             ),
         ),
         digits=0,
