@@ -41,7 +41,8 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     entering_radius : float or array, broadcastable with the other numbers
         Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
     feed : str
-        "forward", or "return" for cranking back.
+        "forward", or "return" for cranking back: much tighter, and unsure. One case, computed three ways, gave 93, 56
+        and 50 mm, so take no number from it to a machine.
 
     Returns
     -------
@@ -63,7 +64,8 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     state (about two spans after the start), thin stock, stiff frame, no roll friction. The machine's own nip counts:
     with its pinch force given, within 3.5 % of continuum finite elements; but nobody knows the pinch or the yield so
     well, and published models of this kind keep within about 15 % of measured radii, so try it on a strip. A round bar
-    lies in its groove.
+    lies in its groove. Give every later pass its ``entering_radius``: below a pyramid's top roll a second pass at the
+    same travel may do nothing.
 
     Source: derived in rollcalc.rolling.span; compared with scipy's solve_bvp and with a strip marched
     through the rolls in the tests.
@@ -110,7 +112,8 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     entering_radius : float or array, broadcastable with the other numbers
         Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
     feed : str
-        "forward", or "return" for cranking back.
+        "forward", or "return" for cranking back: much tighter, and unsure. One case, computed three ways, gave 93, 56
+        and 50 mm, so take no number from it to a machine.
 
     Returns
     -------
@@ -165,7 +168,8 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     entering_radius : float or array, broadcastable with the other numbers
         Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
     feed : str
-        "forward", or "return" for cranking back.
+        "forward", or "return" for cranking back: much tighter, and unsure. One case, computed three ways, gave 93, 56
+        and 50 mm, so take no number from it to a machine.
 
     Returns
     -------
