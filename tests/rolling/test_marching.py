@@ -51,10 +51,11 @@ def test_a_tight_nip_forgets_the_first_pass_and_a_top_roll_does_not():
 
 
 def test_a_return_pass():
+    """Bent once and bent on, the fibres count: 20 to 48 of them change the marched radius by up to half a per cent."""
     settings = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
         (HARD, 200), (rc.Material("harder", 200_000, 0.3, 250, hardening_modulus=15_000), 150))]  # fmt: skip
     wanted = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel,
                                 entering_radius=each.released_radius, feed="return") for each in settings]  # fmt: skip
     forward = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel) for each in settings]
     assert np.all(np.array(wanted) < 0.9 * np.array(forward))
-    hold_near([back(each, 1.05, per_span=100) for each in settings], wanted)
+    hold_near([back(each, 1.05, per_span=60) for each in settings], wanted)
