@@ -3,3 +3,4 @@
 import os
 
 os.environ["ROLLCALC_MACHINE"] = "demo"  # A machine.toml that lies beside the lessons must not change what they say.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # Small systems of equations: threads cost more than they bring.

@@ -86,7 +86,7 @@ def second_radii(settings: Sequence[Setting]) -> np.ndarray:
 def back(setting: Setting, share: float, per_span: int) -> float:
     """Return the radius of a strip that is rolled, and cranked back in a perfect nip at a share of the travel."""
     behind = float(span_lengths(setting)[1])
-    strip = Strip(setting.stock, setting.material, behind / per_span, 8 * behind)
+    strip = Strip(setting.stock, setting.material, behind / per_span, 9 * behind)
     roll_once(setting, strip)
     march = March(setting, strip)
     march.feed(strip.last - 2 * per_span)
@@ -94,5 +94,5 @@ def back(setting: Setting, share: float, per_span: int) -> float:
     for gone, node in enumerate(range(start, start - 4 * per_span, -1)):
         march.travel = float(setting.travel) * (1 + (share - 1) * min(1.0, gone / per_span))
         march.step(node, node * strip.cell)
-    at = start - 3 * per_span
+    at = start - 4 * per_span + 2
     return 1 / float(strip.kept[at : at + per_span].mean())
