@@ -259,9 +259,22 @@ def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: fl
     >>> round(1 / strip.kept[strip.last - 30])
     90
     """
+    usual = PYRAMID_CELLS if isinstance(settings[-1].machine, PyramidMachine) else CELLS
+    failed: Exception = ArithmeticError()
+    for count in (cells,) if cells else (usual, 0.8 * usual, 1.25 * usual):
+        try:
+            return _rolled(settings, count, spans, turned, former)
+        except (ArithmeticError, ValueError) as error:  # a search that gets lost with one cell finds with another
+            failed = error
+    raise failed
+
+
+def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Collection[int], former: bool) -> (
+    tuple[Strip, bool]
+):  # fmt: skip
+    """Return a strip after some passes, marched in cells of one size."""
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
-    cells = cells or (PYRAMID_CELLS if isinstance(last.machine, PyramidMachine) else CELLS)
     strip = Strip(last.stock, last.material, max(before, behind) / cells,
                   spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))  # fmt: skip
     if math.isfinite(float(settings[0].entering_radius)):

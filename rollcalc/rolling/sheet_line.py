@@ -141,7 +141,9 @@ class SheetLine:
         middles[:, :count] += half
         slope, middle = start.slope + turn @ bend, start.slope + half @ bend
         if bulge is not None:
-            more = np.concatenate([[0.0], np.cumsum(bulge[: count - 1])])
+            known = np.zeros(count)  # further out than it was told for, the line is nearly straight
+            known[1 : len(bulge) + 1] = bulge[: count - 1]
+            more = np.cumsum(known)
             slope, middle = slope + more, middle + (more[:-1] + more[1:]) / 2
         along, up = cell * np.cos(middle), cell * np.sin(middle)
         x, y = np.full(count, start.x), np.full(count, start.y)

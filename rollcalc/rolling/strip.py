@@ -11,7 +11,7 @@ from rollcalc.bending.law import fibre_law
 from rollcalc.stock.materials import Material
 from rollcalc.stock.sections import Stock
 
-FIBRES = 24
+FIBRES = 20
 """Fibres over half the depth, at Gauss points; the other half does the opposite."""
 
 Line = NDArray[np.float64]

@@ -137,7 +137,7 @@ bending roll by 0.1 mm and sees the solver follow, so the check is not blind. Bo
 check does not."""
 
 
-STEPS = (15, 30)
+STEPS = (20, 40)
 """Steps of feed in one span, coarse and fine."""
 
 
