@@ -188,9 +188,10 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
     top = max(HIGHEST * wanted_radius, 1.15 * min(now, 10 * wanted_radius)) / scale
     here, level = (pinch_force / 1000, min(now / scale, top)), wanted_radius / scale
     curve = np.column_stack([force / 1000, radius / scale])[:-1]
+    low = curve[curve[:, 1] < 1.02 * top]
     marks: list[Mark] = [
         Line([(0, level), (STRONGEST / 1000, level)], "guide"),
-        Line(curve[curve[:, 1] < 1.02 * top], "released"),
+        *([Line(low, "released")] if len(low) > 1 else []),
         Text((STRONGEST / 1000, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
         *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
     ]

@@ -102,7 +102,7 @@ def sheet_line(setting: Setting) -> Points:
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> setting = setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90)
     >>> sheet_line(setting)[0].round().tolist()
-    [-98.0, 0.0]
+    [-98.0, -6.0]
     """
     left, _, right, top = view_frame(setting.machine)
     left, right = left - 20, right + 20

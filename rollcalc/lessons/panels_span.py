@@ -124,7 +124,35 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
 
 def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_kilonewtons: float,
                     units: str) -> Picture:  # fmt: skip
-    """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
+    """Return what a pinch force makes of a radius that the screws are set for in a perfect nip.
+
+    Parameters
+    ----------
+    metal : str
+        A name in `MATERIALS`.
+    thickness : float
+        Thickness of the sheet. [mm]
+    wanted_radius : float
+        Radius that the screws are set for. [mm]
+    pinch_kilonewtons : float
+        Force of the front rolls on the sheet. [kN]
+    units : str
+        "mm" or "inch".
+
+    Returns
+    -------
+    picture : Picture
+        A graph.
+
+    Raises
+    ------
+    InputError
+        If the radius cannot be set.
+
+    Notes
+    -----
+    Validity: as `rollcalc.setting_for_radius`.
+    """
     machine, _ = nip_machine()
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
     picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, 1000 * pinch_kilonewtons, units)

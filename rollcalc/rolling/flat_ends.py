@@ -194,7 +194,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     A flat strip is marched through the rolls, a cell of feed at a time, each fibre with its history. Its tip is pushed
     on to the bending roll as that is set for the pass, and rides up on it; every pass starts at the tip again, and the
     other end leaves the front roll. Where the tip cannot ride up, and on a pyramid machine, the strip is laid over the
-    roll first (`FlatEnds.laid`). Validity: as `setting_for_radius`; no friction at the tip, no sag.
+    roll first (`FlatEnds.laid`). A pyramid machine's march has a beam's peak of moment, with the travel that gives the
+    radius then. Validity: as `setting_for_radius`; no friction at the tip, no sag.
 
     Source: derived in rollcalc.rolling.march.
 
@@ -273,6 +274,7 @@ def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Col
     tuple[Strip, bool]
 ):  # fmt: skip
     """Return a strip after some passes, marched in cells of one size."""
+    settings = [_with_beam_peak(setting) for setting in settings]
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
     strip = Strip(last.stock, last.material, max(before, behind) / cells,
@@ -292,6 +294,15 @@ def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Col
     if len(turned) % 2:
         strip.turn_round()
     return strip, laid
+
+
+def _with_beam_peak(setting: Setting) -> Setting:
+    """Return a setting to the same radius with a beam's peak of moment below a top roll, the only one a march knows."""
+    machine = setting.machine
+    if not isinstance(machine, PyramidMachine) or machine.peak == "beam":
+        return setting
+    return setting_for_radius(replace(machine, peak="beam"), setting.stock, setting.material, setting.released_radius,
+                              entering_radius=setting.entering_radius)  # fmt: skip
 
 
 def _settings(machine: Machine, stock: Stock, material: Material, radius: float, schedule: Schedule) -> (
