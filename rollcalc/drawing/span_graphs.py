@@ -1,4 +1,4 @@
-"""Graphs of the sheet between the rolls: curvature along it, radius against turns, and what a loose nip does."""
+"""Graphs of the sheet between the rolls: curvature along it, radius against turns, and what a pinch does."""
 
 from __future__ import annotations
 
@@ -20,6 +20,7 @@ from rollcalc.rolling import (
 from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length, length_scale
 
 from .bend_view import piece_words
+from .machine_view import machine_note
 from .picture import Axes, Line, Mark, Pair, Picture, Points, Text
 
 WEAKEST, STRONGEST = 1000.0, 10_000.0
@@ -93,7 +94,7 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
         f"{over} bending moment falls from {moment / 1000:.1f} N m in the nip to nothing at the bending roll, "
         f"{end:.0f} mm of sheet further, in a nearly straight line. The curvature falls with it: from R "
         f"{setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
-        "springs back.",
+        f"springs back. {machine_note(machine)}",
         tuple(marks),
         axes=Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),
                   (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
@@ -163,7 +164,7 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
     return Picture(
         f"At {turns:.2f} turns the circle through the rolls has a radius of {at['circle']:.1f} mm. With springback "
         f"added it promises {at['circle, sprung back']:.1f} mm. The two-thirds rule says "
-        f"{at['two-thirds rule']:.1f} mm and the full span {at['full span']:.1f} mm.",
+        f"{at['two-thirds rule']:.1f} mm and the full span {at['full span']:.1f} mm. {machine_note(machine)}",
         tuple(marks),
         axes=Axes("turns of the screws", "radius, mm", (0, last), (0, top)),
         size=(640, 420),
