@@ -124,7 +124,7 @@ QUANTITIES = (
     Entry("roll_modulus", "modulus of the rolls", "", "MPa", "Elastic modulus of the metal of the rolls."),
     Entry("bearing_friction", "bearing friction", "μ", "-", "Friction in the bearings of the rolls."),
     Entry("grip_friction", "grip friction", "", "-", "Friction between rolls and stock."),
-    Entry("crank_limit", "crank limit", "", "N", "Most force that the people who crank shall need."),
+    Entry("crank_limit", "crank limit", "", "N", "Most force that the people who crank should need."),
     Entry(
         "idle_drag",
         "drag of idle rolls",

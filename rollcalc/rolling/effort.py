@@ -181,7 +181,7 @@ def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: Floa
 
 
 def crank_force_limit(machine: Machine) -> float:
-    """Return the most force that the people who crank shall need.
+    """Return the most force that the people who crank should need.
 
     Parameters
     ----------

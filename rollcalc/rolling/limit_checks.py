@@ -73,7 +73,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
                   "how hard the stock presses on it, against the rated sheet in its smallest ring",
                   "take it thinner, narrower or softer, or ask for a larger radius", plain(bending * harder)),
             Check("roll bending", hardest, plate, "MPa",
-                  f"a comparison with the plate and no limit: stress in the {name}, against the hardest-working roll "
+                  f"a comparison with the plate, not a limit: stress in the {name}, against the hardest-working roll "
                   "under the rated sheet in its smallest ring",
                   "to spare the rolls, pinch less, or lay it nearer an end of them",
                   _hardest(met, hard)[0], 0),
@@ -104,7 +104,7 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
         crank = np.where(reached, effort.crank_force, np.inf)
         hard = plain(crank + np.asarray(effort.crank_force_least) * (harder - 1))
         own = machine.crank_limit is not None
-        whose = "the most that this machine's crank shall need" if own else "what one person keeps up"
+        whose = "the most that this machine's crank should need" if own else "what one person keeps up"
         checks.append(Check(
             "crank force", plain(crank), crank_force_limit(machine), "N",
             f"in one pass with greased bearings, not what you will feel, against {whose}",

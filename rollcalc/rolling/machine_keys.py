@@ -184,7 +184,7 @@ _KEYS = (
     ),
     MachineKey(
         "crank_limit", "N", "100",
-        "Most force that the people who crank shall need at the handle. Leave the key out to use the "
+        "Most force that the people who crank should need at the handle. Leave the key out to use the "
         "value of the lessons; give less for young people.",
     ),
     MachineKey(

@@ -85,7 +85,7 @@ class PinchMachine(CheckedMachine):
     grip_friction : float
         Friction between rolls and stock. [-]
     crank_limit : float or None
-        Most force the people who crank shall need; what a person keeps up where it is not given. [N]
+        Most force the people who crank should need; what a person keeps up where it is not given. [N]
     roll_stress_limit : float
         Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
     name : str
@@ -245,7 +245,7 @@ class PyramidMachine(CheckedMachine):
     grip_friction : float
         Friction between rolls and stock. [-]
     crank_limit : float or None
-        Most force the people who crank shall need; what a person keeps up where it is not given. [N]
+        Most force the people who crank should need; what a person keeps up where it is not given. [N]
     roll_stress_limit : float
         Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
     name : str

@@ -202,7 +202,7 @@ def test_what_the_cells_print():
     assert found["crank force"].message in PRINTED
     assert "17.6 N m of 38.2 N m, 46 %." in PRINTED
     assert "52.7 N m of 38.2 N m, 138 %; too much" in PRINTED
-    assert "a comparison with the plate and no limit" in PRINTED
+    assert "a comparison with the plate, not a limit" in PRINTED
     assert "5.5 mm bar: groove for 6 mm" in PRINTED
     assert "bar diameter is 8.5 mm, but must be at most 8 mm" in PRINTED
 
