@@ -139,7 +139,7 @@ def test_the_nips_are_told_as_they_are():
         shares.append(last.released_radius / single - 1)
         turns.append(last.turns_left)
     assert shares[0] == pytest.approx(0, abs=1e-9)
-    assert "differ by 2 to 7 %" in PROSE
+    assert "2 to 7 % tighter than the last of several" in PROSE
     assert [round(100 * share) for share in shares[1:]] == [2, 4, 7]
     assert "by more than two" in PROSE
     assert 2 < turns[-1] - turns[0] < 3
