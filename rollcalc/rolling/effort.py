@@ -98,7 +98,8 @@ def crank_effort(setting: Setting) -> Effort:
 
     with the sum over the driven rolls. A perfect nip, a teaching ideal, has no pinch that could load its bearings:
     only the bending roll drags there. Never what you will feel: gears, scale and dirt add to it. Validity: as
-    `setting_for_radius`; driven rolls geared one to one.
+    `setting_for_radius`; driven rolls geared one to one. A pull below μ_g (N₂ - N₁), as in very gentle bends, lets the
+    stock follow the larger roll, and takes a little less.
 
     Source: energy balance; Coulomb friction in plain bearings, any text on machine elements (from memory).
 

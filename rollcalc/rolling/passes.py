@@ -258,7 +258,7 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
     Without grip no plan works, so there one is refused; a crank that stays hard is only warned of.
     """
     best: list[Setting] = []
-    least, number = math.inf, fewest
+    least, holds, number = math.inf, False, fewest
     while number <= MOST_PASSES:
         settings = _settings(base, number, shift)
         if not settings:
@@ -266,15 +266,16 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
                              "screws goes beyond the wanted radius.")  # fmt: skip
         slips, crank = _excess(settings, base.crank_limit)
         excess = max(slips, crank) if _toll(settings) < base.crank_limit else slips
-        if excess <= 1 or excess < least / HELPS or not best:
-            best, least = settings, excess
-        elif slips <= 1:
+        grips = slips <= 1
+        eases = excess <= 1 or excess < least / HELPS
+        if not best or (eases if grips == holds else grips):  # grip first, then an easier crank
+            best, least, holds = settings, excess, grips
+        elif grips:
             break  # one more pass hardly helps
         if excess <= 1 or len(settings) < number - 1:  # within, or whole steps leave no room for more passes
             break
         number += max(1, int(number * (min(excess, 2.0) - 1) / 2))  # far from it: several at once
-    slips, _ = _excess(best, base.crank_limit)
-    if slips > 1:
+    if not holds:
         raise InputError(f"{_slip_words(best)} even in {len(best)} passes: degrease the rolls, pinch harder where they "
                          "pinch, take smaller steps of the screws, or take the stock narrower or thinner.")  # fmt: skip
     return best

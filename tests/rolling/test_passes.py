@@ -6,13 +6,14 @@ import math
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from rollcalc.bending import loaded_curvature, plastic_work
 from rollcalc.rolling import (
     DEMO_MACHINE,
     PyramidMachine,
+    crank_effort,
     pass_schedule,
     pass_settings,
     radius_for_travel,
@@ -142,6 +143,32 @@ def test_unreachable_targets_say_why_and_what_would_help() -> None:
         pass_schedule(replace(DEMO_MACHINE, max_travel=10), BODY, STEEL, 90)
     with pytest.raises(InputError, match="no crank_radius"):
         pass_schedule(replace(DEMO_MACHINE, crank_radius=None), BODY, STEEL, 90)
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.floats(2, 8), st.floats(300, 1200), st.floats(250, 700), st.sampled_from([0.02, 0.05, 0.125]))
+@example(4.0, 900.0, 300.0, 0.125)
+def test_rolls_that_slip_in_few_passes_take_as_many_as_grip(
+    thickness: float, width: float, radius: float, step: float
+) -> None:
+    """On a crank that stays hard too: a plan is refused for grip only where none of the next counts would grip."""
+    machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
+                             working_width=1500, crank_radius=300, gear_ratio=12)  # fmt: skip
+    sheet = Sheet(thickness, width)
+    try:
+        plan = pass_schedule(machine, sheet, STEEL, radius, step)
+    except InputError as problem:
+        if "slip" not in str(problem):
+            return
+        for number in range(3, 9):
+            try:
+                shares = pass_settings(machine, sheet, STEEL, radius, number)
+            except InputError:
+                continue
+            efforts = crank_effort(shares)
+            assert max(efforts.pull / efforts.grip) > 0.98  # whole steps may ask a little more of one pass
+        return
+    assert all(one.pull <= one.grip * (1 + 1e-6) for one in plan.passes)
 
 
 def test_a_step_coarser_than_the_whole_way_says_so() -> None:
