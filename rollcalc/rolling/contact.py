@@ -171,7 +171,7 @@ def _on_guide(
     angle = newton_root(miss, STEEPEST, np.arcsin(np.minimum(reach / (span.lever + roll), 0.95)))
     behind, height = place(*_arm(span, angle, roll)[:2])
     lever = span.lever * np.sin(angle)  # a root at no angle is none: the tilted sheet misses the roll
-    held = (angle < STEEPEST) & (front_angle < STEEPEST) & (lever > thickness)
+    held = (np.maximum(angle, front_angle) < STEEPEST) & (np.abs(tilt) < STEEPEST) & (lever > thickness)
     return Contacts(front_angle, angle, tilt, np.where(held, behind * right + height * up, np.inf))
 
 

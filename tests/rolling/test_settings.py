@@ -22,6 +22,7 @@ from rollcalc.rolling import (
     usable_travel,
 )
 from rollcalc.rolling.blocks import BLOCK
+from rollcalc.rolling.span import STEEPEST
 from tests.rolling.cases import KINDS, PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, is_perfect, line_materials, settings
 from tests.strategies import materials
 
@@ -51,6 +52,20 @@ def test_the_whole_usable_range_comes_back(kind, material):
     assert back.released_radius == pytest.approx(np.array(keeps), rel=1e-8)
     for name in ("loaded_radius", "contact_angle", "tilt", "bending_roll_force", "drive_force"):
         assert getattr(back, name) == pytest.approx(getattr(there, name), rel=1e-7, abs=1e-12)
+
+
+def test_a_nip_that_tilts_too_far_is_refused():
+    """Beyond the steepest slope of the model a travel no longer gives its radius back: the pinch is too weak."""
+    rolls = {f"{name}_roll_diameter": 40 for name in ("upper", "lower", "bending")}
+    bed = {"guide_distance": 70, "guide_angle_degrees": 120, "working_width": 1500, "bearing_span": 1600}
+    machine = dataclasses.replace(PERFECT, pinch_force=17_800, **rolls, **bed)
+    sheet = rc.Sheet(2.667, 1246)
+    metal = rc.Material("mine", elastic_modulus=85_200, poisson_ratio=0.3, yield_strength=666)
+    flat = setting_for_radius(machine, sheet, metal, 473)
+    assert 1.3 < flat.tilt < STEEPEST
+    assert radius_for_travel(machine, sheet, metal, flat.travel) == pytest.approx(473, rel=1e-8)
+    with pytest.raises(rc.InputError, match="pinch force is 17800 N, but must be larger"):
+        setting_for_radius(machine, sheet, metal, 473, entering_radius=946, feed="return")
 
 
 def _can(machine, stock, material, radius):
