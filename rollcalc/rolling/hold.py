@@ -9,18 +9,15 @@ from numpy.typing import NDArray
 
 from rollcalc.bending.law import FibreLaw, fibre_law
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.quantities import FloatLike
 from rollcalc.stock.sections import Stock
 
 from .blocks import common_shape
-from .contact import Contacts, contacts
+from .contact import contacts
 from .machines import Machine, PyramidMachine
 from .path import loading_path
 from .roots import rising_root
-from .span import Span, averaged_span, entering_span, leaving_span
-
-MOST_ROUNDS = 40
-"""Rounds in which force and peak settle below a top roll; each gains more than a digit."""
+from .span import LevelledSpan, Span, entering_span, leaving_span
 
 
 class Held(NamedTuple):
@@ -151,53 +148,21 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
     moment, released = stiffness * path.moment, loaded - path.moment
     drive = moment * (loaded + released) / 2 - stiffness * path.energy
     front, bending = spans(machine, stock, law, loaded, released, before, feed)
-    found = contacts(machine, stock.depth, moment, front, bending)
-    if isinstance(machine, PyramidMachine) and machine.peak == "averaged":
-        assert front is not None
-        moment, front, bending, found = _averaged(machine, stock.depth, loaded, moment, front, bending, found)
+    found = contacts(machine, stock.depth, moment, front, bending, loaded if bends_plate(machine) else None)
+    top = moment * (1 + np.asarray(found.peak))
+    ends: list[Span | LevelledSpan | None] = [front, bending]
+    if bends_plate(machine):
+        ends = [span and LevelledSpan(span, loaded, found.peak) for span in (front, bending)]
     return Held(
         loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
-        np.inf if front is None else _force(moment, front, found.front_angle),
-        _force(moment, bending, found.bending_angle),
+        _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle),
         drive,
     )  # fmt: skip
 
 
-def _averaged(machine: PyramidMachine, thickness: FloatLike, loaded: FloatLike, moment: FloatLike, front: Span,
-              bending: Span, found: Contacts) -> tuple[FloatLike, Span, Span, Contacts]:  # fmt: skip
-    """Return moment, spans and contacts below a top roll that presses a plate of some thickness.
-
-    The moment falls by half of the roll's force P for every millimetre away from it. Curvature cannot follow a peak
-    sharper than the plate is thick: it is that of the mean moment over one thickness t, which is P t/8 below the peak.
-    The force hangs on the peak and the peak on the force, so both are found in a few rounds.
-    """
-    spans, whole, share = (front, bending), moment, np.zeros(np.shape(moment))
-    holds = np.isfinite(found.travel)  # elsewhere slopes and forces are no more than where the search ended
-    slope = np.zeros(np.shape(moment))  # how the force's answer grows with the share, by a secant
-    before: tuple[Any, Any] | None = None
-    for _ in range(MOST_ROUNDS):
-        pressed = sum(
-            np.asarray(_force(whole, span, angle)) * np.cos(angle)
-            for span, angle in zip(spans, (found.front_angle, found.bending_angle), strict=True)
-        )
-        more = np.where(holds, np.minimum(peak_share(pressed, thickness, moment), 1.0), 0.0)
-        if np.max(np.abs(more - share)) < 1e-11:
-            break
-        if before is not None:
-            moved = share - before[0]
-            slope = np.divide(more - before[1], moved, out=slope, where=np.abs(moved) > 1e-14)
-        before = share, more
-        share = np.clip(share + (more - share) / (1 - np.clip(slope, -0.9, 0.9)), 0.0, 1.0)
-        whole = moment * (1 + share)
-        spans = (averaged_span(front, loaded, plain(share)), averaged_span(bending, loaded, plain(share)))
-        found = contacts(machine, thickness, whole, *spans)
-    return whole, *spans, found
-
-
-def peak_share(pressed: FloatLike, thickness: FloatLike, moment: FloatLike) -> FloatLike:
-    """Return how much the peak of moment below a roll stands above its mean over one thickness, as a share of it."""
-    with np.errstate(divide="ignore", invalid="ignore"):
-        return plain(np.nan_to_num(np.asarray(pressed) * thickness / 8 / np.asarray(moment), posinf=1.0))
+def bends_plate(machine: Machine) -> bool:
+    """Return whether a plate takes the peak of moment below a top roll."""
+    return isinstance(machine, PyramidMachine) and machine.peak == "plate"
 
 
 def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
@@ -260,7 +225,9 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     )
 
 
-def _force(moment: FloatLike, span: Span, angle: FloatLike) -> Any:
+def _force(moment: FloatLike, span: Span | LevelledSpan | None, angle: FloatLike) -> Any:
     """Return the normal force at the far end of a span, M₀ over its lever arm; infinite where the arm is nothing."""
+    if span is None:
+        return np.inf
     arm: NDArray[np.float64] = np.asarray(span.lever * np.sin(angle))
     return np.where(arm > 0, moment / np.where(arm > 0, arm, 1.0), np.inf)

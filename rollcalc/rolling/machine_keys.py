@@ -87,9 +87,9 @@ _KEYS = (
         "and add one diameter.",
     ),
     MachineKey(
-        "peak", "text", '"averaged"',
-        'What the plate makes of the bend below the top roll: "averaged" over its thickness, as a real plate '
-        'does, or "beam", the thin beam of the textbooks. Leave the key out for a real plate.',
+        "peak", "text", '"plate"',
+        'What takes the bend below the top roll: a "plate", which has its thickness, or the thin "beam" of the '
+        "textbooks. Leave the key out for a real plate.",
     ),
     MachineKey(
         "screw_pitch", "length", "1.5",

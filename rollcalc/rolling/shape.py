@@ -12,10 +12,11 @@ from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.sections import gauss_points
 
-from .hold import peak_share, spans
-from .machines import PinchMachine, PyramidMachine
+from .contact import PEAK
+from .hold import bends_plate, spans
+from .machines import PinchMachine
 from .setting import Setting
-from .span import Piece, Span, averaged_span
+from .span import LevelledSpan, Piece, Span
 
 Line = NDArray[np.float64]
 
@@ -140,17 +141,11 @@ def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
     0.0
     """
     front, bending, _ = _spans_of(setting)
-    before = np.zeros(np.shape(setting.travel)) if front is None else _length(front, setting.front_angle)
-    return plain(before), plain(_length(bending, setting.contact_angle))
+    before = np.zeros(np.shape(setting.travel)) if front is None else front.length(np.sin(setting.front_angle))
+    return plain(before), plain(bending.length(np.sin(setting.contact_angle)))
 
 
-def _length(span: Span, angle: FloatLike) -> FloatLike:
-    """Return the length along a span."""
-    sine = np.sin(np.asarray(angle))
-    return plain(span.lever * sine * (span.moments / np.sqrt(1 - (sine * span.energies) ** 2)).sum(axis=0))
-
-
-def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
+def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | LevelledSpan, Line]:
     """Return front and bending span of a setting, and the moment at the inside roll."""
     stock, material, law = setting.stock, setting.material, fibre_law(setting.stock, setting.material)
     loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
@@ -158,14 +153,15 @@ def _spans_of(setting: Setting) -> tuple[Span | None, Span, Line]:
     before = np.asarray(loaded_curvature(stock, material, own)) if np.any(own) else 0.0
     front, bending = spans(setting.machine, stock, law, loaded, released, before, setting.feed)
     moment = np.asarray(law.modulus * stock.second_moment * (loaded - released))
-    if isinstance(setting.machine, PyramidMachine) and setting.machine.peak == "averaged" and front is not None:
-        share = peak_share(setting.inside_roll_force, stock.depth, moment)
-        front, bending = (averaged_span(span, loaded, share) for span in (front, bending))
-        moment = moment * (1 + np.asarray(share))
+    if bends_plate(setting.machine) and front is not None:
+        share = PEAK * np.asarray(stock.depth) * setting.inside_roll_force / moment
+        return LevelledSpan(front, loaded, share), LevelledSpan(bending, loaded, share), moment * (1 + share)
     return front, bending, moment
 
 
-def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int, side: float) -> tuple[Line, ...]:
+def _line(
+    setting: Setting, span: Span | LevelledSpan, angle: object, moment: Line, points: int, side: float
+) -> tuple[Line, ...]:
     """Return places, slope, curvature and moment along a span from its inside contact outwards, points first.
 
     ``side`` is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.
@@ -185,7 +181,7 @@ def _line(setting: Setting, span: Span, angle: object, moment: Line, points: int
     return tuple(np.broadcast_to(part, x.shape)[::-1] for part in (x, y, slope, curvature, share * moment))
 
 
-def _walk(span: Span, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
+def _walk(span: Span | LevelledSpan, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
     """Return m, curvature, slope u and η at points from the outer contact inwards, points first."""
     number = len(span.pieces)
     if points <= number:  # each piece needs both of its ends: walk with more points and keep the first and the last

@@ -88,6 +88,101 @@ class Span:
         lever = self.lever
         return lever * sine, lever * square * across, lever, lever * sine * (2 * across + square * steeper)
 
+    def length(self, sine: FloatLike) -> FloatLike:
+        """Return the length along the span [mm]."""
+        return plain(
+            self.lever * np.asarray(sine) * (self.moments / np.sqrt(1 - (sine * self.energies) ** 2)).sum(axis=0)
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class LevelledSpan:
+    r"""A span whose moment goes on rising at the inside roll while its curvature stays: it ends in a short arc.
+
+    Parameters
+    ----------
+    base : Span
+        The span up to the moment that bends the stock.
+    loaded : float or array, shape (...)
+        Curvature there and along the arc, κ. [1/mm]
+    share : float or array, shape (...)
+        How much more the beam's moment rises, as a share σ of it. [-]
+
+    Notes
+    -----
+    With U for the base, the energy grows to U + κσM₀; so the base takes up c = 1/(1 + κσx) of the sine of the slope,
+    the arc the rest. Validity: as `Span`.
+
+    Source: derived in the module's first lines, with κ constant over the arc.
+
+    Examples
+    --------
+    >>> base = leaving_span(loaded=1 / 60, released=1 / 60)  # an arc lengthened by an arc
+    >>> along, across, *_ = LevelledSpan(base, 1 / 60, share=0.3).place(0.6)
+    >>> round(float(along), 6), round(float(across), 6)
+    (36.0, 12.0)
+    """
+
+    base: Span
+    loaded: FloatLike
+    share: FloatLike
+
+    @property
+    def kept(self) -> FloatLike:
+        """Share of the sine of the slope that the base takes up, c. [-]"""
+        return 1 / (1 + self.loaded * self.share * self.base.lever)
+
+    @property
+    def lever(self) -> FloatLike:
+        """Moment over complementary energy at the inside roll. [mm]"""
+        return plain(self.base.lever * (1 + np.asarray(self.share)) * self.kept)
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """The pieces of the base, and the arc."""
+        whole, spent = 1 + np.asarray(self.share), self.kept
+
+        def lower(piece: Piece) -> Piece:
+            def step(part: FloatLike) -> Step:
+                at = piece(part)
+                return Step(at.moment / whole, at.change / whole, at.energy * spent, at.curvature)
+
+            return step
+
+        def level(part: FloatLike) -> Step:
+            more = np.asarray(part) * self.share
+            energy = (1 + self.loaded * self.base.lever * more) * spent
+            return Step((1 + more) / whole, self.share / whole, energy, self.loaded + 0 * more)
+
+        return *map(lower, self.base.pieces), level
+
+    def place(self, sine: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike, FloatLike]:
+        """Return ξ and η [mm], and how both change with the sine of the slope [mm]."""
+        kept, square = self.kept, np.asarray(sine) ** 2
+        inner, outer = np.sqrt(1 - square * kept**2), np.sqrt(1 - square)
+        _, across, _, change = self.base.place(sine * kept)
+        rise = square * self.share * self.base.lever * kept * (1 + kept) / (inner + outer)
+        return self.lever * sine, across + rise, self.lever, change * kept + self._arc_slope(sine)
+
+    def place_by_share(self, sine: FloatLike, across_slope: FloatLike) -> tuple[FloatLike, FloatLike]:
+        """Return how ξ and η change with the share [mm], from the slope of η that `place` gave."""
+        kept, reach = self.kept, self.base.lever * self.kept
+        inner = np.sqrt(1 - (np.asarray(sine) * kept) ** 2)
+        change = (across_slope - self._arc_slope(sine)) / kept
+        along = sine * reach * (1 - self.loaded * self.lever)
+        return along, sine * reach * kept * (sine * kept / inner - self.loaded * change)
+
+    def length(self, sine: FloatLike) -> FloatLike:
+        """Return the length along the span [mm]."""
+        start = np.asarray(sine) * self.kept
+        return plain(self.base.length(start) + (np.arcsin(sine) - np.arcsin(start)) / self.loaded)
+
+    def _arc_slope(self, sine: FloatLike) -> FloatLike:
+        """Return how the arc's part of η changes with the sine [mm]."""
+        square = np.asarray(sine) ** 2
+        inner, outer = np.sqrt(1 - square * self.kept**2), np.sqrt(1 - square)
+        return plain(sine * (1 / outer - self.kept**2 / inner) / self.loaded)
+
 
 def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
     r"""Return the span of stock that unloads from the inside roll to the roll it leaves over.
@@ -179,30 +274,6 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
         return Step(moment / path.moment, change / path.moment, energy / path.energy, curvature)
 
     return _span(path.moment / path.energy, np.ndim(growth), elastic, loading)
-
-
-def averaged_span(span: Span, loaded: FloatLike, share: FloatLike) -> Span:
-    """Return a span whose moment rises at the inside roll by a share more, while its curvature stays.
-
-    That is a peak of moment too sharp for the curvature to follow: a short arc at the largest curvature.
-    """
-    below = 1 / np.asarray(span.lever)
-    above = below + np.asarray(loaded) * share
-    spent = below / above
-
-    def lower(piece: Piece) -> Piece:
-        def step(part: FloatLike) -> Step:
-            at = piece(part)
-            return Step(at.moment / (1 + share), at.change / (1 + share), at.energy * spent, at.curvature)
-
-        return step
-
-    def level(part: FloatLike) -> Step:
-        more = np.asarray(part) * share
-        return Step((1 + more) / (1 + share), share / (1 + share), (below + loaded * more) / above, loaded + 0 * more)
-
-    lever = plain((1 + np.asarray(share)) / above)
-    return _span(lever, np.ndim(lever), *map(lower, span.pieces), level)
 
 
 def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import rollcalc as rc
@@ -11,8 +11,6 @@ import rollcalc as rc
 TABLE = Path(__file__).with_name("continuum.csv")
 WIDTH = 100.0
 """Width of the library's sheet; the table's forces are per mm of it. [mm]"""
-HAS_PEAKS = "peak" in {field.name for field in fields(rc.PyramidMachine)}
-"""Whether the library corrects the peak of curvature below a pyramid's top roll."""
 
 
 @dataclass(frozen=True)
@@ -82,14 +80,12 @@ def by_library(row: Row) -> dict[str, rc.Setting]:
     """Return the library's settings for a row, by what they assume: the model for a machine stands first.
 
     A pinch machine is pressed with the force that the continuum's front rolls felt, or has a perfect nip. A pyramid
-    machine's peak of curvature is corrected, as far as the library does, or that of the plain beam.
+    machine bends a plate, or a plain beam.
     """
     if isinstance(row.machine, rc.PinchMachine):
         kinds = {"pressed": replace(row.machine, pinch_force=row.front_force * WIDTH), "perfect nip": row.machine}
-    elif HAS_PEAKS:
-        kinds = {"corrected": row.machine, "beam": replace(row.machine, peak="beam")}
     else:
-        kinds = {"beam": row.machine}
+        kinds = {"plate": row.machine, "beam": replace(row.machine, peak="beam")}
     return {kind: rc.setting_for_travel(machine, row.stock, row.metal, row.travel) for kind, machine in kinds.items()}
 
 

@@ -27,17 +27,23 @@ METALS: dict[str, Numbers] = {
     name: dict(zip(("E_MPa", "poisson", "yield_MPa", "H_MPa", "K_MPa", "offset", "exponent"), values, strict=True))
     for name, *values in (
         ("soft steel", 205_000, 0.30, 215, 0, None, None, None),
+        ("mild steel", 205_000, 0.30, 250, 0, None, None, None),
         ("hard steel", 205_000, 0.30, 290, 0, None, None, None),
         ("hardening steel", 205_000, 0.30, 250, 1500, None, None, None),
         ("stainless steel", 193_000, 0.29, None, None, 1400, 0.012, 0.40),
         ("aluminium", 68_900, 0.33, 140, 0, None, None, None),
         ("hardening aluminium", 68_900, 0.33, 120, 700, None, None, None),
+        ("harder aluminium", 68_900, 0.33, 200, 500, None, None, None),
         ("copper", 117_000, 0.34, None, None, 420, 0.010, 0.35),
     )
 }
 SIZES = ("inside_roll_mm", "front_roll_mm", "bending_roll_mm", "distance_mm", "guide_degrees")
 PINCHES = {"small": (32, 30, 32, 40, 100), "middle": (60, 55, 60, 76, 105), "large": (92, 90, 80, 112, 115)}
-PYRAMIDS = {"small": (160, 140, 140, 200, None), "large": (240, 200, 200, 300, None)}
+PYRAMIDS = {
+    "small": (160, 140, 140, 200, None),
+    "middle": (200, 170, 170, 240, None),
+    "large": (240, 200, 200, 300, None),
+}
 
 # Machine, thickness, metal, travel, and for a nip how much wider than the sheet it is [mm].
 PINCHED = (
@@ -56,6 +62,13 @@ PINCHED = (
 PRESSED = (
     ("small", 4.0, "soft steel", 12.3),
     ("small", 8.0, "hardening steel", 6.6),
+    ("middle", 4.0, "mild steel", 18.1),
+    ("middle", 6.0, "mild steel", 8.1),
+    ("middle", 8.0, "mild steel", 10.2),
+    ("middle", 12.0, "mild steel", 8.8),
+    ("middle", 12.0, "hardening steel", 7.2),
+    ("middle", 4.0, "harder aluminium", 24.6),
+    ("middle", 8.0, "harder aluminium", 13.8),
     ("large", 6.0, "aluminium", 22.7),
     ("large", 10.0, "stainless steel", 13.3),
     ("large", 12.0, "hard steel", 9.5),

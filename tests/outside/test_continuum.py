@@ -9,12 +9,12 @@ import pytest
 import rollcalc as rc
 from tests.outside import make_continuum
 from tests.outside.continuum.march import march_pinch
-from tests.outside.continuum_table import HAS_PEAKS, PINCHES, PYRAMIDS, ROWS, WIDTH, Row, by_library
+from tests.outside.continuum_table import PINCHES, PYRAMIDS, ROWS, WIDTH, Row, by_library
 
 PRESSED = 0.035
 """What the project promises where the force of the nip is known: 3.5 % of the radius."""
-BEAM, CORRECTED = 0.06, 0.03
-"""The same below a pyramid's top roll, for the plain beam and with the peak of curvature corrected."""
+PLATE = 0.02
+"""The same below a pyramid's top roll, where 3 % was aimed at."""
 OWN_BAR = 0.015
 """How far the newer half of a run's arc may be from the older; most are far nearer."""
 
@@ -31,6 +31,7 @@ def off(row: Row, setting: rc.Setting) -> tuple[float, float, float]:
 def test_table_covers_what_was_promised() -> None:
     assert len(PINCHES) >= 6
     assert len(PYRAMIDS) >= 3
+    assert len({row.machine.inside_roll_diameter for row in PYRAMIDS}) >= 3
     assert len({row.machine.inside_roll_diameter for row in PINCHES}) >= 2
     assert min(row.radius for row in PINCHES) < 50
     assert max(row.radius for row in PINCHES) > 400
@@ -73,19 +74,18 @@ def test_the_comparison_is_not_blind() -> None:
 
 
 @each_pyramid
-def test_plate_below_a_top_roll_comes_out_larger_than_the_plain_beam(row: Row) -> None:
-    radius, force, drive = off(row, by_library(row)["beam"])
-    assert 0 < radius < BEAM
-    assert abs(force) < 0.03
-    assert abs(drive) < 0.07
+def test_below_a_top_roll_a_plate_bends_as_the_continuum_does(row: Row) -> None:
+    radius, force, drive = off(row, by_library(row)["plate"])
+    assert abs(radius) < PLATE
+    assert abs(force) < 0.02
+    assert abs(drive) < 0.03
 
 
-@pytest.mark.skipif(not HAS_PEAKS, reason="the peak of curvature is not corrected yet")
-@each_pyramid
-def test_the_corrected_peak_is_nearer(row: Row) -> None:
-    corrected, beam = (abs(off(row, by_library(row)[kind])[0]) for kind in ("corrected", "beam"))
-    assert corrected < CORRECTED
-    assert corrected < beam + 0.01
+def test_the_plain_beam_would_bend_too_tightly() -> None:
+    beams = [off(row, by_library(row)["beam"])[0] for row in PYRAMIDS]
+    assert min(beams) > 0
+    assert sum(beam > 2 * PLATE for beam in beams) >= 4
+    assert 0.06 < max(beams) < 0.07
 
 
 def test_a_coarse_march_runs_to_its_end_and_is_near() -> None:

@@ -45,7 +45,7 @@ def pinch_machines(draw: st.DrawFn, nips: tuple[str, ...] = ("perfect", "slack",
 
 
 @st.composite
-def pyramid_machines(draw: st.DrawFn, peaks: tuple[str, ...] = ("averaged", "beam")) -> PyramidMachine:
+def pyramid_machines(draw: st.DrawFn, peaks: tuple[str, ...] = ("plate", "beam")) -> PyramidMachine:
     """Draw a pyramid machine that could be built."""
     bottom = draw(st.floats(30, 400))
     return PyramidMachine(

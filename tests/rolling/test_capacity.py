@@ -303,7 +303,7 @@ def test_a_radius_that_no_travel_reaches_is_refused_for_its_ring_and_without_an_
 def test_forces_of_a_curve_that_no_travel_holds_are_out_of_reach_and_not_made_up() -> None:
     """The search for the slopes ends anywhere there, and once gave 1e15 N."""
     wide = replace(PYRAMID, top_roll_diameter=154.5, bottom_roll_diameter=89.7, bottom_roll_spacing=315.5)
-    tiny = replace(PYRAMID, top_roll_diameter=27.3, bottom_roll_diameter=29.9, bottom_roll_spacing=27.4)
+    tiny = replace(PYRAMID, top_roll_diameter=27.3, bottom_roll_diameter=29.9, bottom_roll_spacing=27.4, peak="beam")
     jobs = ((wide, Sheet(0.3, 81), "copper, half hard", 1013), (tiny, Sheet(0.073, 26.7), "aluminium 5052-H32", 66.9))
     for machine, sheet, metal, radius in jobs:
         found = check_capacity(machine, sheet, MATERIALS[metal], radius)

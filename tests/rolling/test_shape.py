@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 import rollcalc as rc
 from rollcalc.rolling import DEMO_MACHINE, PinchMachine, Setting, span_shape
+from rollcalc.rolling.span import LevelledSpan, leaving_span
 from tests.rolling import collocation
 from tests.rolling.cases import (
     PYRAMID,
@@ -106,8 +107,8 @@ def test_every_roll_is_touched(setting):
 def test_forces_and_moments_balance_and_the_drive_is_the_plastic_work(setting):
     stock, material = setting.stock, setting.material
     top = rc.bending_moment(stock, material, 1 / setting.loaded_radius)
-    if getattr(setting.machine, "peak", "beam") == "averaged":  # the peak stands above its mean over one thickness
-        top += setting.inside_roll_force * stock.depth / 8
+    if getattr(setting.machine, "peak", "beam") == "plate":  # the beam's moment stands above what bends the plate
+        top += setting.inside_roll_force * stock.depth / (2 * np.pi)
     shape = span_shape(setting)
     perfect = is_perfect(setting.machine)
     inside = 0 if perfect else 23
@@ -184,3 +185,21 @@ def test_curvature_and_moment_fall_from_the_inside_roll(setting, points):
     leaves = -1 if setting.feed == "forward" else 0
     if not perfect or setting.feed == "forward":
         assert shape.curvature[leaves] == pytest.approx(1 / setting.released_radius, rel=1e-9)
+
+
+@pytest.mark.parametrize("share", [0.0, 0.02, 0.4])
+def test_a_levelled_span_tells_how_its_place_changes(share):
+    """The slopes that Newton's method goes by, beside differences of places."""
+    base = leaving_span(loaded=1 / 80, released=1 / 130)
+    sine, step = 0.7, 1e-6
+    place = LevelledSpan(base, 1 / 80, share).place(sine)
+    ahead = LevelledSpan(base, 1 / 80, share).place(sine + step)
+    assert place[2:] == pytest.approx(
+        [(new - old) / step for new, old in zip(ahead[:2], place[:2], strict=True)], rel=1e-4
+    )
+    more = LevelledSpan(base, 1 / 80, share + step).place(sine)
+    by_share = LevelledSpan(base, 1 / 80, share).place_by_share(sine, place[3])
+    assert by_share == pytest.approx(
+        [(new - old) / step for new, old in zip(more[:2], place[:2], strict=True)], rel=1e-4
+    )
+    assert LevelledSpan(base, 1 / 80, 0.0).place(sine) == pytest.approx(base.place(sine), rel=1e-12)
