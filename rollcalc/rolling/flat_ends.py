@@ -41,6 +41,10 @@ FORMER = 1.15
 _FLAT = 0.1
 
 
+class UnsettledError(ArithmeticError):
+    """The curve still swings where the march ends, by ``args[0]`` of the steady curvature."""
+
+
 @dataclass(frozen=True, eq=False)
 class Remedy:
     """A way to deal with the ends of a ring.
@@ -187,7 +191,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     Raises
     ------
     InputError
-        As `setting_for_radius`, if the schedule is for another radius, or if the march finds no way through the rolls.
+        As `setting_for_radius`, if the schedule is for another radius, if the march finds no way through the rolls, or
+        if the curve still swings by more than the tolerance where it ends.
 
     Notes
     -----
@@ -213,6 +218,10 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     settings = (whole,) if schedule is None else _settings(machine, stock, material, float(released_radius), schedule)
     try:
         return read_ends(*rolled(settings), settings, limit)
+    except UnsettledError as error:
+        raise InputError(f"tolerance is {limit:.3g}, but must be at least {error.args[0]:.2f} for this ring: its "
+                         "curve still swings by that much where the march ends. Give that, and measure "
+                         "the piece.") from error  # fmt: skip
     except (ArithmeticError, ValueError) as error:
         raise InputError(f"released radius is {float(released_radius):.6g} mm, but must be larger or reached in other "
                          f"passes: its ends found no way through the rolls ({error}).") from error  # fmt: skip
@@ -364,6 +373,9 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     middle = (since >= SETTLED * span) & (since <= (SETTLED + 1) * span)
     steady = float(bend[middle].mean())
     share = bend / steady
+    swing = math.ceil(100 * float(np.abs(share[middle] - 1).max())) / 100
+    if swing > tolerance:
+        raise UnsettledError(swing)
     kinked = share >= 0.99 * share.max()  # flat on top where the strip lay on the inside roll
     start, end = np.flatnonzero(middle)[[0, -1]]
     cuts = [_until_round(part, tolerance) * strip.cell for part in (share[: end + 1], share[start:][::-1])]

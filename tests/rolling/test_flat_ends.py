@@ -129,6 +129,14 @@ def test_a_tip_that_cannot_ride_up_is_laid_over_the_roll() -> None:
     assert plates.steady_radius == pytest.approx(300, rel=0.01)
 
 
+def test_a_curve_that_never_settles_has_no_trim() -> None:
+    """A stiff bar bent almost to the roll swings on; before, the end of the march was called its trim."""
+    with pytest.raises(InputError, match=r"tolerance is 0.02, but must be at least 0.1\d? for this ring"):
+        flat_ends(DEMO_MACHINE, RoundBar(5), MATERIALS["mild steel bar, hot rolled"], 37.5)
+    coarse = flat_ends(DEMO_MACHINE, RoundBar(5), MATERIALS["mild steel bar, hot rolled"], 37.5, tolerance=0.12)
+    assert coarse.kink_position < coarse.trim < 120
+
+
 @pytest.mark.parametrize("machine", [PERFECT, DEMO_MACHINE, replace(PERFECT, nip_slack=0.02), PYRAMID])
 @pytest.mark.parametrize("stock", [Sheet(1.2, 400), FlatBar(3, 20), RoundBar(5), RoundBar(20)])
 @pytest.mark.parametrize("radius", [33.0, 200.0])
