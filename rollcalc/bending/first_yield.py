@@ -142,28 +142,5 @@ def plastic_moment(stock: Stock, material: Material) -> FloatLike:
 
 
 def plastic_shape_factor(stock: Stock) -> float:
-    """Return full plastic moment over yield moment of the section.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-
-    Returns
-    -------
-    factor : float
-        3/2 for a rectangle, 16/(3π) for a round bar. [-]
-
-    Notes
-    -----
-    Validity: any size.
-
-    Source: exact integration of a constant stress over the section.
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import RoundBar
-    >>> round(plastic_shape_factor(RoundBar(6)), 4)
-    1.6977
-    """
+    """Return full plastic moment over yield moment of the section."""
     return 16 / (3 * np.pi) if isinstance(stock, RoundBar) else 1.5

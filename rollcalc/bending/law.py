@@ -34,15 +34,7 @@ class LinearLaw:
 
     Notes
     -----
-    ε_p = (1 − a)(ε − ε_y) beyond yield. Validity: loading in one direction.
-
-    Source: two-line stress-strain curve, any text on plasticity (from memory).
-
-    Examples
-    --------
-    >>> law = LinearLaw(modulus=200_000, yield_stress=200, tangent_ratio=0.01)
-    >>> round(float(law.plastic_strain(0.003)), 6)
-    0.00198
+    ε_p = (1 − a)(ε − ε_y) beyond yield.
     """
 
     modulus: FloatLike
@@ -89,15 +81,7 @@ class SwiftLaw:
     Notes
     -----
     The plastic strain solves E(ε − ε_p) = K(ε₀ + ε_p)ⁿ. The right side is concave, so Newton's
-    method from ε_p = 0 climbs to the root without overshooting. Validity: loading in one direction.
-
-    Source: H. W. Swift, J. Mech. Phys. Solids 1 (1952) 1-18 (from memory).
-
-    Examples
-    --------
-    >>> law = SwiftLaw(modulus=193_000, strength=1270, offset=0.0139, exponent=0.345)
-    >>> round(float(law.plastic_strain(0.01)), 5)
-    0.00823
+    method from ε_p = 0 climbs to the root without overshooting.
     """
 
     modulus: FloatLike
@@ -154,35 +138,10 @@ FibreLaw = LinearLaw | SwiftLaw
 def fibre_law(stock: Stock, material: Material) -> FibreLaw:
     r"""Return the law of the fibres of this stock, with plane strain where the stock is a sheet.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-
-    Returns
-    -------
-    law : LinearLaw or SwiftLaw
-        Stress and plastic strain against strain along the fibre.
-
-    Notes
-    -----
     .. math:: E' = E/(1-\nu^2), \quad \sigma'(\varepsilon_p) = k\,\sigma(k\,\varepsilon_p), \quad k = 2/\sqrt3
 
     so a straight hardening line becomes steeper by k² = 4/3 and a power law's coefficient grows by
-    k to the power n + 1. Validity: the yielded part flows without change of width or volume; just
-    past first yield the true factor is a little smaller (1.125 at ν = 0.3).
-
-    Source: plane-strain factor of von Mises plasticity; the power-law coefficient (2/√3)^(n+1) K
-    is stated in Gajjar, Gandhi, Jafri, Raval, WASET Int. J. 1(8), 2007, first page.
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> round(fibre_law(Sheet(1, 100), steel).yield_stress, 1)
-    288.7
+    k to the power n + 1.
     """
     checked_stock(stock)
     checked_material(material)

@@ -106,42 +106,7 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
 
 
 def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLike:
-    """Return the curvature as float or array, or raise the sentence that says why it is impossible.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    name : str
-        The quantity in words.
-    curvature : float or array, broadcastable with the stock's numbers
-        The curvature to read, either sign. [1/mm]
-
-    Returns
-    -------
-    curvature : float or array, shape (...)
-        The same numbers. [1/mm]
-
-    Raises
-    ------
-    InputError
-        If it is not a finite number, or so tight that the inside radius would not be above zero.
-
-    Notes
-    -----
-    Validity: any stock.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import Sheet
-    >>> checked_curvature(Sheet(thickness=2, width=10), "loaded curvature", 1.5)
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: loaded curvature is 1.5 1/mm, but must be between -1 and 1 1/mm for a \
-piece 2 mm deep: the radius cannot be less than half the depth, so ask for a larger one.
-    """
+    """Return the curvature as float or array, or raise the sentence that says why it is impossible."""
     checked_stock(stock)
     number = checked(name, curvature, "1/mm", advice="give 1/radius, or 0 for a flat piece")
     check_shapes(f"{name} and depth of the stock", number, stock.depth)
@@ -158,34 +123,8 @@ piece 2 mm deep: the radius cannot be less than half the depth, so ask for a lar
 def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike]:
     """Return (released curvature, its slope dκ_r/dκ, its area ∫κ_r dκ) at a loaded curvature ≥ 0.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    law : LinearLaw or SwiftLaw
-        What its fibres do.
-    curvature : float or array, broadcastable
-        Loaded curvature, not negative. [1/mm]
-
-    Returns
-    -------
-    moments : tuple of three floats or arrays, broadcast shape
-        Released curvature [1/mm], slope [-], area [1/mm²].
-
-    Notes
-    -----
     Sums over the yielded fibres only, so every term is positive and nothing cancels, however
-    little has yielded. Validity: curvature ≥ 0.
-
-    Source: derived in rollcalc.lessons.derivations.
-
-    Examples
-    --------
-    >>> from rollcalc.bending.law import LinearLaw
-    >>> from rollcalc.stock.sections import FlatBar
-    >>> law = LinearLaw(modulus=200_000, yield_stress=200, tangent_ratio=0)
-    >>> [round(float(moment), 8) for moment in first_moments(FlatBar(2, 10), law, 0.002)]
-    [0.000625, 0.875, 2.5e-07]
+    little has yielded.
     """
     some_curvature = np.maximum(curvature, law.yield_strain / stock.depth)  # elastic, but not zero
     core = np.minimum(law.yield_strain / some_curvature, stock.depth / 2)

@@ -145,42 +145,7 @@ def loaded_radius(stock: Stock, material: Material, released_radius: FloatLike) 
 
 
 def checked_radius(stock: Stock, name: str, radius: FloatLike) -> FloatLike:
-    """Return the radius as float or array, or raise the sentence that says why it is impossible.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    name : str
-        The quantity in words.
-    radius : float or array, broadcastable with the stock's numbers
-        The radius to read, to mid-thickness. [mm]
-
-    Returns
-    -------
-    radius : float or array, shape (...)
-        The same numbers. [mm]
-
-    Raises
-    ------
-    InputError
-        If it is not a finite number above half the depth.
-
-    Notes
-    -----
-    Validity: any stock.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import Sheet
-    >>> checked_radius(Sheet(thickness=2, width=10), "loaded radius", 0.5)
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: loaded radius is 0.5 mm, but must be above 1 mm: measure to the middle of \
-the thickness, so add half of it to an inside radius.
-    """
+    """Return the radius as float or array, or raise the sentence that says why it is impossible."""
     checked_stock(stock)
     number = checked(
         name, radius, "mm", above=0, advice="a flat piece has no radius, so ask for a curvature of 0 there"

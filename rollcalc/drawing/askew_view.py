@@ -16,38 +16,7 @@ SIZE = (680, 500)
 
 
 def askew_view(released_radius: float, width: float, skew_degrees: float, units: str = "mm") -> Picture:
-    """Return the sheet in front of the nip from above, and the ring above it with its seam to the front.
-
-    Parameters
-    ----------
-    released_radius : float
-        Radius of the ring, to mid-thickness. [mm]
-    width : float
-        Width of the sheet along the rolls. [mm]
-    skew_degrees : float
-        How far the sheet is out of square. [deg]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing true to scale.
-
-    Raises
-    ------
-    InputError
-        As `rollcalc.seam_offset`.
-
-    Notes
-    -----
-    Validity: a full ring.
-
-    Examples
-    --------
-    >>> askew_view(90.38, 240, 0.5).sentence[:51]
-    'Fed 0.5° out of square, one corner of the sheet lag'
-    """
+    """Return the sheet in front of the nip from above, and the ring above it with its seam to the front."""
     offset = float(seam_offset(released_radius, skew_degrees))
     lag = width * math.tan(math.radians(skew_degrees))
     marks = [*_sheet(width, skew_degrees, lag, released_radius, units), *_ring(released_radius, width, offset, units)]

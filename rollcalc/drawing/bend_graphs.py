@@ -22,40 +22,7 @@ ROOM = 0.16
 
 
 def moment_picture(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
-    """Return the moment–curvature curve with the way up, the way down, what springs back and what stays.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    loaded_radius : float
-        Radius while the rolls hold it, to mid-thickness. [mm]
-    units : str
-        "mm" or "inch"; the graph is in N m and 1/m in both.
-
-    Returns
-    -------
-    picture : Picture
-        A graph of moment against curvature.
-
-    Raises
-    ------
-    InputError
-        If the radius is impossible.
-
-    Notes
-    -----
-    Validity: as `released_curvature`.
-
-    Examples
-    --------
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> moment_picture(Sheet(thickness=0.76, width=300), steel, 60).axes.x
-    'curvature, 1/m'
-    """
+    """Return the moment–curvature curve with the way up, the way down, what springs back and what stays."""
     held = 1000 / loaded_radius  # curvatures in 1/m from here on
     stays = float(released_curvature(stock, material, held / 1000)) * 1000
     first = float(yield_curvature(stock, material)) * 1000
@@ -91,38 +58,7 @@ def _width_words(stock: Stock, units: str) -> str:
 
 
 def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Picture:
-    """Return the stress through the thickness, while held and after letting go.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    loaded_radius : float
-        Radius while the rolls hold it, to mid-thickness. [mm]
-
-    Returns
-    -------
-    picture : Picture
-        A graph of height against stress.
-
-    Raises
-    ------
-    InputError
-        If the radius is impossible.
-
-    Notes
-    -----
-    Validity: as `residual_stress`.
-
-    Examples
-    --------
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> stress_picture(Sheet(thickness=0.76, width=300), steel, 60).axes.y
-    'height in the sheet, mm'
-    """
+    """Return the stress through the thickness, while held and after letting go."""
     half, held = float(stock.depth) / 2, 1 / loaded_radius
     core = min(half, half * float(yield_curvature(stock, material)) / held)
     height = np.array([-half, -core, 0, core, half])
@@ -153,40 +89,7 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
 
 
 def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longest: float = 150.0) -> Picture:
-    """Return released against loaded radius, with the band that yield range and thickness allow.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal, with its yield range.
-    tolerance : float
-        Plus-or-minus on the thickness. [mm]
-    longest : float
-        End of the axis of loaded radii. [mm]
-
-    Returns
-    -------
-    picture : Picture
-        A graph.
-
-    Raises
-    ------
-    InputError
-        If the material has no yield range, or the longest radius is impossible.
-
-    Notes
-    -----
-    Validity: as `springback_band`.
-
-    Examples
-    --------
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> band_picture(Sheet(thickness=0.76, width=300), steel).axes.x
-    'radius while held, mm'
-    """
+    """Return released against loaded radius, with the band that yield range and thickness allow."""
     radii = np.linspace(20, longest, 80)
     band = springback_band(stock, material, radii, tolerance)
     low, nominal, high = (

@@ -17,40 +17,7 @@ PIECE = 80.0
 
 
 def side_view(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
-    """Return a piece seen from its edge: as the rolls hold it, as it opens, and how sure that is.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal, with its yield range.
-    loaded_radius : float
-        Radius while the rolls hold it, to mid-thickness. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale of 80 mm of the piece, fixed in its middle.
-
-    Raises
-    ------
-    InputError
-        If the radius is impossible, or the material has no yield range.
-
-    Notes
-    -----
-    Validity: as `springback_band`.
-
-    Examples
-    --------
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> side_view(Sheet(thickness=0.76, width=300), steel, 60).alt
-    'Side view of the bent sheet, held and let go'
-    """
+    """Return a piece seen from its edge: as the rolls hold it, as it opens, and how sure that is."""
     band = springback_band(stock, material, loaded_radius)
     held, opened = 1 / loaded_radius, 1 / float(band.nominal)
     inner, outer = piece_line(1 / float(band.low)), piece_line(1 / float(band.high))
@@ -72,27 +39,7 @@ def side_view(stock: Stock, material: Material, loaded_radius: float, units: str
 
 
 def piece_line(curvature: float) -> Points:
-    """Return the middle line of the piece at a curvature, tangent to the x axis at its middle.
-
-    Parameters
-    ----------
-    curvature : float
-        Curvature of the piece; zero for a flat one. [1/mm]
-
-    Returns
-    -------
-    points : array, shape (97, 2)
-        Points along it, left to right for a gentle curve. [mm]
-
-    Notes
-    -----
-    Validity: curves of less than a full turn look like a piece of sheet.
-
-    Examples
-    --------
-    >>> piece_line(0.0)[0].tolist()
-    [-40.0, 0.0]
-    """
+    """Return the middle line of the piece at a curvature, tangent to the x axis at its middle."""
     along = np.linspace(-PIECE / 2, PIECE / 2, 97)
     # sin(κs)/κ and (1 − cos κs)/κ, written with sinc so that a flat piece is no special case
     half = along * curvature / 2
@@ -102,34 +49,7 @@ def piece_line(curvature: float) -> Points:
 
 
 def piece_words(stock: Stock, material: Material, units: str, *, yield_too: bool = True) -> str:
-    """Return the piece in words, for the sentence of a picture.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    units : str
-        "mm" or "inch".
-    yield_too : bool
-        Whether to say its yield.
-
-    Returns
-    -------
-    words : str
-        Thickness, kind and metal.
-
-    Notes
-    -----
-    Validity: one piece, no arrays.
-
-    Examples
-    --------
-    >>> from rollcalc.stock import MATERIALS
-    >>> piece_words(FlatBar(3, 25), MATERIALS["mild steel bar, hot rolled"], "mm")
-    '3.00 mm flat mild steel bar, hot rolled (yield 275 MPa)'
-    """
+    """Return the piece in words, for the sentence of a picture."""
     noun = "" if " bar" in material.name else "bar of "
     kind = {Sheet: "", FlatBar: f"flat {noun}", RoundBar: f"round {noun}"}[type(stock)]
     strength = f" (yield {float(material.first_yield):.0f} MPa)" if yield_too else ""

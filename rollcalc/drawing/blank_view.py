@@ -18,31 +18,7 @@ FRAME = (-20.0, -70.0, 780.0, 470.0)
 
 
 def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
-    """Return the ring above and its blank below, with the lengths that make the blank.
-
-    Parameters
-    ----------
-    blank : CylinderBlank
-        The blank.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale in a fixed frame.
-
-    Notes
-    -----
-    Validity: blanks up to 760 mm long and 200 mm wide fill the frame.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import cylinder_blank
-    >>> from rollcalc.stock import Sheet
-    >>> blank_view(cylinder_blank(Sheet(0.76, 150), inside_diameter=180)).alt
-    'A ring and its blank'
-    """
+    """Return the ring above and its blank below, with the lengths that make the blank."""
     length, width = blank.length, blank.width
     first, last = (blank.trim / 2 + max(edge, 0.0) for edge in blank.edge_allowances)
     start, stop = (first, width), (length - last, width)

@@ -24,36 +24,7 @@ LEFT_OUT = 1e4
 def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Picture:
     """Return the three rolls from the front, each bowed and strained by the force of the stock on it.
 
-    Parameters
-    ----------
-    setting : Setting
-        A setting of a pinch machine whose nip has slack or pinches with a force; it holds at the edge of the stock.
-    position : float
-        From the middle of the rolls to the middle of the stock. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale but for the bows, in a fixed frame.
-
-    Raises
-    ------
-    InputError
-        If the stock does not lie between the bearings.
-
-    Notes
-    -----
-    The rolls are drawn apart, the bending roll below. Validity: as `roll_bow` and `bowed_radii`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import MATERIALS
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> bow_view(setting_for_radius(DEMO_MACHINE, Sheet(0.76, 240), steel, 90)).alt
-    'Front view of the rolls, their bow enlarged'
+    The rolls are drawn apart, the bending roll below.
     """
     machine, stock = setting.machine, setting.stock
     assert isinstance(machine, PinchMachine)

@@ -24,71 +24,14 @@ STRIPS = 160.0
 
 
 def chart_ends(machine: Machine) -> tuple[float, float]:
-    """Return where the chart of a machine ends.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    ends : tuple of float
-        Largest width, beyond the ends of the rolls, and largest thickness. [mm]
-
-    Notes
-    -----
-    Validity: rolls longer than 100 mm.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> chart_ends(DEMO_MACHINE)
-    (800.0, 6.0)
-    """
+    """Return where the chart of a machine ends."""
     rated = machine.rated_thickness or 0.0
     return 10.0 * math.ceil(machine.working_width * 0.105), max(6.0, float(math.ceil(3 * rated)))
 
 
 def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
                   units: str = "mm") -> Picture:  # fmt: skip
-    """Return the chart of what a machine may roll in one metal to one radius, with one piece as a point.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet or FlatBar
-        The piece; its kind holds for the whole chart.
-    material : Material
-        The metal.
-    inside_radius : float
-        Wanted radius after release, to the inside. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A graph of thickness against width: what is beyond the plate is hatched, where to ask is shaded.
-
-    Raises
-    ------
-    InputError
-        If a number makes no sense.
-
-    Notes
-    -----
-    Validity: as `check_capacity`, stock at the middle of the rolls.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> capacity_view(DEMO_MACHINE, Sheet(0.76, 240), steel, 90).alt
-    'Chart of thickness against width, with the limits of the machine'
-    """
+    """Return the chart of what a machine may roll in one metal to one radius, with one piece as a point."""
     thickness, width = float(stock.thickness), float(stock.width)
     piece = f"{piece_words(stock, material, units, yield_too=False)}, {format_length(width, units)} wide"
     found = check_capacity(machine, stock, material, inside_radius + thickness / 2)

@@ -21,38 +21,7 @@ RINGS_HIGH = 400
 
 
 def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Picture:
-    """Return the right-angled triangle between nip, bending roll and the centre of the circle.
-
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    travel : float
-        Travel of the bending roll from touch. [mm]
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale.
-
-    Raises
-    ------
-    InputError
-        If no circle fits between the rolls at this travel.
-
-    Notes
-    -----
-    Validity: travels large enough for the centre to lie within the view.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import Sheet
-    >>> triangle_picture(DEMO_MACHINE, Sheet(0.76, 240), 15).alt
-    'Side view of the rolls with the triangle behind the formula'
-    """
+    """Return the right-angled triangle between nip, bending roll and the centre of the circle."""
     radius, thickness = float(circle_radius(machine, stock, travel)), float(stock.depth)
     roll = pair(machine.bending_roll_centre(thickness, travel))
     x, y = roll
@@ -78,40 +47,7 @@ def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Pict
 
 
 def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "mm") -> Picture:
-    """Return the graph of the circle's radius against turns of the screws, with one circle looked up in it.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    radius : float
-        Wanted radius of the circle, to mid-thickness. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A graph.
-
-    Raises
-    ------
-    InputError
-        If the rolls leave no room for this circle.
-
-    Notes
-    -----
-    Validity: geometry only; no metal is asked.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import Sheet
-    >>> turns_picture(DEMO_MACHINE, Sheet(0.76, 240), 90.38).sentence[:52]
-    'A circle of 90.4 mm takes 9.84 turns of the screws ('
-    """
+    """Return the graph of the circle's radius against turns of the screws, with one circle looked up in it."""
     travel = float(circle_travel(machine, stock, radius))
     check_travel(machine, stock, travel, "ask for a larger circle")
     scale, unit = length_scale(units)
@@ -140,40 +76,7 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
 
 
 def rings_picture(machine: Machine, stock: Stock, material: Material, travel: float) -> Picture:
-    """Return three rings: the circle through the rolls, that circle sprung back, and what the sheet becomes.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale.
-
-    Raises
-    ------
-    InputError
-        If a setting is impossible, or the piece would spring back flat.
-
-    Notes
-    -----
-    Validity: as `radius_for_travel`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> rings_picture(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 15).alt
-    'Three rings: two that the circle promises, and the one that comes out'
-    """
+    """Return three rings: the circle through the rolls, that circle sprung back, and what the sheet becomes."""
     drawn = float(circle_radius(machine, stock, travel))
     real = float(radius_for_travel(machine, stock, material, travel))
     opened = float(released_radius(stock, material, drawn)) if math.isfinite(drawn) else math.inf
@@ -205,28 +108,7 @@ def rings_picture(machine: Machine, stock: Stock, material: Material, travel: fl
 def most_travel(machine: Machine, stock: Stock) -> float:
     """Return the travel at which the rolls meet, the screws end, or the circle lies against the inside roll.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-
-    Returns
-    -------
-    travel : float
-        The largest travel that has a circle. [mm]
-
-    Notes
-    -----
-    Where no circle as tight as the inside roll fits, the tightest that does ends the travel. Validity: one piece.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import Sheet
-    >>> round(most_travel(DEMO_MACHINE, Sheet(0.76, 240)), 1)
-    35.8
+    Where no circle as tight as the inside roll fits, the tightest that does ends the travel.
     """
     inside = machine.inside_roll_diameter / 2 + float(stock.depth) / 2
     try:

@@ -17,40 +17,7 @@ from .picture import Line, Mark, Picture
 
 
 def circle_view(machine: Machine, stock: Stock, travel: float, units: str = "mm") -> Picture:
-    """Return the machine with the one circle that fits its rolls.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale in a fixed frame.
-
-    Raises
-    ------
-    InputError
-        If rolls would overlap at this travel, or no circle goes around the inside roll.
-
-    Notes
-    -----
-    Validity: geometry only; no metal is asked.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import Sheet
-    >>> circle_view(DEMO_MACHINE, Sheet(0.76, 300), 10).alt
-    'Side view of the three rolls and one circle'
-    """
+    """Return the machine with the one circle that fits its rolls."""
     check_travel(machine, stock, travel, "set less")
     radius, thickness = float(circle_radius(machine, stock, travel)), float(stock.depth)
     marks = (
@@ -70,34 +37,7 @@ def circle_view(machine: Machine, stock: Stock, travel: float, units: str = "mm"
 
 
 def circle_sheet(machine: Machine, thickness: float, travel: float, radius: float) -> tuple[Line, ...]:
-    """Return the sheet as the circle rule draws it: flat, then bent around the circle; and the rest of the circle.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float
-        Thickness of the stock. [mm]
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-    radius : float
-        Radius of the circle; infinite where there is none. [mm]
-
-    Returns
-    -------
-    marks : tuple of Line
-        Sheet and circle.
-
-    Notes
-    -----
-    Validity: one travel, no arrays.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> [line.role for line in circle_sheet(DEMO_MACHINE, 0.76, 15, 88.5)]
-    ['sheet', 'hidden', 'sheet']
-    """
+    """Return the sheet as the circle rule draws it: flat, then bent around the circle; and the rest of the circle."""
     left, _, right, _ = view_frame(machine)
     if math.isinf(radius):
         return (Line([(left, 0), (right, 0)], "sheet"),)
@@ -114,28 +54,7 @@ def circle_sheet(machine: Machine, thickness: float, travel: float, radius: floa
 
 
 def circle_middle(machine: Machine, travel: float, radius: float) -> float:
-    """Return how high the circle's centre lies; it is straight above the inside roll's contact.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-    radius : float
-        Radius of the circle. [mm]
-
-    Returns
-    -------
-    height : float
-        Its y in the side view. [mm]
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> circle_middle(DEMO_MACHINE, 15, 88.5)
-    88.5
-    """
+    """Return how high the circle's centre lies; it is straight above the inside roll's contact."""
     return radius - travel if isinstance(machine, PyramidMachine) else radius
 
 

@@ -25,37 +25,7 @@ ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)
 
 def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.0, small_end: str = "right",
                        units: str = "mm") -> Picture:  # fmt: skip
-    """Return the tilted roll, seen square to its guide, above the cone that it makes.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    cone : ConeSetting
-        The cone on it.
-    position : float
-        From the middle of the rolls to the middle of the wall. [mm]
-    small_end : str
-        "left" or "right".
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Roll and cone, each true to its own scale.
-
-    Notes
-    -----
-    Validity: as `rollcalc.cone_setting`.
-
-    Examples
-    --------
-    >>> import rollcalc as rc
-    >>> skirt = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.8, 104.4), rc.MATERIALS["aluminium 3003-H14"], 220, 160)
-    >>> cone_on_rolls_view(rc.DEMO_MACHINE, skirt).sentence[:64]
-    'Left screw 5.8 turns, right screw 20.3 turns: the roll tilts 1.5'
-    """
+    """Return the tilted roll, seen square to its guide, above the cone that it makes."""
     half = machine.working_width / 2
     marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
     worst = int(np.argmax(np.abs(cone.deviation)))
@@ -77,30 +47,7 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
 def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> Picture:
     """Return a cone's pattern on its way through the nip, seen from above, and how far each end must go.
 
-    Parameters
-    ----------
-    pattern : FrustumPattern
-        The frustum.
-    share : float
-        How much of it is through: 0 is nothing, 1 is all. [-]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The pattern as if it stayed flat, and two bars to the same scale.
-
-    Notes
-    -----
     The lines that run to the point must lie in the nip one after another, so the pattern turns about its point.
-    Validity: the large end does not slip.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import frustum_pattern
-    >>> cone_feed_view(frustum_pattern(220, 160, 100), 1).sentence[:67]
-    "The pattern has turned by 103.4° about the cone's point. Its large "
     """
     passed = (share - 0.5) * pattern.arc()
     edge = _edge(pattern, -0.5, 0.5)

@@ -19,30 +19,7 @@ LOOK_DOWN = math.radians(32)
 
 
 def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
-    """Return the frustum from the side, and the pattern that makes it, to one scale.
-
-    Parameters
-    ----------
-    pattern : FrustumPattern
-        The frustum.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale.
-
-    Notes
-    -----
-    Validity: one piece or one of several gores.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import frustum_pattern
-    >>> cone_view(frustum_pattern(220, 160, 100)).alt
-    'A cone from the side, and its flat pattern'
-    """
+    """Return the frustum from the side, and the pattern that makes it, to one scale."""
     large, small, height = pattern.large_diameter / 2, pattern.small_diameter / 2, pattern.height
     side = np.array([(-large, 0), (large, 0), (small, height), (-small, height)])
     flat = pattern.outline()
@@ -71,37 +48,7 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
 
 
 def rolling_up_view(pattern: FrustumPattern, share: float, units: str = "mm") -> Picture:
-    """Return the pattern on its way from flat to closed, seen from above and in front.
-
-    Parameters
-    ----------
-    pattern : FrustumPattern
-        The frustum.
-    share : float
-        How far it is rolled: 0 is flat, 1 is closed. [-]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A parallel projection in a frame that stays.
-
-    Raises
-    ------
-    InputError
-        If the share is not from 0 to 1.
-
-    Notes
-    -----
-    Validity: see `partly_rolled`; lines behind others are drawn thin, not hidden.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import frustum_pattern
-    >>> rolling_up_view(frustum_pattern(220, 160, 100), 1).sentence[:20]
-    'Rolled up all the wa'
-    """
+    """Return the pattern on its way from flat to closed, seen from above and in front."""
     elements = [
         pattern.at([place * pattern.arc()] * 2, [0.0, pattern.slant]) for place in np.linspace(-0.5, 0.5, 13)[1:-1]
     ]

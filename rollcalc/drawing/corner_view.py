@@ -20,31 +20,7 @@ SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0
 def corner_view(depth: float, units: str = "mm") -> Picture:
     """Return a square bar with its corners filed off, and what is left of it.
 
-    Parameters
-    ----------
-    depth : float
-        Side of the square and diameter of the round bar. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The two sections, one in the other, beside bars for metal, moment and stiffness.
-
-    Raises
-    ------
-    InputError
-        If the depth is not above zero.
-
-    Notes
-    -----
-    The moment is the one that bends a bar right through. Validity: every size and metal; both drop out.
-
-    Examples
-    --------
-    >>> corner_view(6).sentence[-69:]
-    'its stiffness. Moment over stiffness is what springs back: 13 % more.'
+    The moment is the one that bends a bar right through.
     """
     around, square, metal = RoundBar(depth), FlatBar(depth, depth), MATERIALS["mild steel bar, hot rolled"]
     moment = float(plastic_moment(around, metal)) / float(plastic_moment(square, metal))

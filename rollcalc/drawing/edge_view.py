@@ -22,34 +22,7 @@ LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0
 def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "mm") -> Picture:
     """Return the section of a flat bar, rolled the easy and the hard way, with the moments below.
 
-    Parameters
-    ----------
-    bar : FlatBar
-        The bar lying flat, of one size, no thicker than wide.
-    material : Material
-        The metal.
-    machine : PinchMachine or PyramidMachine
-        The machine, for what its plate allows.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Sections to scale above bars to scale.
-
-    Notes
-    -----
-    The moment is the one that bends the bar right through, as in `check_capacity`. Validity: a bar on edge that
-    neither falls over nor twists; bars up to 40 mm wide fill the frame.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> picture = edge_view(FlatBar(3, 25), MATERIALS["mild steel bar, hot rolled"], DEMO_MACHINE)
-    >>> picture.sentence[-64:]
-    'The plate allows 26.6 N m: 58 % of it flat, 484 % of it on edge.'
+    The moment is the one that bends the bar right through, as in `check_capacity`.
     """
     edge = FlatBar(thickness=bar.width, width=bar.thickness)
     flat_moment, edge_moment = (float(plastic_moment(piece, material)) / 1000 for piece in (bar, edge))

@@ -15,33 +15,7 @@ SPANS = 3.6
 
 
 def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -> Picture:
-    """Return a graph of the curvature that stays along the first stretch of a ring.
-
-    Parameters
-    ----------
-    ends : FlatEnds
-        The start and the end of one piece.
-    remedy : Remedy or None
-        One of its remedies, to draw beside it.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Curvature over the steady one against the way from the tip; flat end, kink, dip and steady curve are named.
-
-    Notes
-    -----
-    Validity: as `flat_ends`.
-
-    Examples
-    --------
-    >>> import rollcalc as rc
-    >>> steel = rc.MATERIALS["low-carbon steel, cold rolled"]
-    >>> ends_view(rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.76, 240), steel, 90.38)).alt
-    'Graph of the curvature that stays at the start of a ring'
-    """
+    """Return a graph of the curvature that stays along the first stretch of a ring."""
     scale, unit = length_scale(units)
     far = SPANS * float(span_lengths(ends.settings[-1])[1])
     lines = [_profile(ends, ends.steady_radius, far, scale)]

@@ -10,30 +10,7 @@ from .picture import Line, Mark, Picture, Text
 
 
 def flat_view(pattern: FlatPattern | Layout, units: str = "mm") -> Picture:
-    """Return a flat pattern with its breadth and height.
-
-    Parameters
-    ----------
-    pattern : FlatPattern or a result of rollcalc.layout
-        What to show.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale: cut lines thick, folds dashed, marks as chain lines.
-
-    Notes
-    -----
-    Validity: patterns with room for their labels.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import mitred_cylinder_pattern
-    >>> flat_view(mitred_cylinder_pattern(diameter=80, height=120, cut_angle_degrees=30)).alt
-    'Flat pattern'
-    """
+    """Return a flat pattern with its breadth and height."""
     flat = pattern if isinstance(pattern, FlatPattern) else pattern.flat_pattern()
     left, bottom, right, top = flat.bounds
     marks: list[Mark] = [

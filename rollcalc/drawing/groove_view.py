@@ -25,31 +25,7 @@ MEET = 0.05
 def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str = "mm") -> Picture:
     """Return the cut through the nip, seen along the bar: grooves, bar, and the faces of the front rolls.
 
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine.
-    bar : RoundBar
-        The bar.
-    groove : Groove
-        The groove it is laid in, right or wrong.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale: grooves as they lie along the rolls, the bar in its place.
-
-    Notes
-    -----
-    Grooves without a place are drawn side by side. Validity: grooves cut with the radius of their bar.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> groove_view(DEMO_MACHINE, RoundBar(6), grooves(DEMO_MACHINE)[1]).sentence[:51]
-    'The 6.00 mm bar fills the groove for 6.00 mm, which'
+    Grooves without a place are drawn side by side.
     """
     size = float(bar.diameter)
     low, gap = seat(groove, size)
@@ -76,29 +52,7 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
 def seat(groove: Groove, bar_diameter: float) -> tuple[float, float]:
     """Return where the underside of a bar lies, and where the upper roll's face comes to stand.
 
-    Parameters
-    ----------
-    groove : Groove
-        The groove.
-    bar_diameter : float
-        Diameter of the bar. [mm]
-
-    Returns
-    -------
-    seat : tuple of float
-        Both from the face of the lower roll, up. [mm]
-
-    Notes
-    -----
-    A bar that goes in lies on the bottom. A thicker one rides on the edges, of each roll that has the groove. Validity:
-    grooves cut with the radius of their bar.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> for_five, for_six, for_eight = grooves(DEMO_MACHINE)
-    >>> seat(for_six, 6.0)
-    (-3.0, 3.0)
+    A bar that goes in lies on the bottom. A thicker one rides on the edges, of each roll that has the groove.
     """
     radius, half = bar_diameter / 2, groove_line(groove)[-1, 0]
     sinks = groove.depth if bar_diameter <= groove.diameter else radius - math.sqrt(radius**2 - half**2)
@@ -109,25 +63,7 @@ def seat(groove: Groove, bar_diameter: float) -> tuple[float, float]:
 def groove_line(groove: Groove) -> Points:
     """Return the outline of a groove from edge to edge, its middle at 0 and the roll's face at height 0.
 
-    Parameters
-    ----------
-    groove : Groove
-        The groove.
-
-    Returns
-    -------
-    line : array, shape (n, 2)
-        Points from left to right. [mm]
-
-    Notes
-    -----
-    Deeper than half its width, it has upright walls. Validity: grooves cut with the radius of their bar.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> groove_line(grooves(DEMO_MACHINE)[1]).min(axis=0).round(9).tolist()
-    [-3.0, -3.0]
+    Deeper than half its width, it has upright walls.
     """
     radius = groove.diameter / 2
     rise = max(1 - groove.depth / radius, 0.0)  # sine of the angle at which the arc meets the face
@@ -139,28 +75,7 @@ def groove_line(groove: Groove) -> Points:
 
 
 def groove_places(machine: PinchMachine) -> list[tuple[Groove, float]]:
-    """Return the grooves of a machine with their places along the rolls, side by side where none are given.
-
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine.
-
-    Returns
-    -------
-    places : list of (Groove, float)
-        Each groove, and the place of its middle. [mm]
-
-    Notes
-    -----
-    Validity: machines with grooves.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> [place for groove, place in groove_places(DEMO_MACHINE)]
-    [345.0, 357.0, 370.0]
-    """
+    """Return the grooves of a machine with their places along the rolls, side by side where none are given."""
     cut = grooves(machine)
     apart = 1.6 * cut[-1].diameter
     return [(one, apart * number if one.position is None else one.position) for number, one in enumerate(cut)]

@@ -17,27 +17,7 @@ SIZE = (660, 506)
 
 
 def view_frame(machine: Machine) -> tuple[float, float, float, float]:
-    """Return the window of a machine's side views, the same at every travel so that the scale stays fixed.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    frame : tuple of float
-        Left, bottom, right and top. [mm]
-
-    Notes
-    -----
-    Validity: machines whose rolls lie between a tenth and ten times the other lengths.
-
-    Examples
-    --------
-    >>> [round(edge) for edge in view_frame(DEMO_MACHINE)]
-    [-78, -62, 132, 92]
-    """
+    """Return the window of a machine's side views, the same at every travel so that the scale stays fixed."""
     if isinstance(machine, PyramidMachine):
         reach = machine.bottom_roll_spacing / 2 + machine.bottom_roll_diameter
         above = machine.top_roll_diameter + 0.3 * reach
@@ -52,23 +32,7 @@ FRAME = view_frame(DEMO_MACHINE)
 
 
 def machine_name(machine: Machine) -> str:
-    """Return what a sentence calls the machine.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    words : str
-        Its name, or words for a machine without one.
-
-    Examples
-    --------
-    >>> machine_name(DEMO_MACHINE)
-    'the bench roll (invented for these lessons)'
-    """
+    """Return what a sentence calls the machine."""
     return machine.name or "the machine you measured"
 
 
@@ -79,31 +43,7 @@ def machine_note(machine: Machine) -> str:
 
 
 def roll_places(machine: Machine, thickness: float, travel: float) -> tuple[tuple[str, Pair, float], ...]:
-    """Return name, centre and diameter of the three rolls; the last one moves.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float
-        Thickness of the stock. [mm]
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-
-    Returns
-    -------
-    places : tuple of (str, tuple of float, float)
-        Name, x and y of the centre [mm], diameter [mm].
-
-    Notes
-    -----
-    Validity: one travel, no arrays.
-
-    Examples
-    --------
-    >>> [name for name, centre, diameter in roll_places(DEMO_MACHINE, 0.76, 10)]
-    ['upper roll', 'lower roll', 'bending roll']
-    """
+    """Return name, centre and diameter of the three rolls; the last one moves."""
     if isinstance(machine, PyramidMachine):
         side, level = pair(machine.bottom_roll_centre(thickness))
         return (
@@ -119,31 +59,7 @@ def roll_places(machine: Machine, thickness: float, travel: float) -> tuple[tupl
 
 
 def rolls(machine: Machine, thickness: float, travel: float) -> tuple[Mark, ...]:
-    """Return the three rolls with their centre lines and names.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float
-        Thickness of the stock. [mm]
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-
-    Returns
-    -------
-    marks : tuple of Line and Text
-        Rolls to scale.
-
-    Notes
-    -----
-    Validity: one travel, no arrays.
-
-    Examples
-    --------
-    >>> sum(isinstance(mark, Text) for mark in rolls(DEMO_MACHINE, 0.76, 10))
-    3
-    """
+    """Return the three rolls with their centre lines and names."""
     marks: list[Mark] = []
     for name, at, diameter in roll_places(machine, thickness, travel):
         marks += [*circle(at, diameter / 2, "roll"), *centre_lines(at, diameter / 2)]
@@ -154,33 +70,7 @@ def rolls(machine: Machine, thickness: float, travel: float) -> tuple[Mark, ...]
 def tilted_roll(machine: Machine, level: float, axle: Pair, edges: Pair) -> tuple[tuple[Mark, ...], tuple[Pair, Pair]]:
     """Return the roll that moves, from the front and tilted, with stock on it.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    level : float
-        Height of its axle where it is not tilted, drawn dashed. [mm]
-    axle : tuple of float
-        Heights of its axle at the left and the right bearing. [mm]
-    edges : tuple of float
-        Where the stock begins and ends along the rolls, from their middle. [mm]
-
-    Returns
-    -------
-    marks : tuple of Line
-        Dashed roll, tilted roll, its axle, and the stock.
-    tops : tuple of two places
-        The edges of the stock, on top of the roll. [mm]
-
-    Notes
-    -----
-    Heights may be enlarged; the roll is as thick as it is. Validity: bearings as `bearing_span` says.
-
-    Examples
-    --------
-    >>> marks, tops = tilted_roll(DEMO_MACHINE, 0.0, (-41.0, 41.0), (-100.0, 100.0))
-    >>> tops
-    ((-100.0, 15.0), (100.0, 35.0))
+    Heights may be enlarged; the roll is as thick as it is.
     """
     half, screw = machine.working_width / 2, bearing_span(machine) / 2
     _, _, diameter = roll_places(machine, 0.0, 0.0)[-1]
@@ -199,33 +89,7 @@ def tilted_roll(machine: Machine, level: float, axle: Pair, edges: Pair) -> tupl
 
 
 def travel_dimension(machine: Machine, thickness: float, travel: float, units: str) -> tuple[Mark, ...]:
-    """Return the moving roll's way from touch, measured along its guide.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float
-        Thickness of the stock. [mm]
-    travel : float
-        Travel of the roll that moves, from touch. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    marks : tuple of Line and Text
-        A ghost of the roll at touch, and the dimension; empty at touch.
-
-    Notes
-    -----
-    Validity: one travel, no arrays.
-
-    Examples
-    --------
-    >>> travel_dimension(DEMO_MACHINE, 0.76, 0.0, "mm")
-    ()
-    """
+    """Return the moving roll's way from touch, measured along its guide."""
     if travel <= 0:
         return ()
     (_, start, diameter), (_, now, _) = (roll_places(machine, thickness, way)[-1] for way in (0.0, travel))
@@ -239,22 +103,6 @@ def travel_dimension(machine: Machine, thickness: float, travel: float, units: s
 
 
 def px_per_mm(machine: Machine) -> float:
-    """Return the scale of the machine's side views.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    scale : float
-        How much 1 mm is on the page. [px]
-
-    Examples
-    --------
-    >>> round(px_per_mm(DEMO_MACHINE), 2)
-    2.76
-    """
+    """Return the scale of the machine's side views."""
     left, bottom, right, top = view_frame(machine)
     return min((SIZE[0] - 80) / (right - left), (SIZE[1] - 80) / (top - bottom))

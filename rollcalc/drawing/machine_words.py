@@ -16,30 +16,7 @@ from .picture import Line, Mark, Picture, Text, pair
 def machine_picture(machine: Machine) -> Picture:
     """Return the machine seen from its crank side, with the names of its parts.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale.
-
-    Raises
-    ------
-    InputError
-        If the rolls have no room to move.
-
-    Notes
-    -----
-    The sheet is drawn by the circle rule, as far as the words need it. Validity: any machine whose rolls can move.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> machine_picture(DEMO_MACHINE).alt
-    'Side view of the machine, with the names of its parts'
+    The sheet is drawn by the circle rule, as far as the words need it.
     """
     stock = Sheet(machine.inside_roll_diameter / 60, machine.working_width)
     travel = _shown_travel(machine, stock)

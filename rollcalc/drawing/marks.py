@@ -98,26 +98,7 @@ def strip(middle: ArrayLike, thickness: float, role: str = "section") -> tuple[L
 
 
 def slab(start: Pair, stop: Pair, height: float, role: str) -> tuple[Line]:
-    """Return a four-sided figure with upright ends that stands on a line: a box, or a roll from the front.
-
-    Parameters
-    ----------
-    start, stop : tuple of float
-        The ends of its lower edge, level or not. [mm]
-    height : float
-        From the lower to the upper edge. [mm]
-    role : str
-        A key of ``ROLES``.
-
-    Notes
-    -----
-    Validity: any slope.
-
-    Examples
-    --------
-    >>> slab((0, 0), (10, 1), 2, "roll")[0].points.tolist()
-    [[0.0, 0.0], [10.0, 1.0], [10.0, 3.0], [0.0, 2.0]]
-    """
+    """Return a four-sided figure with upright ends that stands on a line: a box, or a roll from the front."""
     return (Line([start, stop, (stop[0], stop[1] + height), (start[0], start[1] + height)], role, closed=True),)
 
 

@@ -73,20 +73,7 @@ class _Scale:
 def page(picture: Picture) -> Page:
     """Return the picture laid out on its page.
 
-    Parameters
-    ----------
-    picture : Picture
-        What to lay out.
-
-    Notes
-    -----
     Words are never measured.
-
-    Examples
-    --------
-    >>> line = Line([(0, 0), (100, 0)], "sheet")
-    >>> page(Picture("A flat sheet.", [line], alt="Sheet")).inside[0].runs[0].tolist()
-    [[40.0, 200.0], [600.0, 200.0]]
     """
     scale, window, behind, labels = _drawing(picture) if picture.axes is None else _graph(picture)
     inside = [stroke for mark in picture.marks if isinstance(mark, Line) for stroke in _strokes(mark, scale, window)]
@@ -95,27 +82,7 @@ def page(picture: Picture) -> Page:
 
 
 def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
-    """Return round values between two limits, and the decimals to write them with.
-
-    Parameters
-    ----------
-    low, high : float
-        Limits of the axis. [any]
-    about : int
-        The most steps wanted.
-
-    Returns
-    -------
-    values : list of float
-        Multiples of a step of 1, 2 or 5 times a power of ten. [any]
-    decimals : int
-        Decimals that show the step exactly.
-
-    Examples
-    --------
-    >>> ticks(0, 1)
-    ([0.0, 0.2, 0.4, 0.6, 0.8, 1.0], 1)
-    """
+    """Return round values between two limits, and the decimals to write them with."""
     least = (high - low) / about
     power = math.floor(math.log10(least))
     times = next(n for n in (1, 2, 5, 10) if n * 10.0**power >= least * (1 - 1e-9))
@@ -127,33 +94,7 @@ def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
 def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> Points:
     """Return the hatching of an area: parallel lines cut off at its outline.
 
-    Parameters
-    ----------
-    outline : array, shape (n, 2)
-        Corners of the area on the page, y down. [px]
-    spacing : float
-        Distance between lines. [px]
-    slope : float
-        Direction of the lines, counter-clockwise from the horizontal as seen. [deg]
-    window : tuple of float
-        Left, top, right and bottom beyond which nothing is hatched. [px]
-
-    Returns
-    -------
-    segments : array, shape (m, 2, 2)
-        Start and end of each line. [px]
-
-    Notes
-    -----
-    The lines stand on a grid fixed to the page. Validity: any polygon, hollow ones by the even–odd rule.
-
-    Source: hatching at 45° after ISO 128-3 (from memory).
-
-    Examples
-    --------
-    >>> square = np.array([(0, 0), (10, 0), (10, 10), (0, 10)])
-    >>> hatch_lines(square, 5, 0, (0, 0, 99, 99)).tolist()
-    [[[0.0, 5.0], [10.0, 5.0]]]
+    The lines stand on a grid fixed to the page.
     """
     left, top, right, bottom = window
     angle = math.radians(-slope)

@@ -18,27 +18,7 @@ PAPERS: dict[str, Pair] = {
 
 
 def paper_size(paper: Any) -> Pair:
-    """Return width and height of a paper. [mm]
-
-    Parameters
-    ----------
-    paper : str or tuple of float
-        A name of ``PAPERS``, such as ``"A4"``, or width and height. [mm]
-
-    Raises
-    ------
-    InputError
-        If the name is unknown, or it is not two lengths.
-
-    Examples
-    --------
-    >>> paper_size("Letter")
-    (215.9, 279.4)
-    >>> paper_size("Leter")
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.lookup.UnknownNameError: there is no paper 'Leter': did you mean 'Letter'?
-    """
+    """Return width and height of a paper. [mm]"""
     if isinstance(paper, str):
         size = {name.lower(): size for name, size in PAPERS.items()}.get(paper.strip().lower())
         if size is None:

@@ -23,35 +23,7 @@ def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[floa
                   units: str = "mm") -> Picture:  # fmt: skip
     """Return the roll that moves, tilted by two screws that differ, and the ring it makes, its joint to the front.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    width : float
-        Width of the stock along the rolls. [mm]
-    cone : Taper
-        What comes out.
-    turns : tuple of two floats
-        Turns of the left and the right screw. [turns]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Rolls and ring to one scale, but for the tilt and the gap of the joint.
-
-    Notes
-    -----
-    The joint is closed at the tighter end. Validity: as `rollcalc.taper`.
-
-    Examples
-    --------
-    >>> import rollcalc as rc
-    >>> steel = rc.MATERIALS["low-carbon steel, cold rolled"]
-    >>> cone = rc.taper(rc.DEMO_MACHINE, rc.Sheet(0.76, 240), steel, 11.75, 11.625)
-    >>> parallel_view(rc.DEMO_MACHINE, 240, cone, (11.75, 11.625)).sentence[:55]
-    'The screws differ by 1 eighth of a turn. One edge comes'
+    The joint is closed at the tighter end.
     """
     half = bearing_span(machine) / 2
     marks = [*_rolls(machine, width, turns), *_ring(half, width, cone, units)]

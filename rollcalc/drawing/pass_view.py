@@ -26,34 +26,7 @@ BARS = (-0.85, 2.5)
 def pass_view(settings: Setting, units: str = "mm") -> Picture:
     """Return the piece after each pass, and the force at the crank as a range, against what one person keeps up.
 
-    Parameters
-    ----------
-    settings : Setting
-        The settings of the passes, in an array, as `rollcalc.rolling.pass_settings` gives them.
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale in a frame that fits a closed ring of the last radius; bars below it.
-
-    Raises
-    ------
-    InputError
-        If the machine has no crank radius.
-
-    Notes
-    -----
-    The blank is as long as the ring goes round. Validity: up to six passes.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, pass_settings
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> pass_view(pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90, 3)).alt
-    'The blank after each pass, and the crank'
+    The blank is as long as the ring goes round.
     """
     effort = crank_effort(settings)
     radii = np.atleast_1d(settings.released_radius)

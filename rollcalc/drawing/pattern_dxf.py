@@ -19,27 +19,8 @@ DASHES = {"DASHED": [5.5, 4.0, -1.5], "DASHDOT": [9.0, 6.0, -1.2, 0.6, -1.2]}
 def pattern_dxf(pattern: NamedPattern) -> str:
     """Return the pattern as DXF text, the same every time.
 
-    Parameters
-    ----------
-    pattern : NamedPattern
-        The pattern and its names.
-
-    Raises
-    ------
-    InputError
-        If ezdxf is not installed here.
-
-    Notes
-    -----
     Lines are light-weight polylines, closed where the pattern closes them; units are set to mm. The file's date and
     number are left at fixed values, so that the same pattern is the same file.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import FlatPattern
-    >>> square = FlatPattern("Square", cut=([(0, 0), (60, 0), (60, 60), (0, 60), (0, 0)],))
-    >>> pattern_dxf(NamedPattern(square)).count("LWPOLYLINE")
-    2
     """
     try:
         import ezdxf

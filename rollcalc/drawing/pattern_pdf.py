@@ -19,55 +19,14 @@ MAP = (34.0, 21.0)
 
 
 def pattern_pdf(pattern: NamedPattern, paper: str | Pair = "A4") -> bytes:
-    """Return the pattern as a PDF at true size.
-
-    Parameters
-    ----------
-    pattern : NamedPattern
-        The pattern and its names.
-    paper : str or tuple of float
-        A name such as ``"A4"``, or width and height. [mm]
-
-    Raises
-    ------
-    InputError
-        If there is no such paper, it is too small, or matplotlib is not installed here.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import FlatPattern
-    >>> square = FlatPattern("Square", cut=([(0, 0), (60, 0), (60, 60), (0, 60), (0, 0)],))
-    >>> pattern_pdf(NamedPattern(square))[:5]
-    b'%PDF-'
-    """
+    """Return the pattern as a PDF at true size."""
     return pdf_bytes(pattern_pages(pattern, paper), pattern.known)
 
 
 def pattern_pages(pattern: NamedPattern, paper: str | Pair = "A4") -> tuple[TrueSizePage, ...]:
     """Return the pages of a pattern.
 
-    Parameters
-    ----------
-    pattern : NamedPattern
-        The pattern and its names.
-    paper : str or tuple of float
-        A name such as ``"A4"``, or width and height. [mm]
-
-    Raises
-    ------
-    InputError
-        If there is no such paper, it is too small, or too many pages were needed.
-
-    Notes
-    -----
     Neighbouring pages show the same strip of the pattern, with a line to join along and two crosses on it.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import FlatPattern
-    >>> sheet = FlatPattern("Body", cut=([(0, 0), (565, 0), (565, 240), (0, 240), (0, 0)],))
-    >>> len(pattern_pages(NamedPattern(sheet), "A4")), len(pattern_pages(NamedPattern(sheet), "A2"))
-    (4, 1)
     """
     grid = tiling(pattern.flat, paper_size(paper))
     labels = pattern.labels(avoid=grid.joins())

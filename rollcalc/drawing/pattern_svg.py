@@ -21,22 +21,8 @@ LEAST_WIDTH = 120.0
 def pattern_svg(pattern: NamedPattern) -> str:
     """Return the pattern as SVG text, one mm for each unit.
 
-    Parameters
-    ----------
-    pattern : NamedPattern
-        The pattern and its names.
-
-    Notes
-    -----
     Width and height are given in mm, so a drawing program and a cutting machine take it at true size. The groups
     are named cut, fold, mark and text; only the first is to be cut. Places are rounded to a thousandth of a mm.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import FlatPattern
-    >>> square = FlatPattern("Square", cut=([(0, 0), (150, 0), (150, 60), (0, 60), (0, 0)],))
-    >>> pattern_svg(NamedPattern(square)).splitlines()[1][:78]
-    '<svg xmlns="http://www.w3.org/2000/svg" width="170mm" height="106mm" viewBox="'
     """
     flat, (breadth, rise) = pattern.flat, pattern.flat.size
     width, height = max(breadth, LEAST_WIDTH) + 2 * BORDER, rise + BELOW + 2 * BORDER

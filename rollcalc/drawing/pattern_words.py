@@ -43,11 +43,6 @@ class Inscription:
         Direction the words run in, anticlockwise from x. [rad]
     bold : bool
         Whether they should stand out.
-
-    Examples
-    --------
-    >>> Inscription("fold up", (10.0, 5.0), 3.0).angle
-    0.0
     """
 
     words: str
@@ -77,12 +72,6 @@ class NamedPattern:
         Thickness of the sheet; None leaves a line to write it on. [mm]
     material : str
         Name of the metal; empty leaves a line to write it on.
-
-    Examples
-    --------
-    >>> square = FlatPattern("Square of 40", cut=([(0, 0), (40, 0), (40, 40), (0, 40), (0, 0)],))
-    >>> NamedPattern(square, "lantern foot", 0.8, "").facts
-    ('Part: lantern foot', 'Thickness: 0.8 mm', 'Material: ____________')
     """
 
     flat: FlatPattern
@@ -119,31 +108,7 @@ class NamedPattern:
 
 def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any = None,
                   material: Any = "") -> NamedPattern:  # fmt: skip
-    """Return a pattern, moved to the origin, with its names checked.
-
-    Parameters
-    ----------
-    pattern : FlatPattern or a result of rollcalc.layout
-        What to write.
-    part : str
-        Name of the part.
-    thickness : float or None
-        Thickness of the sheet. [mm]
-    material : str or Material
-        The metal, or its name.
-
-    Raises
-    ------
-    InputError
-        If it is no pattern, a name is not text of one line, or the thickness is not above zero.
-
-    Examples
-    --------
-    >>> named_pattern(5)
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: pattern is 5, but must be a flat pattern: take one from rollcalc.layout.
-    """
+    """Return a pattern, moved to the origin, with its names checked."""
     flat = pattern if isinstance(pattern, FlatPattern) else getattr(pattern, "flat_pattern", lambda: None)()
     if not isinstance(flat, FlatPattern):
         raise InputError(f"pattern is {shown(pattern)}, but must be a flat pattern: take one from rollcalc.layout.")
@@ -156,24 +121,8 @@ def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any 
 def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[tuple[float, float], float]:
     """Return a place on the piece with room for words near its middle, and half the height free there. [mm]
 
-    Parameters
-    ----------
-    flat : FlatPattern
-        The pattern.
-    avoid : sequence of arrays, each shape (n, 2)
-        Lines to stay away from, beside those of the pattern; its labels are not looked at. [mm]
-
-    Notes
-    -----
     Looked for on a grid of 60 by 60; room counts as `BROAD` times broader than tall, as words are. The place lies
     inside the outline, also where the middle of the pattern does not.
-
-    Examples
-    --------
-    >>> square = FlatPattern("Square", cut=([(0, 0), (60, 0), (60, 60), (0, 60), (0, 0)],))
-    >>> place, room = roomy_place(square)
-    >>> round(room, 1)
-    4.9
     """
     left, bottom, right, top = flat.bounds
     middle = np.array([left + right, bottom + top]) / 2
@@ -191,20 +140,7 @@ def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[tupl
 
 
 def inside(outlines: Sequence[Polyline], places: Polyline) -> np.ndarray[Any, np.dtype[np.bool_]]:
-    """Return for each place whether it lies inside the outlines, by the even–odd rule.
-
-    Parameters
-    ----------
-    outlines : sequence of arrays, each shape (m, 2)
-        Closed lines. [mm]
-    places : array, shape (n, 2)
-        Places to ask about. [mm]
-
-    Examples
-    --------
-    >>> inside([np.array([(0, 0), (9, 0), (9, 9), (0, 9), (0, 0)])], np.array([(1, 1), (10, 1)])).tolist()
-    [True, False]
-    """
+    """Return for each place whether it lies inside the outlines, by the even–odd rule."""
     x, y = places[:, 0, None], places[:, 1, None]  # (n, 1)
     found = np.zeros(len(places), dtype=bool)
     for line in outlines:
@@ -216,20 +152,7 @@ def inside(outlines: Sequence[Polyline], places: Polyline) -> np.ndarray[Any, np
 
 
 def distance(places: Polyline, line: Polyline) -> Polyline:
-    """Return the distance of each place from a polyline, shape (n,). [mm]
-
-    Parameters
-    ----------
-    places : array, shape (n, 2)
-        Places to ask about. [mm]
-    line : array, shape (m, 2)
-        The line. [mm]
-
-    Examples
-    --------
-    >>> distance(np.array([(5, 3), (13, 4)]), np.array([(0, 0), (10, 0)])).tolist()
-    [3.0, 5.0]
-    """
+    """Return the distance of each place from a polyline, shape (n,). [mm]"""
     start, way = line[:-1], np.diff(line, axis=0)  # (m, 2)
     least = np.full(len(places), np.inf)
     for at, along in zip(start, way, strict=True):

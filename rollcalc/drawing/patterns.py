@@ -25,35 +25,7 @@ def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair 
                   thickness: float | None = None, material: str | Material = "") -> bytes:  # fmt: skip
     """Return the content of a pattern's file.
 
-    Parameters
-    ----------
-    pattern : FlatPattern or a result of rollcalc.layout
-        What to write.
-    format : str
-        ``"pdf"``, ``"svg"`` or ``"dxf"``.
-    paper : str or tuple of float
-        For PDF: a name such as ``"A4"``, or width and height. [mm]
-    part : str
-        Name of the part, such as ``"lantern roof"``.
-    thickness : float or None
-        Thickness of the sheet. [mm]
-    material : str or Material
-        The metal, or its name.
-
-    Raises
-    ------
-    InputError
-        If pattern, format, paper or names make no sense, or the package that writes the format is missing.
-
-    Notes
-    -----
     The same pattern gives the same bytes.
-
-    Examples
-    --------
-    >>> square = FlatPattern("Square", cut=([(0, 0), (60, 0), (60, 60), (0, 60), (0, 0)],))
-    >>> pattern_bytes(square, "svg", part="lantern foot")[:5]
-    b'<?xml'
     """
     named = named_pattern(pattern, part, thickness, material)
     checked_word("format", format, FORMATS, advice="choose one of these")

@@ -19,11 +19,6 @@ class Pen:
         Lengths of dash, gap, dash, gap …; empty for a solid line. [mm]
     fill : str
         Colour inside a closed line; empty for none.
-
-    Examples
-    --------
-    >>> PENS["fold"].dash
-    (4.0, 1.5)
     """
 
     colour: str

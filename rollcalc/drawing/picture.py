@@ -281,27 +281,7 @@ class Picture:
 
 
 def pair(place: Iterable[Any]) -> Pair:
-    """Return a place as two floats.
-
-    Parameters
-    ----------
-    place : pair of numbers, shape (2,)
-        x and y. [any]
-
-    Returns
-    -------
-    pair : tuple of float
-        The same place. [any]
-
-    Notes
-    -----
-    Validity: single places, no arrays.
-
-    Examples
-    --------
-    >>> pair(np.array([1.0, 2.0]))
-    (1.0, 2.0)
-    """
+    """Return a place as two floats."""
     x, y = (float(np.asarray(number)) for number in place)
     return x, y
 

@@ -30,41 +30,7 @@ HIGHEST = 2.6
 
 
 def along_picture(machine: PinchMachine, stock: Stock, material: Material, released_radius: float) -> Picture:
-    """Return the curvature along the sheet from the nip to the bending roll, and the circle's.
-
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    released_radius : float
-        Radius after release, to mid-thickness. [mm]
-
-    Returns
-    -------
-    picture : Picture
-        A graph of curvature against the length of the sheet behind the nip.
-
-    Raises
-    ------
-    InputError
-        If the radius cannot be reached.
-
-    Notes
-    -----
-    Validity: as `setting_for_radius`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> along_picture(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90).axes.x
-    'length of sheet behind the nip, mm'
-    """
+    """Return the curvature along the sheet from the nip to the bending roll, and the circle's."""
     setting = setting_for_radius(machine, stock, material, released_radius)
     shape = span_shape(setting, points=40)
     steps = np.hypot(np.diff(shape.x), np.diff(shape.y))
@@ -105,39 +71,6 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
 
 def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, turns: float) -> Picture:
     """Return released radius against turns of the screws: circle, circle with springback, two-thirds rule, full span.
-
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    turns : float
-        Turns that the sentence speaks of. [turns]
-
-    Returns
-    -------
-    picture : Picture
-        A graph.
-
-    Raises
-    ------
-    InputError
-        If the turns cannot be set.
-
-    Notes
-    -----
-    Validity: as `radius_for_travel`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> rules_picture(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, turns=11.65).axes.x
-    'turns of the screws'
     """
     top = 300.0
     first = float(circle_travel(machine, stock, 2 * top)) / machine.screw_pitch

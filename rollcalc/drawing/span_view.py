@@ -20,43 +20,7 @@ TURNED = (1.45 * math.pi, 0.85 * math.pi)
 
 
 def span_view(machine: PinchMachine, stock: Stock, material: Material, travel: float, units: str = "mm") -> Picture:
-    """Return the sheet between the rolls and behind them, and the circle that is usually assumed.
-
-    Parameters
-    ----------
-    machine : PinchMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    travel : float
-        Travel of the bending roll from touch. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A drawing to scale in a fixed frame: the sheet solid, the circle a chain line.
-
-    Raises
-    ------
-    InputError
-        If the stock does not fit, or the travel is out of range.
-
-    Notes
-    -----
-    Validity: as `setting_for_travel`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> span_view(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 17.5).alt
-    'Side view of the sheet between the rolls, and the circle'
-    """
+    """Return the sheet between the rolls and behind them, and the circle that is usually assumed."""
     setting = setting_for_travel(machine, stock, material, travel)
     circle = float(circle_radius(machine, stock, travel))
     depth = float(stock.depth)
@@ -79,31 +43,7 @@ def span_view(machine: PinchMachine, stock: Stock, material: Material, travel: f
 
 
 def sheet_line(setting: Setting) -> Points:
-    """Return the sheet's middle line through the machine: flat, bent between the rolls, released behind them.
-
-    Parameters
-    ----------
-    setting : Setting
-        One setting of a pinch machine.
-
-    Returns
-    -------
-    line : array, shape (n, 2)
-        Points in the order of the feed. [mm]
-
-    Notes
-    -----
-    Validity: flat stock, fed forward.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> setting = setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90)
-    >>> sheet_line(setting)[0].round().tolist()
-    [-98.0, -6.0]
-    """
+    """Return the sheet's middle line through the machine: flat, bent between the rolls, released behind them."""
     left, _, right, top = view_frame(setting.machine)
     left, right = left - 20, right + 20
     if not float(setting.bending_roll_force) > 0:

@@ -39,11 +39,6 @@ class Tiling:
     places : tuple of (int, int)
         Row from the top and column from the left of each page, in the order of the pages; places where the
         pattern shows nothing have none.
-
-    Examples
-    --------
-    >>> Tiling((210, 297), 1, 1, (0, 0), ((0, 0),)).window(0, 0)
-    (0.0, 0.0, 190.0, 244.0)
     """
 
     paper: Pair
@@ -84,31 +79,7 @@ class Tiling:
 
 
 def tiling(flat: FlatPattern, paper: Pair) -> Tiling:
-    """Return the grid of pages for a pattern, the way up that needs fewer pages.
-
-    Parameters
-    ----------
-    flat : FlatPattern
-        The pattern.
-    paper : tuple of float
-        Width and height of the paper. [mm]
-
-    Raises
-    ------
-    InputError
-        If the paper is smaller than its margins and foot, or too many pages were needed.
-
-    Notes
-    -----
-    Validity: up to `MOST_PAGES` pages.
-
-    Examples
-    --------
-    >>> square = FlatPattern("Square", cut=([(0, 0), (565, 0), (565, 240), (0, 240), (0, 0)],))
-    >>> grid = tiling(square, (210, 297))
-    >>> grid.paper, grid.columns, grid.rows
-    ((210, 297), 4, 1)
-    """
+    """Return the grid of pages for a pattern, the way up that needs fewer pages."""
     ways = [way for way in (paper, paper[::-1]) if way[0] >= LEAST[0] and way[1] >= LEAST[1]]
     if not ways:
         raise InputError(f"paper is {paper[0]:g} × {paper[1]:g} mm, but margins, foot and pattern need at least "

@@ -155,32 +155,7 @@ def check_lines(at: Pair) -> tuple[tuple[PaperLine, ...], tuple[PaperWords, ...]
 def fitted_size(words: str, room: float, size: float, bold: bool = False) -> float:
     """Return a size of letters at which words stay within a room; long words get smaller letters.
 
-    Parameters
-    ----------
-    words : str
-        One line of words.
-    room : float
-        Room for the line. [mm]
-    size : float
-        The size wished for. [mm]
-    bold : bool
-        Whether the letters are bold.
-
-    Returns
-    -------
-    size : float
-        The size wished for, or less. [mm]
-
-    Notes
-    -----
     PaperWords are not measured: a letter is taken as 0.62 of its size wide, a bold one as 0.70.
-
-    Examples
-    --------
-    >>> fitted_size("Roof", 50, 4)
-    4
-    >>> round(fitted_size("Roof of the garden lantern", 50, 4), 2)
-    3.1
     """
     return min(size, room / ((0.70 if bold else 0.62) * max(len(words), 1)))
 

@@ -25,28 +25,7 @@ LETTERS = 48
 
 
 def zeroing_view(steps: Sequence[ZeroingStep]) -> Picture:
-    """Return the steps that make two rolls parallel, one below the other.
-
-    Parameters
-    ----------
-    steps : sequence of ZeroingStep
-        The steps, as `rollcalc.zeroing_steps` gives them.
-
-    Returns
-    -------
-    picture : Picture
-        Small front views with their words; gaps are drawn large.
-
-    Notes
-    -----
-    Validity: five or so steps, gaps up to one turn.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import zeroing_steps
-    >>> zeroing_view(zeroing_steps()).alt
-    'Five steps that make two rolls parallel'
-    """
+    """Return the steps that make two rolls parallel, one below the other."""
     marks: list[Mark] = []
     for row, step in enumerate(steps):
         before = steps[row - 1] if row else step

@@ -168,34 +168,7 @@ _VERBS = {"cut": "cut", "folds": "fold on", "marks": "mark"}
 
 
 def checked_polyline(name: str, points: ArrayLike) -> Polyline:
-    """Return points as an array, or raise the sentence that says what is wrong.
-
-    Parameters
-    ----------
-    name : str
-        What the points are, as the sentence shall name them.
-    points : array, shape (n, 2)
-        The points to read. [mm]
-
-    Returns
-    -------
-    polyline : array, shape (n, 2)
-        The same points. [mm]
-
-    Raises
-    ------
-    InputError
-        If they are not two or more points of two finite numbers.
-
-    Notes
-    -----
-    Validity: any finite points.
-
-    Examples
-    --------
-    >>> checked_polyline("a line", [(0, 0), (1, 2)]).shape
-    (2, 2)
-    """
+    """Return points as an array, or raise the sentence that says what is wrong."""
     try:
         array = np.array(points, dtype=np.float64)
     except (TypeError, ValueError, OverflowError):

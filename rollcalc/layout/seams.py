@@ -242,32 +242,7 @@ Seam = ButtSeam | LapSeam | GroovedSeam
 
 
 def checked_seam(seam: Seam) -> Seam:
-    """Return the seam, or raise the sentence that says which seams there are.
-
-    Parameters
-    ----------
-    seam : ButtSeam, LapSeam or GroovedSeam
-        The seam to read.
-
-    Returns
-    -------
-    seam : ButtSeam, LapSeam or GroovedSeam
-        The same seam.
-
-    Raises
-    ------
-    InputError
-        If it is none of them.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Examples
-    --------
-    >>> checked_seam(LapSeam(width=10)).width
-    10.0
-    """
+    """Return the seam, or raise the sentence that says which seams there are."""
     if not isinstance(seam, ButtSeam | LapSeam | GroovedSeam):
         raise InputError(f"seam is {type(seam).__name__}, but must be a seam: give ButtSeam(), LapSeam(width) or "
                          "GroovedSeam(width).")  # fmt: skip

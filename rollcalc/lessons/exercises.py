@@ -75,26 +75,7 @@ class Feedback:
 def check(id: str, answer: object = ...) -> Feedback:
     """Return one line on an answer: right, a hint, or not answered yet.
 
-    Parameters
-    ----------
-    id : str
-        The exercise, such as ``04.1``.
-    answer : object
-        A number in the unit asked for, or text with a unit such as ``"2 5/8 in"``; ``...`` while unanswered.
-
-    Returns
-    -------
-    feedback : Feedback
-        Shows as its one line, so a notebook cell may end with the call.
-
-    Notes
-    -----
     Whatever is passed gets a line, so that Run All always reaches the end. Text is read, never evaluated.
-
-    Examples
-    --------
-    >>> check("lantern", 12)
-    There is no exercise lantern.
     """
     if not issubclass(type(id), str):
         return Feedback("?", None, 'The exercise comes first, in quotes: check("04.1", answer).')
@@ -104,20 +85,7 @@ def check(id: str, answer: object = ...) -> Feedback:
 
 
 def feedback(problem: Problem, answer: object) -> Feedback:
-    """Return one line on an answer to this problem.
-
-    Parameters
-    ----------
-    problem : Problem
-        The problem, perhaps with a student's own inputs.
-    answer : object
-        As for `check`.
-
-    Returns
-    -------
-    feedback : Feedback
-        The line, and whether the answer was right.
-    """
+    """Return one line on an answer to this problem."""
     try:
         if _unanswered(answer):
             return Feedback(problem.id, None, f"{problem.id}: not answered yet.")
@@ -132,30 +100,7 @@ def feedback(problem: Problem, answer: object) -> Feedback:
 
 
 def answer_number(answer: object, unit: str) -> float:
-    """Return an answer as a number in the unit asked for.
-
-    Parameters
-    ----------
-    answer : object
-        A number, or text with or without a unit.
-    unit : str
-        The unit asked for.
-
-    Returns
-    -------
-    number : float
-        The answer. [unit]
-
-    Raises
-    ------
-    InputError
-        If it is not one finite number.
-
-    Examples
-    --------
-    >>> answer_number("2 1/2 in", "mm"), answer_number("1.84 times", "")
-    (63.5, 1.84)
-    """
+    """Return an answer as a number in the unit asked for."""
     kind = type(answer)
     if issubclass(kind, str):
         text = str.strip(answer)  # type: ignore[arg-type]
@@ -182,36 +127,14 @@ def answer_number(answer: object, unit: str) -> float:
 
 
 def problem_with_id(id: str) -> Problem | None:
-    """Return the problem of that id, or None where there is no such problem.
-
-    Parameters
-    ----------
-    id : str
-        Lesson and number, such as ``04.1``.
-
-    Returns
-    -------
-    problem : Problem or None
-        The problem.
-    """
+    """Return the problem of that id, or None where there is no such problem."""
     match = ID.fullmatch(id)
     lesson = lesson_problems(match[1]) if match else ()
     return next((problem for problem in lesson if problem.id == id), None)
 
 
 def lesson_problems(lesson: str) -> tuple[Problem, ...]:
-    """Return the problems of a lesson, none where it has none.
-
-    Parameters
-    ----------
-    lesson : str
-        Its two digits, such as ``04``.
-
-    Returns
-    -------
-    problems : tuple of Problem
-        In the order of the lesson.
-    """
+    """Return the problems of a lesson, none where it has none."""
     if f"lesson{lesson}" not in _modules():
         return ()
     found: tuple[Problem, ...] = import_module(f"{problems.__name__}.lesson{lesson}").PROBLEMS

@@ -46,25 +46,13 @@ class Table:
 
 
 def glossary_table() -> Table:
-    """Return the words of the trade as a table.
-
-    Returns
-    -------
-    table : Table
-        Word, symbol, unit and meaning.
-    """
+    """Return the words of the trade as a table."""
     rows = tuple((entry.words, entry.symbol, entry.unit, entry.meaning) for entry in TRADE)
     return Table("Words of the trade", ("word", "symbol", "unit", "meaning"), rows)
 
 
 def names_table() -> Table:
-    """Return the names of quantities in code as a table.
-
-    Returns
-    -------
-    table : Table
-        Name in code, words, symbol, unit and meaning.
-    """
+    """Return the names of quantities in code as a table."""
     rows = tuple(
         (entry.name, entry.words, entry.symbol, entry.unit, entry.meaning)
         for entry in (*QUANTITIES, *PATTERN_QUANTITIES)

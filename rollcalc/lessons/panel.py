@@ -40,20 +40,6 @@ class Control:
         Distance between the slider's places. [unit]
     start : float
         Where the slider stands at first. [unit]
-
-    Raises
-    ------
-    ValueError
-        If the range or step makes no sense, or start or high is not a whole number of steps above low.
-
-    Notes
-    -----
-    Validity: even steps; a typed number may stand between two steps.
-
-    Examples
-    --------
-    >>> Control("thickness", "Sheet thickness", "mm", 0.4, 1.6, 0.02, 0.76).start
-    0.76
     """
 
     name: str
@@ -126,20 +112,6 @@ class Choice:
         The words to choose from.
     start : str
         The option chosen at first.
-
-    Raises
-    ------
-    ValueError
-        If start is not one of two or more different options.
-
-    Notes
-    -----
-    Validity: up to a few dozen options.
-
-    Examples
-    --------
-    >>> Choice("metal", "Metal", ("steel", "copper"), "steel").options
-    ('steel', 'copper')
     """
 
     name: str
@@ -174,26 +146,11 @@ class Panel(anywidget.AnyWidget):
     *controls : Control or Choice
         One for each parameter, at most four, in the order machine, stock, wanted shape, view.
 
-    Raises
-    ------
-    ValueError
-        If the controls' names are not those of the function's parameters, or there are too many.
-
     Notes
     -----
     The browser sends what the learner set; everything is checked again here. A setting that cannot be
     shows the sentence that says why, and no picture, at the start too. Where no program can run, the panel
-    shows its picture at the start values. Validity: functions that draw in a few milliseconds.
-
-    Examples
-    --------
-    >>> from rollcalc.drawing import Line
-    >>> def sheet_picture(length):
-    ...     return Picture(f"A sheet of {length:g} mm.", [Line([(0, 0), (length, 0)], "sheet")], alt="Sheet")
-    >>> panel = Panel(sheet_picture, Control("length", "Length", "mm", 100, 500, 10, 300))
-    >>> panel.set(length=200)
-    >>> panel.sentence
-    'A sheet of 200 mm.'
+    shows its picture at the start values.
     """
 
     _esm = Path(__file__).with_name("panel.js").read_text(encoding="utf-8")
@@ -270,27 +227,7 @@ class Panel(anywidget.AnyWidget):
 def corners(panel: Panel) -> Iterator[dict[str, Any]]:
     """Yield every combination of the ends of the controls, ready for ``panel.set(**corner)``.
 
-    Parameters
-    ----------
-    panel : Panel
-        The panel to try out.
-
-    Yields
-    ------
-    corner : dict
-        A value for each control, and ``units`` where the panel has the switch.
-
-    Notes
-    -----
-    Every option of a choice counts as an end. Validity: meant for tests.
-
-    Examples
-    --------
-    >>> from rollcalc.drawing import Line
-    >>> def sheet_picture(length):
-    ...     return Picture("A sheet.", [Line([(0, 0), (length, 0)], "sheet")], alt="Sheet")
-    >>> list(corners(Panel(sheet_picture, Control("length", "Length", "mm", 100, 500, 10, 300))))
-    [{'length': 100}, {'length': 500}]
+    Every option of a choice counts as an end.
     """
     ends = {control.name: control.ends() for control in panel._controls}
     if panel.has_units:

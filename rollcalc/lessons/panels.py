@@ -28,112 +28,19 @@ SHEET_WIDTH = 300.0
 
 
 def metal_with_yield_at(metal: str, yield_place: float) -> Material:
-    """Return a metal with its yield somewhere in its range.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    yield_place : float
-        Where in the range: 0 is the weakest, 100 the strongest sold under this name. [%]
-
-    Returns
-    -------
-    material : Material
-        The metal with that yield.
-
-    Raises
-    ------
-    UnknownNameError
-        If there is no such metal.
-
-    Notes
-    -----
-    Validity: metals of the table, which all have a range.
-
-    Examples
-    --------
-    >>> metal_with_yield_at("low-carbon steel, cold rolled", 50).first_yield
-    210.0
-    """
+    """Return a metal with its yield somewhere in its range."""
     material = MATERIALS[metal]
     weakest, strongest = material.yield_range or (material.first_yield, material.first_yield)
     return material.with_yield(weakest + (strongest - weakest) * yield_place / 100)
 
 
 def springback_picture(metal: str, thickness: float, yield_place: float, loaded_radius: float, units: str) -> Picture:
-    """Return the side view of a bent sheet, held and let go.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the sheet. [mm]
-    yield_place : float
-        Where the yield lies in the metal's range. [%]
-    loaded_radius : float
-        Radius while the rolls hold it. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The side view.
-
-    Raises
-    ------
-    InputError
-        If the setting is impossible.
-
-    Notes
-    -----
-    Validity: as `rollcalc.springback_band`.
-
-    Examples
-    --------
-    >>> springback_picture("copper, soft", 0.6, 50, 60, "mm").sentence[:20]
-    '0.60 mm copper, soft'
-    """
+    """Return the side view of a bent sheet, held and let go."""
     return side_view(Sheet(thickness, SHEET_WIDTH), metal_with_yield_at(metal, yield_place), loaded_radius, units)
 
 
 def release_picture(metal: str, thickness: float, yield_place: float, loaded_radius: float, units: str) -> Picture:
-    """Return the moment curve of a bent sheet, with the way down after release.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the sheet. [mm]
-    yield_place : float
-        Where the yield lies in the metal's range. [%]
-    loaded_radius : float
-        Radius while the rolls hold it. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The graph.
-
-    Raises
-    ------
-    InputError
-        If the setting is impossible.
-
-    Notes
-    -----
-    Validity: as `rollcalc.released_curvature`.
-
-    Examples
-    --------
-    >>> release_picture("copper, soft", 0.6, 50, 60, "mm").alt
-    'Graph of bending moment against curvature'
-    """
+    """Return the moment curve of a bent sheet, with the way down after release."""
     return moment_picture(Sheet(thickness, SHEET_WIDTH), metal_with_yield_at(metal, yield_place), loaded_radius, units)
 
 

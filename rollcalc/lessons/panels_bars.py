@@ -24,24 +24,7 @@ BAR_METALS = (
 
 
 def machine_with_grooves() -> tuple[PinchMachine, str]:
-    """Return the machine of the folder, or the lessons' where it has no grooves to choose from, and which it is.
-
-    Returns
-    -------
-    machine : PinchMachine
-        The machine, with two grooves at least.
-    words : str
-        A sentence with its name.
-
-    Raises
-    ------
-    FileError
-        If the machine file cannot be read.
-
-    Notes
-    -----
-    Validity: any machine file.
-    """
+    """Return the machine of the folder, or the lessons' where it has no grooves to choose from, and which it is."""
     machine, words = nip_machine()
     if len({_name(groove) for groove in grooves(machine)}) > 1:
         return machine, words
@@ -51,37 +34,7 @@ def machine_with_grooves() -> tuple[PinchMachine, str]:
 def groove_picture(bar_diameter: float, groove: str, metal: str, inside_diameter: float, units: str) -> Picture:
     """Return a round bar in a groove, and what the ring takes there.
 
-    Parameters
-    ----------
-    bar_diameter : float
-        Diameter of the bar. [mm]
-    groove : str
-        Which groove it is laid in.
-    metal : str
-        A name in `MATERIALS`.
-    inside_diameter : float
-        Wanted inside diameter of the ring. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The cut through the nip.
-
-    Raises
-    ------
-    InputError
-        If no groove takes the bar, or the ring cannot be reached.
-
-    Notes
-    -----
-    A bar in the wrong groove is drawn as it lies. Validity: as `rollcalc.setting_for_radius`.
-
-    Examples
-    --------
-    >>> groove_picture(6, "for 6 mm bar", "copper, half hard", 90, "mm").alt
-    'Cut through the nip at the groove'
+    A bar in the wrong groove is drawn as it lies.
     """
     machine, words = machine_with_grooves()
     bar, chosen = RoundBar(bar_diameter), next(one for one in grooves(machine) if _name(one) == groove)
@@ -94,38 +47,7 @@ def groove_picture(bar_diameter: float, groove: str, metal: str, inside_diameter
 
 
 def edge_picture(metal: str, thickness: float, width: float, units: str) -> Picture:
-    """Return a flat bar lying flat and on edge.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the bar, its short side. [mm]
-    width : float
-        Width of the bar, its long side. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Both sections, and the moments.
-
-    Raises
-    ------
-    InputError
-        If a number makes no sense.
-
-    Notes
-    -----
-    Validity: as `rollcalc.plastic_moment`.
-
-    Examples
-    --------
-    >>> edge_picture("copper, half hard", 3, 25, "mm").alt
-    'A flat bar lying flat and on edge'
-    """
+    """Return a flat bar lying flat and on edge."""
     machine, words = nip_machine()
     picture = edge_view(FlatBar(thickness, width), MATERIALS[metal], machine, units)
     return replace(picture, sentence=f"{picture.sentence} {words}")

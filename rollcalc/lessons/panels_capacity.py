@@ -38,40 +38,7 @@ METALS = (
 
 
 def capacity_picture(metal: str, thickness: float, width: float, inside_radius: float, units: str) -> Picture:
-    """Return the chart of what the machine may roll, with one piece as a point.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the stock. [mm]
-    width : float
-        Width of the stock along the rolls. [mm]
-    inside_radius : float
-        Wanted radius after release, to the inside. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The chart.
-
-    Raises
-    ------
-    InputError
-        If a number makes no sense.
-
-    Notes
-    -----
-    Validity: as `rollcalc.check_capacity`.
-
-    Examples
-    --------
-    >>> capacity_picture("copper, soft", 0.6, 100, 90, "mm").axes.y
-    'thickness, mm'
-    """
+    """Return the chart of what the machine may roll, with one piece as a point."""
     machine = load_machine()
     stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness, width)
     picture = capacity_view(machine, stock, MATERIALS[metal], inside_radius, units)
@@ -93,40 +60,7 @@ def capacity() -> Panel:
 
 
 def bow_picture(pinch: float, thickness: float, width: float, place: float, units: str) -> Picture:
-    """Return the rolls from the front, bowed by the pinch and by a steel sheet at some place along them.
-
-    Parameters
-    ----------
-    pinch : float
-        Force with which the front rolls are pressed together. [N]
-    thickness : float
-        Thickness of the sheet. [mm]
-    width : float
-        Width of the sheet along the rolls. [mm]
-    place : float
-        Where along the rolls: 0 is the middle, 100 as far to the right as the sheet goes. [%]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The front view.
-
-    Raises
-    ------
-    InputError
-        If the setting is impossible.
-
-    Notes
-    -----
-    Validity: as `rollcalc.bowed_radii`.
-
-    Examples
-    --------
-    >>> bow_picture(2500, 0.6, 100, 0, "mm").alt
-    'Front view of the rolls, their bow enlarged'
-    """
+    """Return the rolls from the front, bowed by the pinch and by a steel sheet at some place along them."""
     machine = replace(nip_machine()[0], nip_slack=0.0, pinch_force=pinch)
     sheet = Sheet(thickness, width)
     setting = setting_for_radius(machine, sheet, MATERIALS[METALS[0]], BOWED_RADIUS)

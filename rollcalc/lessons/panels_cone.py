@@ -22,40 +22,7 @@ THICKNESS = 0.8
 
 def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: float, position: float,
                           units: str) -> Picture:  # fmt: skip
-    """Return the tilted roll and the cone that comes out.
-
-    Parameters
-    ----------
-    large_diameter : float
-        Diameter of the large end, to mid-thickness. [mm]
-    small_diameter : float
-        Diameter of the small end, to mid-thickness. [mm]
-    height : float
-        Height of the cone. [mm]
-    position : float
-        From the middle of the rolls to the middle of the wall. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Roll and cone, to scale.
-
-    Raises
-    ------
-    InputError
-        If the sizes make no cone, or the rolls cannot hold one of its ends.
-
-    Notes
-    -----
-    Validity: as `rollcalc.cone_setting`.
-
-    Examples
-    --------
-    >>> cone_on_rolls_picture(220, 160, 100, 0, "mm").alt
-    'The tilted bending roll, and the cone it makes'
-    """
+    """Return the tilted roll and the cone that comes out."""
     machine = load_machine()
     slant = math.hypot(height, (large_diameter - small_diameter) / 2)
     cone = cone_setting(machine, Sheet(THICKNESS, slant), MATERIALS[METAL], large_diameter, small_diameter,
@@ -67,40 +34,7 @@ def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: 
 
 def cone_feed_picture(large_diameter: float, small_diameter: float, height: float, passed: float,
                       units: str) -> Picture:  # fmt: skip
-    """Return a cone's pattern on its way through the nip.
-
-    Parameters
-    ----------
-    large_diameter : float
-        Diameter of the large end, to mid-thickness. [mm]
-    small_diameter : float
-        Diameter of the small end, to mid-thickness. [mm]
-    height : float
-        Height of the cone. [mm]
-    passed : float
-        How much of it is through. [%]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Pattern and bars, to scale.
-
-    Raises
-    ------
-    InputError
-        If the sizes make no cone.
-
-    Notes
-    -----
-    Validity: as `rollcalc.frustum_pattern`.
-
-    Examples
-    --------
-    >>> cone_feed_picture(220, 160, 100, 50, "mm").sentence[:33]
-    'The pattern has turned by 51.7° a'
-    """
+    """Return a cone's pattern on its way through the nip."""
     return cone_feed_view(frustum_pattern(large_diameter, small_diameter, height), passed / 100, units)
 
 

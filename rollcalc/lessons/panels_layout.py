@@ -16,40 +16,7 @@ CYLINDER_HEIGHT = 150.0
 
 
 def blank_picture(thickness: float, seam: str, seam_width: float, inside_diameter: float, units: str) -> Picture:
-    """Return a ring and its blank.
-
-    Parameters
-    ----------
-    thickness : float
-        Thickness of the sheet. [mm]
-    seam : str
-        One of `SEAMS`.
-    seam_width : float
-        Width of the lap, or of the edge turned over for a grooved seam; a butt seam has none. [mm]
-    inside_diameter : float
-        Diameter of the inside face. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Ring and blank, to scale.
-
-    Raises
-    ------
-    InputError
-        If the seam is wider than the blank.
-
-    Notes
-    -----
-    Validity: as `rollcalc.cylinder_blank`.
-
-    Examples
-    --------
-    >>> blank_picture(0.76, "grooved seam", 6, 180, "mm").sentence[:12]
-    'Cut 587.4 mm'
-    """
+    """Return a ring and its blank."""
     kinds: dict[str, Seam] = {
         "butt seam": ButtSeam(),
         "lap seam": LapSeam(seam_width),
@@ -59,78 +26,14 @@ def blank_picture(thickness: float, seam: str, seam_width: float, inside_diamete
 
 
 def cone_picture(large_diameter: float, small_diameter: float, height: float, units: str) -> Picture:
-    """Return a cone from the side and its pattern.
-
-    Parameters
-    ----------
-    large_diameter : float
-        Diameter of the large end. [mm]
-    small_diameter : float
-        Diameter of the small end. [mm]
-    height : float
-        Height of the cone. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Side view and pattern, to scale.
-
-    Raises
-    ------
-    InputError
-        If the small end is larger than the large end.
-
-    Notes
-    -----
-    Validity: as `rollcalc.frustum_pattern`.
-
-    Examples
-    --------
-    >>> "382.8 mm" in cone_picture(220, 160, 100, "mm").sentence
-    True
-    """
+    """Return a cone from the side and its pattern."""
     return cone_view(frustum_pattern(large_diameter, small_diameter, height), units)
 
 
 def rolling_up_picture(
     large_diameter: float, small_diameter: float, height: float, rolled: float, units: str
 ) -> Picture:
-    """Return a cone's pattern on its way from flat to closed.
-
-    Parameters
-    ----------
-    large_diameter : float
-        Diameter of the large end. [mm]
-    small_diameter : float
-        Diameter of the small end. [mm]
-    height : float
-        Height of the cone. [mm]
-    rolled : float
-        How far it is rolled up: 0 is flat, 100 closed. [%]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The pattern in space.
-
-    Raises
-    ------
-    InputError
-        If the small end is larger than the large end.
-
-    Notes
-    -----
-    Validity: as `rollcalc.layout.partly_rolled`.
-
-    Examples
-    --------
-    >>> rolling_up_picture(220, 160, 100, 100, "mm").sentence[:21]
-    'Rolled up all the way'
-    """
+    """Return a cone's pattern on its way from flat to closed."""
     return rolling_up_view(frustum_pattern(large_diameter, small_diameter, height), rolled / 100, units)
 
 

@@ -19,40 +19,7 @@ THICKNESS = 0.76
 
 
 def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_count: float, units: str) -> Picture:
-    """Return the blank after each pass, and the crank.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the sheet. [mm]
-    wanted_radius : float
-        Wanted radius after release, to mid-thickness. [mm]
-    pass_count : float
-        Number of passes that share the work. [-]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Rings to scale above bars.
-
-    Raises
-    ------
-    InputError
-        If the radius cannot be reached, or the machine has no crank radius.
-
-    Notes
-    -----
-    Validity: as `rollcalc.rolling.pass_settings`.
-
-    Examples
-    --------
-    >>> passes_picture("copper, soft", 0.6, 100, 2, "mm").alt
-    'The blank after each pass, and the crank'
-    """
+    """Return the blank after each pass, and the crank."""
     machine, words = nip_machine()
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
     settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, pass_count)
@@ -72,40 +39,7 @@ def passes() -> Panel:
 
 
 def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_gap: float, units: str) -> Picture:
-    """Return the rolls out of parallel, and the ring that comes out.
-
-    Parameters
-    ----------
-    eighths : float
-        How many eighths of a turn the two screws differ. [-]
-    width : float
-        Width of the sheet along the rolls. [mm]
-    wanted_radius : float
-        Wanted radius after release, to mid-thickness. [mm]
-    joint_gap : float
-        What the seam can close. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        Rolls and ring.
-
-    Raises
-    ------
-    InputError
-        If the radius cannot be reached.
-
-    Notes
-    -----
-    Validity: as `rollcalc.taper`.
-
-    Examples
-    --------
-    >>> parallel_picture(1, 240, 90.4, 1, "mm").alt
-    'Front view of the rolls out of parallel, and the ring'
-    """
+    """Return the rolls out of parallel, and the ring that comes out."""
     machine, words = nip_machine()
     sheet, metal = Sheet(THICKNESS, width), MATERIALS[SPAN_METALS[0]]
     middle = float(setting_for_radius(machine, sheet, metal, wanted_radius).turns)

@@ -18,67 +18,13 @@ BODY = Sheet(thickness=0.76, width=240)
 
 
 def circle_through_rolls_picture(turns: float, units: str) -> Picture:
-    """Return the machine and the circle through its rolls, for turns of the screws.
-
-    Parameters
-    ----------
-    turns : float
-        Turns of the screws from touch. [turns]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The side view.
-
-    Raises
-    ------
-    InputError
-        If the setting is impossible.
-
-    Notes
-    -----
-    Validity: as `rollcalc.circle_radius`.
-
-    Examples
-    --------
-    >>> circle_through_rolls_picture(10, "mm").alt
-    'Side view of the three rolls and one circle'
-    """
+    """Return the machine and the circle through its rolls, for turns of the screws."""
     machine = load_machine()
     return circle_view(machine, BODY, turns * machine.screw_pitch, units)
 
 
 def turns_for_circle_picture(radius: float, units: str) -> Picture:
-    """Return the graph of circle against turns, with a wanted circle looked up.
-
-    Parameters
-    ----------
-    radius : float
-        Wanted radius of the circle, to mid-thickness. [mm]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The graph.
-
-    Raises
-    ------
-    InputError
-        If the rolls leave no room for this circle.
-
-    Notes
-    -----
-    Validity: as `rollcalc.circle_travel`.
-
-    Examples
-    --------
-    >>> turns_for_circle_picture(90, "mm").alt
-    "Graph of the circle's radius against turns"
-    """
+    """Return the graph of circle against turns, with a wanted circle looked up."""
     return turns_picture(load_machine(), BODY, radius, units)
 
 

@@ -27,24 +27,7 @@ SPAN_WIDTH = 240.0
 
 
 def nip_machine() -> tuple[PinchMachine, str]:
-    """Return the machine of the folder, or the lessons' where it has no nip, and the words that say which.
-
-    Returns
-    -------
-    machine : PinchMachine
-        The machine.
-    words : str
-        A sentence with its name.
-
-    Raises
-    ------
-    FileError
-        If the machine file cannot be read.
-
-    Notes
-    -----
-    Validity: any machine file.
-    """
+    """Return the machine of the folder, or the lessons' where it has no nip, and the words that say which."""
     machine = load_machine()
     if isinstance(machine, PinchMachine):
         return machine, machine_note(machine)
@@ -52,70 +35,14 @@ def nip_machine() -> tuple[PinchMachine, str]:
 
 
 def width_control(narrowest: float, widest: float) -> Control:
-    """Return the control for the width of a sheet, no wider than the machine's rolls in whole centimetres.
-
-    Parameters
-    ----------
-    narrowest, widest : float
-        Ends of the slider where the rolls are long enough. [mm]
-
-    Returns
-    -------
-    control : Control
-        It starts at the width of the lantern's body where that goes in.
-
-    Raises
-    ------
-    FileError
-        If the machine file cannot be read.
-
-    Notes
-    -----
-    Validity: rolls longer than the narrowest sheet.
-
-    Examples
-    --------
-    >>> width_control(40, 700).high
-    700
-    """
+    """Return the control for the width of a sheet, no wider than the machine's rolls in whole centimetres."""
     rolls = 10 * (nip_machine()[0].working_width // 10)
     high = max(min(widest, rolls), narrowest + 10)
     return Control("width", "Width along the rolls", "mm", narrowest, high, 10, min(SPAN_WIDTH, high))
 
 
 def span_picture(metal: str, thickness: float, turns: float, units: str) -> Picture:
-    """Return the sheet between the rolls and the circle through them.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the sheet. [mm]
-    turns : float
-        Turns of the screws from touch. [turns]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        The side view.
-
-    Raises
-    ------
-    InputError
-        If the setting is impossible.
-
-    Notes
-    -----
-    Validity: as `rollcalc.setting_for_travel`.
-
-    Examples
-    --------
-    >>> span_picture("copper, soft", 0.6, 10, "mm").alt
-    'Side view of the sheet between the rolls, and the circle'
-    """
+    """Return the sheet between the rolls and the circle through them."""
     machine, words = nip_machine()
     sheet = Sheet(thickness, SPAN_WIDTH)
     picture = span_view(machine, sheet, MATERIALS[metal], turns * machine.screw_pitch, units)
@@ -124,35 +51,7 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
 
 def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_kilonewtons: float,
                     units: str) -> Picture:  # fmt: skip
-    """Return what a pinch force makes of a radius that the screws are set for in a perfect nip.
-
-    Parameters
-    ----------
-    metal : str
-        A name in `MATERIALS`.
-    thickness : float
-        Thickness of the sheet. [mm]
-    wanted_radius : float
-        Radius that the screws are set for. [mm]
-    pinch_kilonewtons : float
-        Force of the front rolls on the sheet. [kN]
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    picture : Picture
-        A graph.
-
-    Raises
-    ------
-    InputError
-        If the radius cannot be set.
-
-    Notes
-    -----
-    Validity: as `rollcalc.setting_for_radius`.
-    """
+    """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
     machine, _ = nip_machine()
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
     picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, 1000 * pinch_kilonewtons, units)

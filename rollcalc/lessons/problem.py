@@ -53,27 +53,9 @@ class Problem:
     digits : int
         Decimals the answer is shown with. [-]
 
-    Raises
-    ------
-    InputError
-        If the problem cannot be told apart from its own slips, or its text does not fit its inputs.
-
     Notes
     -----
     Every problem is worked through once when it is made, so a bad one never reaches a lesson.
-
-    Examples
-    --------
-    >>> double = Slip(lambda diameter: diameter * math.pi * 2, "the diameter already holds both radii.")
-    >>> hoop = Problem(id="99.1", text="A hoop is {diameter} mm across. How long is it, to 1 mm?",
-    ...     inputs={"diameter": 100}, answer=lambda diameter: diameter * math.pi, unit="mm", tolerance=1.0,
-    ...     slips=(double,))
-    >>> hoop.question
-    'A hoop is 100 mm across. How long is it, to 1 mm?'
-    >>> formatted_answer(hoop)
-    '314.2 mm'
-    >>> hoop.with_inputs(diameter=80).question
-    'A hoop is 80 mm across. How long is it, to 1 mm?'
     """
 
     id: str
@@ -112,36 +94,12 @@ class Problem:
 
 
 def formatted_answer(problem: Problem) -> str:
-    """Return the true answer as `check` shows it and as the folded solution must show it.
-
-    Parameters
-    ----------
-    problem : Problem
-        The problem.
-
-    Returns
-    -------
-    words : str
-        Number and unit, such as ``66.3 mm``.
-    """
+    """Return the true answer as `check` shows it and as the folded solution must show it."""
     return shown_number(problem, problem.true_answer)
 
 
 def shown_number(problem: Problem, number: float) -> str:
-    """Return a number the way this problem shows numbers.
-
-    Parameters
-    ----------
-    problem : Problem
-        Gives the unit and the decimals.
-    number : float
-        The number to show. [unit]
-
-    Returns
-    -------
-    words : str
-        Number and unit.
-    """
+    """Return a number the way this problem shows numbers."""
     rounded = round(number, problem.digits) + 0.0
     return f"{rounded:.{problem.digits}f} {problem.unit}".strip()
 

@@ -45,21 +45,10 @@ class SavePattern(anywidget.AnyWidget):
     paper : str
         Name of the paper to start with.
 
-    Raises
-    ------
-    InputError
-        If pattern, names or paper make no sense.
-
     Notes
     -----
     Writes nothing until a button is pressed. Offers the browser's downloads first where the computer that
     calculates is not the learner's own.
-
-    Examples
-    --------
-    >>> square = FlatPattern("Square", cut=([(0, 0), (60, 0), (60, 60), (0, 60), (0, 0)],))
-    >>> SavePattern(square, "lantern-foot").sentence
-    'Nothing is saved before you press a button.'
     """
 
     _esm = Path(__file__).with_name("save.js").read_text(encoding="utf-8")

@@ -18,34 +18,7 @@ Result = TypeVar("Result", bound=NamedTuple)
 
 
 def common_shape(*things: Any) -> tuple[int, ...]:
-    """Return the shape that all arrays in these things broadcast to.
-
-    Parameters
-    ----------
-    *things : number, array, or dataclass that holds some
-        Machine, stock, material and numbers.
-
-    Returns
-    -------
-    shape : tuple of int
-        The broadcast shape; empty for single numbers. [-]
-
-    Raises
-    ------
-    InputError
-        If the shapes do not fit together.
-
-    Notes
-    -----
-    Validity: any shapes.
-
-    Source: numpy's broadcasting.
-
-    Examples
-    --------
-    >>> common_shape(1.0, np.ones(3), np.ones((2, 1)))
-    (2, 3)
-    """
+    """Return the shape that all arrays in these things broadcast to."""
     shapes = [array.shape for thing in things for array in _arrays(_as_array(thing)) if array.size]
     try:
         return np.broadcast_shapes(*shapes)
@@ -55,35 +28,7 @@ def common_shape(*things: Any) -> tuple[int, ...]:
 
 
 def checked_single_case(*things: Any) -> None:
-    """Refuse arrays where one piece at one setting is meant.
-
-    Parameters
-    ----------
-    *things : number, array, or dataclass that holds some
-        Machine, stock, material and numbers.
-
-    Returns
-    -------
-    None
-        Nothing, where every number is a single one.
-
-    Raises
-    ------
-    InputError
-        If an array is among them.
-
-    Notes
-    -----
-    Validity: any shapes.
-
-    Examples
-    --------
-    >>> checked_single_case(1.0, np.ones(2))
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: the numbers of machine, stock and metal are arrays of shape (2,), but must \
-be single numbers here: take one case at a time.
-    """
+    """Refuse arrays where one piece at one setting is meant."""
     shape = common_shape(*things)
     if shape:
         raise InputError(f"the numbers of machine, stock and metal are arrays of shape {shape}, but must be single "
@@ -91,33 +36,7 @@ be single numbers here: take one case at a time.
 
 
 def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: Any) -> Result:
-    """Return what ``compute`` gives for these things, worked out block by block where there are many cases.
-
-    Parameters
-    ----------
-    compute : callable
-        Takes the things and returns a named tuple of numbers or arrays.
-    shape : tuple of int
-        The shape all arrays in the things broadcast to. [-]
-    *things : number, array, or dataclass that holds some
-        Its arguments.
-
-    Returns
-    -------
-    result : named tuple
-        The same, with arrays of the broadcast shape where there are many cases.
-
-    Notes
-    -----
-    Validity: functions that treat every case by itself.
-
-    Examples
-    --------
-    >>> class Doubled(NamedTuple):
-    ...     value: Any
-    >>> in_blocks(lambda x: Doubled(2 * x), (5000,), np.arange(5000.0)).value[-1]
-    np.float64(9998.0)
-    """
+    """Return what ``compute`` gives for these things, worked out block by block where there are many cases."""
     cases = int(np.prod(shape))
     if cases <= BLOCK:
         return compute(*things)

@@ -118,42 +118,7 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
 
 def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_angle: FloatLike, away: FloatLike,
                 spread: FloatLike, tilt: FloatLike) -> FloatLike:  # fmt: skip
-    """Return the travel that a bow and a parted nip take away.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float or array, shape (...)
-        Depth of the stock. [mm]
-    arm : float or array, broadcastable
-        Lever arm of the bending roll's force about the inside contact. [mm]
-    contact_angle : float or array, broadcastable
-        Slope between the inside and the bending contact. [rad]
-    away : float or array, broadcastable
-        Bow along the force. [mm]
-    spread : float or array, broadcastable
-        How much further the nip opens. [mm]
-    tilt : float or array, broadcastable
-        Slope of the sheet in the nip before it opens. [rad]
-
-    Returns
-    -------
-    travel : float or array, broadcast shape
-        Travel that is lost. [mm]
-
-    Notes
-    -----
-    Validity: as `bowed_radii`.
-
-    Source: as `bowed_radii`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> round(travel_lost(DEMO_MACHINE, 0.76, 45.0, 0.5, 0.01, 0.0, 0.0), 4)
-    0.0101
-    """
+    """Return the travel that a bow and a parted nip take away."""
     if not isinstance(machine, PinchMachine):
         return plain(np.asarray(away))
     apart = (machine.upper_roll_diameter + machine.lower_roll_diameter) / 2 + np.asarray(thickness)
@@ -166,32 +131,8 @@ def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_
 def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLike) -> FloatLike:
     """Return how fast the curvature of the circle through the rolls grows with travel.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float or array, shape (...)
-        Depth of the stock. [mm]
-    travel : float or array, broadcastable
-        Travel; where it is nothing or infinite, next to no change comes out. [mm]
-
-    Returns
-    -------
-    slope : float or array, broadcast shape
-        Change of curvature for a millimetre of travel. [1/mm²]
-
-    Notes
-    -----
     The slope of R = x²/(2h) + h/2 − c, with x behind the nip, h the rise and c the roll's radius and half the
-    thickness. Validity: as `circle_radius`.
-
-    Source: derivative of `circle_radius`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> round(curvature_per_travel(DEMO_MACHINE, 0.76, 15.0), 5)
-    0.00102
+    thickness.
     """
     if isinstance(machine, PinchMachine):
         right, up = machine.guide_direction

@@ -104,35 +104,7 @@ class Check:
 
 
 def named_check(checks: tuple[Check, ...], name: str) -> Check:
-    """Return the check of that name.
-
-    Parameters
-    ----------
-    checks : tuple of Check
-        The checks.
-    name : str
-        What is checked.
-
-    Returns
-    -------
-    check : Check
-        The one that is meant.
-
-    Raises
-    ------
-    InputError
-        If there is none of that name.
-
-    Notes
-    -----
-    Validity: any checks.
-
-    Examples
-    --------
-    >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
-    >>> named_check((check,), "nip opening").demand
-    2.0
-    """
+    """Return the check of that name."""
     for check in checks:
         if check.name == name:
             return check
@@ -142,27 +114,7 @@ def named_check(checks: tuple[Check, ...], name: str) -> Check:
 def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_]:
     """Return the word of the verdict over some checks, for every case.
 
-    Parameters
-    ----------
-    checks : tuple of Check
-        The checks; each as far as it counts.
-    complete : bool
-        Whether everything was known; where not, the word is at best "at the plate: ask".
-
-    Returns
-    -------
-    word : str or array of str
-        `WITHIN`, `AT` or `BEYOND`. [-]
-
-    Notes
-    -----
-    Never says that something is without danger; it says what was checked. Validity: as the checks.
-
-    Examples
-    --------
-    >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
-    >>> standing((check,), complete=True)
-    'within the plate'
+    Never says that something is without danger; it says what was checked.
     """
     worst: FloatLike = 0.0 if complete else 1.0
     for check in checks:

@@ -47,17 +47,6 @@ class ConeShape:
         Length of the wall from end to end. [mm]
     thickness : float
         Thickness of the wall. [mm]
-
-    Notes
-    -----
-    Validity: a wall longer than half the difference of the diameters.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> round(math.degrees(ConeShape(large=220, small=160, slant=104.4, thickness=0.8).half_angle), 1)
-    16.7
     """
 
     large: float
@@ -79,39 +68,8 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
                 most_travel: float) -> tuple[Check, ...]:  # fmt: skip
     r"""Return the checks of a cone.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    ends : Setting
-        The settings for the bends of the small end and of the large end.
-    shape : ConeShape
-        The cone.
-    deviation : array, shape (n,)
-        How far the strips' radii stray from the cone's. [-]
-    most_travel : float
-        Largest travel anywhere along the rolls. [mm]
-
-    Returns
-    -------
-    checks : tuple of Check
-        Even curve, feed, fan: what makes a cone slight. Small end, travel: what the rolls leave room for.
-
-    Notes
-    -----
     On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from the point, so that the cone's lines
-    turn by the length of the span over that. Validity: as `cone_setting`.
-
-    Source: geometry; the limits are our own choice, see `STRIP_SHARE`, `SLIP_SHARE` and `FAN_DEGREES`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.cone import cone_setting
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> roof = cone_setting(DEMO_MACHINE, Sheet(0.76, 113.1), MATERIALS["low-carbon steel, cold rolled"], 220, 60)
-    >>> [check.name for check in roof.checks if check.passed]
-    ['even curve', 'feed', 'fan', 'travel']
+    turn by the length of the span over that.
     """
     lean = math.sin(shape.half_angle)
     fan = np.degrees(np.asarray(span_lengths(ends)[1]) * 2 * lean / np.array([shape.small, shape.large])).max()
@@ -135,24 +93,7 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
 def cone_verdict(checks: tuple[Check, ...]) -> str:
     """Return what the checks of a cone say together.
 
-    Parameters
-    ----------
-    checks : tuple of Check
-        The checks of a cone.
-
-    Returns
-    -------
-    verdict : str
-        Slight, not slight, or beyond these rolls, with who has the last word.
-
-    Notes
-    -----
-    Says what was checked, never that nothing can happen. Validity: as `cone_setting`.
-
-    Examples
-    --------
-    >>> cone_verdict(())
-    'a cylinder, as far as checked; plate and instructor win; stop if you struggle'
+    Says what was checked, never that nothing can happen.
     """
     failed = {check.name for check in checks if check.passed}
     slips = any(check.name == "feed" and check.demand for check in checks)
@@ -166,29 +107,7 @@ def cone_verdict(checks: tuple[Check, ...]) -> str:
 
 
 def cone_cautions(travel_left: float, travel_right: float) -> tuple[str, ...]:
-    """Return what no check of a cone can see.
-
-    Parameters
-    ----------
-    travel_left, travel_right : float
-        Travel at each screw, from touch. [mm]
-
-    Returns
-    -------
-    cautions : tuple of str
-        How to feed it, and what the machine must allow.
-
-    Notes
-    -----
-    Validity: common practice, no source.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> cone_cautions(7.5, 7.5)
-    ()
-    """
+    """Return what no check of a cone can see."""
     if travel_left == travel_right:
         return ()
     said = [

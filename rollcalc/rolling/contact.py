@@ -41,15 +41,6 @@ class Contacts:
         Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
     peak : float or array, shape (...)
         How far a beam's moment below a top roll stands above the moment that bends a plate, as a share of it. [-]
-
-    Notes
-    -----
-    Validity: as `Span`.
-
-    Examples
-    --------
-    >>> Contacts(front_angle=0.0, bending_angle=0.6, tilt=0.0, travel=12.0).bending_angle
-    0.6
     """
 
     front_angle: FloatLike
@@ -63,41 +54,8 @@ def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: S
              loaded: FloatLike | None = None) -> Contacts:  # fmt: skip
     """Return how the sheet lies on the rolls when these two spans meet at the inside roll.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    thickness : float or array, shape (...)
-        Depth of the stock. [mm]
-    moment : float or array, shape (...)
-        Moment at the inside roll, whole width. [N mm]
-    front : Span or None
-        Span between front and inside contact; None where the nip is perfect.
-    bending : Span
-        Span between inside and bending contact.
-    loaded : float or array, shape (...), or None
-        Curvature at the inside roll, where a plate takes the peak of moment below a top roll; None for a beam. [1/mm]
-
-    Returns
-    -------
-    contacts : Contacts
-        Slopes, tilt and travel.
-
-    Notes
-    -----
     Two rolls fix the sheet between front and inside contact (slack or pinch force), the third is where
-    its guide meets the far end; on a pyramid machine both ends are found together. Validity: as `Span`; the bending
-    roll further from the inside contact than the stock is thick.
-
-    Source: geometry of tangent circles; compared with scipy's solve_bvp in the tests.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.rolling.span import leaving_span
-    >>> arc = leaving_span(loaded=1 / 60, released=1 / 60)  # no springback: an arc
-    >>> round(float(contacts(DEMO_MACHINE, 0.76, 0.0, None, arc).travel), 3)
-    19.814
+    its guide meets the far end; on a pyramid machine both ends are found together.
     """
     inside = np.asarray(machine.inside_roll_diameter / 2 + np.asarray(thickness) / 2)
     if isinstance(machine, PyramidMachine):

@@ -123,34 +123,7 @@ def crank_effort(setting: Setting) -> Effort:
 def crank_work(settings: Setting) -> tuple[float, float]:
     """Return the work at the crank for a whole ring over all passes: metal alone, and with greased bearings.
 
-    Parameters
-    ----------
-    settings : Setting
-        The settings of the passes, in an array.
-
-    Returns
-    -------
-    work : tuple of two floats
-        For the metal, and with the bearings. [N mm]
-
-    Raises
-    ------
-    InputError
-        If the machine has no crank radius.
-
-    Notes
-    -----
-    Force times the way of the hand. Validity: as `crank_effort`.
-
-    Source: energy balance.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, pass_settings
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> [round(crank_work(pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90, n))[0] / 1000) for n in (1, 5)]
-    [51, 51]
+    Force times the way of the hand.
     """
     machine, effort = settings.machine, crank_effort(settings)
     length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])

@@ -229,46 +229,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
 
 def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2,
            turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
-    """Return a strip after some passes, and whether it was laid over the roll in the last of them.
-
-    Parameters
-    ----------
-    settings : sequence of Setting
-        The passes, each for one piece.
-    cells : float or None
-        Cells in the longer span; None for `CELLS` or `PYRAMID_CELLS`. [-]
-    spans : float
-        Length of the strip in spans behind the inside roll; what the front roll needs is added. [-]
-    turned : collection of int
-        Numbers of the passes before which the strip is turned end for end, the first pass being 0.
-    former : bool
-        Whether both ends are bent over a former of the last loaded radius first.
-
-    Returns
-    -------
-    rolled : tuple of Strip and bool
-        The strip, tip first as it lay in the first pass; whether it was laid over the roll.
-
-    Raises
-    ------
-    ArithmeticError
-        If no equilibrium was found on the way.
-
-    Notes
-    -----
-    Validity: as `flat_ends`.
-
-    Source: derived in rollcalc.rolling.march.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> strip, _ = rolled([setting_for_radius(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4)])
-    >>> round(1 / strip.kept[strip.last - 30])
-    90
-    """
+    """Return a strip after some passes, and whether it was laid over the roll in the last of them."""
     usual = PYRAMID_CELLS if isinstance(settings[-1].machine, PyramidMachine) else CELLS
     failed: Exception = ArithmeticError()
     for count in (cells,) if cells else (usual, 0.8 * usual, 1.25 * usual):

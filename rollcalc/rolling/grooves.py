@@ -258,26 +258,7 @@ def _with_rolls(machine: PinchMachine, groove: Groove, sign: float) -> dict[str,
 def bar_cautions(stock: Stock) -> tuple[str, ...]:
     """Return what to watch when a bar goes through the rolls.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-
-    Returns
-    -------
-    cautions : tuple of str
-        Sentences; none for sheet.
-
-    Notes
-    -----
-    Not computed. Validity: bars on any machine of this kind.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> bar_cautions(FlatBar(thickness=3, width=25))[0]
-    'Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.'
+    Not computed.
     """
     if isinstance(stock, FlatBar):
         return ("Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.",

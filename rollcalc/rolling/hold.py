@@ -33,15 +33,6 @@ class Held(NamedTuple):
         Slopes between the contacts, and at the inside roll. [rad]
     front_force, bending_force, drive : float or array, shape (...)
         Normal forces of the outer rolls, and what the driven rolls must supply, whole width. [N]
-
-    Notes
-    -----
-    Validity: as `held`.
-
-    Examples
-    --------
-    >>> Held._fields[:3]
-    ('loaded', 'released', 'travel')
     """
 
     loaded: FloatLike
@@ -60,40 +51,7 @@ def spans(
 ) -> tuple[Span | None, Span]:
     """Return the span before the inside roll, None in a perfect nip, and the span behind it.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    law : LinearLaw or SwiftLaw
-        What its fibres do.
-    loaded, released : float or array, shape (...)
-        Curvature at the inside roll, and after release. [1/mm]
-    before : float or array, broadcastable
-        Largest curvature it was held at before. [1/mm]
-    feed : str
-        "forward" or "return".
-
-    Returns
-    -------
-    spans : tuple of Span or None, and Span
-        Front and bending span.
-
-    Notes
-    -----
     Forward, stock loads in front and unloads behind; on the way back the two change places.
-    Validity: as `Span`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> sheet = Sheet(thickness=0.76, width=300)
-    >>> ideal = DEMO_MACHINE.with_perfect_nip()
-    >>> spans(ideal, sheet, fibre_law(sheet, steel), 1 / 60, 1 / 90, 0.0, "forward")[0] is None
-    True
     """
     perfect = machine.nip_is_perfect
     leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
@@ -106,41 +64,8 @@ def spans(
 def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, before: FloatLike, feed: str) -> Held:
     """Return what the rolls hold when the curvature at the inside roll is ``loaded``.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    loaded : float or array, shape (...)
-        Curvature at the inside roll, above the curvature the stock enters with. [1/mm]
-    before : float or array, broadcastable
-        Largest curvature it was held at before; zero for flat stock. [1/mm]
-    feed : str
-        "forward" or "return".
-
-    Returns
-    -------
-    held : Held
-        Travel, slopes, forces.
-
-    Notes
-    -----
     The drive is what unloading gives back less than loading takes, U_out − U_in: the plastic work per
-    length. Validity: steady state, thin stock, frictionless rolls; see `Span`.
-
-    Source: derived in the module `span`; compared with scipy's solve_bvp in the tests.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> state = held(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 1 / 60, 0.0, "forward")
-    >>> round(float(state.drive), 1)
-    139.9
+    length.
     """
     law = fibre_law(stock, material)
     path = loading_path(stock, law, loaded, before)
@@ -169,42 +94,7 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
                    own: FloatLike, feed: str) -> Held:  # fmt: skip
     """Return what the rolls hold at a travel.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    travel : float or array, shape (...)
-        Travel of the roll that moves. [mm]
-    before : float or array, broadcastable
-        Largest curvature the stock was held at before; zero for flat stock. [1/mm]
-    own : float or array, broadcastable
-        Curvature it enters with. [1/mm]
-    feed : str
-        "forward" or "return".
-
-    Returns
-    -------
-    held : Held
-        Travel as the model finds it, slopes, forces; where the travel is beyond the tightest curve, that curve.
-
-    Notes
-    -----
-    Where the rolls do not reach the stock, it keeps its own curvature and no roll presses. Validity: as `held`.
-
-    Source: inverse of `held`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> state = held_at_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 17.4, 0.0, 0.0, "forward")
-    >>> round(float(1 / state.released), 1)
-    137.2
+    Where the rolls do not reach the stock, it keeps its own curvature and no roll presses.
     """
     law = fibre_law(stock, material)
     shape = common_shape(machine, stock, material, travel, before, own)

@@ -97,41 +97,7 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
 
 
 def check_stock(machine: Machine, stock: Stock) -> None:
-    """Refuse a machine that is none, and stock that is too wide or too thick for it.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-
-    Returns
-    -------
-    None
-        Nothing, where the stock goes in.
-
-    Raises
-    ------
-    InputError
-        If the stock does not go into the machine.
-
-    Notes
-    -----
-    Validity: says nothing about force or rating.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> check_stock(DEMO_MACHINE, Sheet(thickness=0.76, width=1000))
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: the stock is 1000 mm wide, but must be at most 760 mm wide, the working \
-width of this machine: cut it, or turn it.
-    """
+    """Refuse a machine that is none, and stock that is too wide or too thick for it."""
     checked_machine(machine)
     checked_stock(stock)
     width = stock.depth if isinstance(stock, RoundBar) else stock.width
@@ -146,39 +112,7 @@ width of this machine: cut it, or turn it.
 
 
 def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers: FloatLike) -> None:
-    """Refuse what is no machine, stock or metal, what does not go in, and arrays where one piece is meant.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
-    *numbers : float
-        What else must be single. [any]
-
-    Returns
-    -------
-    None
-        Nothing, where all is well.
-
-    Raises
-    ------
-    InputError
-        If it is not.
-
-    Notes
-    -----
-    Validity: as `check_stock`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> check_one_piece(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.0)
-    """
+    """Refuse what is no machine, stock or metal, what does not go in, and arrays where one piece is meant."""
     check_stock(machine, stock)
     checked_single_case(machine, stock, checked_material(material), *numbers)
 
@@ -186,42 +120,7 @@ def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers
 def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str) -> None:
     """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    travel : float or array, broadcastable with the stock's numbers
-        Travel of the roll that moves. [mm]
-    wanted : str
-        What to do about it; ends the sentence, without a full stop.
-
-    Returns
-    -------
-    None
-        Nothing, where the travel can be set.
-
-    Raises
-    ------
-    InputError
-        If the travel cannot be set.
-
-    Notes
-    -----
-    Rolls that just touch are accepted. Validity: straight parallel rolls.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> check_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), 40, wanted="set less")
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: travel is 40 mm, but must be at most 36.9567 mm, where two rolls would \
-touch: set less.
+    Rolls that just touch are accepted.
     """
     if machine.max_travel is not None and np.any(np.asarray(travel) > machine.max_travel):
         raise InputError(f"travel is {np.max(travel):.6g} mm, but must be at most {machine.max_travel:.6g} mm, where "

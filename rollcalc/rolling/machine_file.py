@@ -32,31 +32,7 @@ _UNITS = {"mm": "mm", "inch": "inch", "in": "inch", "inches": "inch"}
 
 
 def not_toml(file: Path, problem: Exception) -> FileError:
-    """Return the error that says where a file is not written as TOML.
-
-    Parameters
-    ----------
-    file : Path
-        The file.
-    problem : Exception
-        What the reader of TOML says; its place is kept, its words are not.
-
-    Returns
-    -------
-    error : FileError
-        The error, for the caller to raise.
-
-    Notes
-    -----
-    Validity: any problem; where it names no line, the sentence names none.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> print(not_toml(Path("machine.toml"), ValueError("Invalid value (at line 3, column 5)")))
-    machine.toml is not written as TOML at line 3, column 5: each line is a key, an equals sign and a number, or \
-text in "quotes"; a key may stand only once.
-    """
+    """Return the error that says where a file is not written as TOML."""
     import re  # here and not above: needed only once something went wrong
 
     place = re.search(r"at (line \d+,? col(umn)? \d+|end of document)", str(problem))
@@ -114,32 +90,7 @@ again.
 def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
     """Return the file that `load_machine` reads, None where it gives the demo machine.
 
-    Parameters
-    ----------
-    path : str or path or None
-        The file; None for the one that ``ROLLCALC_MACHINE`` names, or else the nearest ``machine.toml`` in the
-        current folder or a folder above it. ``ROLLCALC_MACHINE=demo`` asks for the demo machine.
-
-    Returns
-    -------
-    file : Path or None
-        The path given, or the file found.
-
-    Raises
-    ------
-    InputError
-        If the path is not one, or the current folder no longer exists.
-
-    Notes
-    -----
-    Only looks, and reads nothing. Validity: any path.
-
-    Source: none needed, this only looks.
-
-    Examples
-    --------
-    >>> machine_path("workshop/machine.toml").name
-    'machine.toml'
+    Only looks, and reads nothing.
     """
     if path is None:
         path = os.environ.get(VARIABLE) or None
@@ -199,37 +150,7 @@ again.
 
 
 def machine_from_table(table: Mapping[str, Any]) -> Machine:
-    """Return the machine that the keys and values of a machine file describe.
-
-    Parameters
-    ----------
-    table : mapping of str to values
-        What the file says, as read by tomllib.
-
-    Returns
-    -------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Raises
-    ------
-    InputError
-        If a key is unknown or missing, or a value is wrong; the sentence starts with the key and its value.
-
-    Notes
-    -----
-    Validity: keys of `MACHINE_KEYS`, and ``kind`` and ``units``.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> machine_from_table({"kind": "pinch", "units": "cm"})
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: key units = "cm", but must be "mm" or "inch": say what lengths \
-without a unit are in.
-    """
+    """Return the machine that the keys and values of a machine file describe."""
     kind, units = file_kind_and_units(table)
     entries = {key: value for key, value in table.items() if key not in ("kind", "units")}
     for field in fields(KINDS[kind]):
@@ -247,32 +168,7 @@ without a unit are in.
 
 
 def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
-    """Return the kind of machine a file describes, and what its bare lengths are in.
-
-    Parameters
-    ----------
-    table : mapping of str to values
-        What the file says, as read by tomllib.
-
-    Returns
-    -------
-    kind, units : str
-        A key of `KINDS`, and "mm" or "inch".
-
-    Raises
-    ------
-    InputError
-        If either is missing or wrong, or if the file has a key that its kind of machine does not know.
-
-    Notes
-    -----
-    Validity: any table.
-
-    Examples
-    --------
-    >>> file_kind_and_units({"kind": "pyramid", "units": "in"})
-    ('pyramid', 'inch')
-    """
+    """Return the kind of machine a file describes, and what its bare lengths are in."""
     kind = _choice(table, "kind", {name: name for name in KINDS}, "say which machine it is")
     units = _choice(table, "units", _UNITS, "say what lengths without a unit are in")
     known = ["kind", "units", *(field.name for field in fields(KINDS[kind]))]

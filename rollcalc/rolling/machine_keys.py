@@ -23,17 +23,6 @@ class MachineKey:
         A value as the file would have it; a key that is left out is shown with it, as a note.
     how : str
         What it is and how to measure it, in plain sentences.
-
-    Notes
-    -----
-    Validity: keys whose machine has an argument of the same name; a test holds the two together.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> MACHINE_KEYS["screw_pitch"].kind_of_value
-    'length'
     """
 
     name: str
@@ -201,35 +190,7 @@ MACHINE_KEYS: dict[str, MachineKey] = {key.name: key for key in _KEYS}
 def read_value(name: str, written: Any, units: str) -> Any:
     """Return what a key of a machine file stands for, in the library's own units.
 
-    Parameters
-    ----------
-    name : str
-        The key, one of `MACHINE_KEYS`.
-    written : any
-        Its value, as the TOML reader gives it.
-    units : str
-        What a length without a unit is in, "mm" or "inch".
-
-    Returns
-    -------
-    value : str, number or tuple of numbers
-        Text; a length in mm; a number in the key's own unit.
-
-    Raises
-    ------
-    InputError
-        If the value is not of the key's kind; the sentence starts with the key and the value.
-
-    Notes
-    -----
-    Says nothing about which numbers make sense: the machine does. Validity: any value.
-
-    Source: units as in `parse_length` and `parse_quantity`.
-
-    Examples
-    --------
-    >>> read_value("upper_roll_diameter", "2 in", "mm"), read_value("groove_diameters", [0.25], "inch")
-    (50.8, (6.35,))
+    Says nothing about which numbers make sense: the machine does.
     """
     kind = MACHINE_KEYS[name].kind_of_value
     try:
@@ -243,58 +204,14 @@ def read_value(name: str, written: Any, units: str) -> Any:
 
 
 def spoilt(name: str, written: Any, problem: InputError) -> InputError:
-    """Return a problem with one key's value as the error that names both.
-
-    Parameters
-    ----------
-    name : str
-        The key.
-    written : any
-        Its value, as the TOML reader gives it.
-    problem : InputError
-        What is wrong with it.
-
-    Returns
-    -------
-    error : InputError
-        The error, for the caller to raise.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Examples
-    --------
-    >>> print(spoilt("name", 5, InputError("a name must be text.")))
-    key name = 5: a name must be text.
-    """
+    """Return a problem with one key's value as the error that names both."""
     return InputError(f"key {name} = {toml_value(written)}: {problem}")
 
 
 def toml_value(value: Any) -> str:
     """Return a value as a machine file writes it.
 
-    Parameters
-    ----------
-    value : str, number, or list of them
-        What to write; anything else is written as Python shows it.
-
-    Returns
-    -------
-    words : str
-        The value in TOML.
-
-    Notes
-    -----
-    Numbers keep all their digits, and whole ones have no point. Validity: text, numbers and lists are TOML;
-    the rest is only for a sentence about it.
-
-    Source: TOML 1.0.0, the chapters on strings, floats and arrays.
-
-    Examples
-    --------
-    >>> toml_value('the "old" roller'), toml_value((5.0, 6.5))
-    ('"the \\\\"old\\\\" roller"', '[5, 6.5]')
+    Numbers keep all their digits, and whole ones have no point.
     """
     if isinstance(value, str):
         import json  # here and not above: needed only for a file, or once something went wrong

@@ -44,31 +44,7 @@ _DEMO_HEAD = """\
 def machine_text(machine: Machine) -> str:
     """Return the text of a machine file, with a note above every key that says how to measure it.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    text : str
-        The file, in TOML, with lengths in mm.
-
-    Raises
-    ------
-    InputError
-        If it is not a machine, or one of its numbers is an array.
-
-    Notes
-    -----
-    What the machine leaves out stands there as a note with an example. Validity: single numbers.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> "upper_roll_diameter = 50" in machine_text(DEMO_MACHINE)
-    True
+    What the machine leaves out stands there as a note with an example.
     """
     values = _values(machine)
     blocks = ["\n".join([*_notes(name), _line(name, value)]) for name, value in values.items()]
@@ -76,24 +52,7 @@ def machine_text(machine: Machine) -> str:
 
 
 def demo_machine_text() -> str:
-    """Return the machine file of the demo machine, for a learner to put their own numbers in.
-
-    Returns
-    -------
-    text : str
-        The file, which says that the machine is invented.
-
-    Notes
-    -----
-    Validity: the demo machine, which nobody has.
-
-    Source: invented.
-
-    Examples
-    --------
-    >>> print(demo_machine_text().splitlines()[0])
-    # This machine is invented. Measure your own and put your numbers in place of these.
-    """
+    """Return the machine file of the demo machine, for a learner to put their own numbers in."""
     return _DEMO_HEAD + machine_text(DEMO_MACHINE)
 
 

@@ -8,140 +8,33 @@ from .effort import SHORT_TIME_CEILING
 
 
 def leftover_words(turns: float, step_turns: float, reached: float, wanted: float) -> str:
-    """Return what whole steps of the screws leave over.
-
-    Parameters
-    ----------
-    turns : float
-        Turns of the last pass. [turns]
-    step_turns : float
-        Smallest part of a turn that is dialled. [turns]
-    reached : float
-        Radius to expect after the last pass. [mm]
-    wanted : float
-        Radius that is wanted. [mm]
-
-    Returns
-    -------
-    words : str
-        One sentence.
-
-    Notes
-    -----
-    Validity: as `pass_schedule`.
-
-    Examples
-    --------
-    >>> leftover_words(11.625, 0.125, 91.2, 90.4)
-    'The last setting, 11.625 turns, gives 91.2 mm where 90.4 mm is wanted; measure before the next 0.125 turn.'
-    """
+    """Return what whole steps of the screws leave over."""
     said = "no lasting curve" if math.isinf(reached) else f"{reached:.4g} mm"
     return (f"The last setting, {turns:g} turns, gives {said} where {wanted:.4g} mm is wanted; measure before the next "
             f"{step_turns:g} turn.")  # fmt: skip
 
 
 def too_tight_words(measured: float, wanted: float) -> str:
-    """Return what to do with a piece that is too tight.
-
-    Parameters
-    ----------
-    measured : float
-        Radius that came out. [mm]
-    wanted : float
-        Radius that is wanted. [mm]
-
-    Returns
-    -------
-    words : str
-        Sentences.
-
-    Notes
-    -----
-    Validity: any machine.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> too_tight_words(80, 90).startswith("Too tight: 80 mm came out and 90 mm is wanted.")
-    True
-    """
+    """Return what to do with a piece that is too tight."""
     return (f"Too tight: {measured:.4g} mm came out and {wanted:.4g} mm is wanted. Turning the screws back does not "
             "open a ring. Open it by hand, a little at a time all round, over a round former larger than the ring, "
             "and measure; or use it where a smaller ring fits. Next time stop earlier.")  # fmt: skip
 
 
 def gentle_words() -> str:
-    """Return how to come near a radius.
-
-    Returns
-    -------
-    words : str
-        Sentences.
-
-    Notes
-    -----
-    Validity: any machine.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> gentle_words().startswith("Same turns")
-    True
-    """
+    """Return how to come near a radius."""
     return ("Same turns on both ends, and the same feed each time. Do not turn the screws while the stock stands still "
             "in the rolls: it leaves a kink. Come from the flat side: turning back does not open a ring. Stop if you "
             "struggle.")  # fmt: skip
 
 
 def done_words(reading: float) -> str:
-    """Return that a piece is as wanted.
-
-    Parameters
-    ----------
-    reading : float
-        How well the rise is read. [mm]
-
-    Returns
-    -------
-    words : str
-        One sentence.
-
-    Notes
-    -----
-    Validity: any machine.
-
-    Examples
-    --------
-    >>> done_words(0.1)
-    'Done: the radius is as wanted, as far as a rise read to 0.1 mm tells.'
-    """
+    """Return that a piece is as wanted."""
     return f"Done: the radius is as wanted, as far as a rise read to {reading:g} mm tells."
 
 
 def touch_words(shift: float) -> str:
-    """Return where touch lies after a measurement.
-
-    Parameters
-    ----------
-    shift : float
-        How many turns later than counted on; below zero for earlier. [turns]
-
-    Returns
-    -------
-    words : str
-        One sentence.
-
-    Notes
-    -----
-    Validity: as `replanned`.
-
-    Examples
-    --------
-    >>> touch_words(-0.25)
-    'By this measurement touch lies 0.25 turns earlier than counted on.'
-    """
+    """Return where touch lies after a measurement."""
     way = "later" if shift > 0 else "earlier"
     return f"By this measurement touch lies {abs(shift):.2f} turns {way} than counted on."
 

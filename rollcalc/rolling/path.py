@@ -25,15 +25,6 @@ class Step(NamedTuple):
         Share of the complementary energy, ρ. [-]
     curvature : float or array, shape (...)
         Curvature there. [1/mm]
-
-    Notes
-    -----
-    Validity: as `Span`.
-
-    Examples
-    --------
-    >>> Step(moment=0.5, change=1.0, energy=0.3, curvature=0.01).energy
-    0.3
     """
 
     moment: FloatLike
@@ -61,15 +52,6 @@ class LoadingPath(NamedTuple):
         Moment over E I at the end. [1/mm]
     energy : float or array, shape (...)
         Complementary energy over E I at the end. [1/mm²]
-
-    Notes
-    -----
-    Validity: as `loading_path`.
-
-    Examples
-    --------
-    >>> LoadingPath._fields[-2:]
-    ('moment', 'energy')
     """
 
     turn: FloatLike
@@ -84,36 +66,8 @@ class LoadingPath(NamedTuple):
 def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> LoadingPath:
     """Return how the moment grows while a piece is bent to ``loaded``.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    law : LinearLaw or SwiftLaw
-        What its fibres do.
-    loaded : float or array, shape (...)
-        Curvature it is bent to, above the curvature it enters with. [1/mm]
-    before : float or array, broadcastable with loaded
-        Largest curvature it was held at before; zero for flat stock. [1/mm]
-
-    Returns
-    -------
-    path : LoadingPath
-        The path.
-
-    Notes
-    -----
     What was bent before loads elastically up to where it was let go, then as if it had never been let
-    go. Validity: bent before in the same direction.
-
-    Source: plasticity with one direction of loading, any text (from memory).
-
-    Examples
-    --------
-    >>> from rollcalc.bending.law import LinearLaw
-    >>> from rollcalc.stock.sections import FlatBar
-    >>> law = LinearLaw(modulus=200_000, yield_stress=200, tangent_ratio=0)
-    >>> round(float(loading_path(FlatBar(2, 10), law, loaded=0.002, before=0.0).moment), 8)
-    0.001375
+    go.
     """
     turn = np.maximum(before, 2 * law.yield_strain / stock.depth)
     own, _, own_area = first_moments(stock, law, turn)
@@ -128,31 +82,5 @@ def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLi
 
 
 def complement(curvature: FloatLike, released: FloatLike, area: FloatLike) -> FloatLike:
-    """Return the complementary energy of loading over E I, from curvature, released curvature and its area.
-
-    Parameters
-    ----------
-    curvature : float or array, shape (...)
-        Loaded curvature. [1/mm]
-    released : float or array, broadcastable
-        Curvature after release. [1/mm]
-    area : float or array, broadcastable
-        Area under released curvature, ∫κ_r dκ. [1/mm²]
-
-    Returns
-    -------
-    energy : float or array, broadcast shape
-        ∫κ dM / (E I). [1/mm²]
-
-    Notes
-    -----
-    Validity: flat to begin with, bent in one direction.
-
-    Source: as `complementary_energy`.
-
-    Examples
-    --------
-    >>> complement(curvature=0.5, released=0.0, area=0.0)  # elastic
-    0.125
-    """
+    """Return the complementary energy of loading over E I, from curvature, released curvature and its area."""
     return curvature**2 / 2 - curvature * released + area

@@ -131,35 +131,7 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
 
 
 def bearing_span(machine: Machine) -> float:
-    """Return the length of a roll between its bearings; the working width where the machine does not say.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-
-    Returns
-    -------
-    span : float
-        From bearing to bearing. [mm]
-
-    Raises
-    ------
-    InputError
-        If it is no machine.
-
-    Notes
-    -----
-    Validity: the working width is the least it can be.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> bearing_span(DEMO_MACHINE)
-    820.0
-    """
+    """Return the length of a roll between its bearings; the working width where the machine does not say."""
     checked_machine(machine)
     return machine.working_width if machine.bearing_span is None else machine.bearing_span
 
@@ -174,37 +146,7 @@ def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
 def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
     """Return where the stock begins and ends, from the left bearing.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    position : float or array, broadcastable with the stock's numbers
-        From the middle of the rolls to the middle of the stock. [mm]
-
-    Returns
-    -------
-    ends : tuple of two floats or arrays
-        Begin and end. [mm]
-
-    Raises
-    ------
-    InputError
-        If the stock does not lie between the bearings.
-
-    Notes
-    -----
-    A round bar presses on a line; it is given a width of a tenth of its diameter. Validity: straight rolls.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> stock_ends(DEMO_MACHINE, Sheet(thickness=0.76, width=300), 0.0)
-    (260.0, 560.0)
+    A round bar presses on a line; it is given a width of a tenth of its diameter.
     """
     centre = np.asarray(checked("position", position, "mm", advice="count it from the middle of the rolls"))
     checked_stock(stock)
@@ -221,31 +163,8 @@ def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
 def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
     """Return E I times the bow for a force of one.
 
-    Parameters
-    ----------
-    along : float or array, shape (...)
-        Where, from the left bearing. [mm]
-    ends : tuple of two floats or arrays
-        Where the stock begins and ends, from the left bearing. [mm]
-    span : float
-        From bearing to bearing. [mm]
-
-    Returns
-    -------
-    bow : float or array, broadcast shape
-        Bow times E I over the force. [mm³]
-
-    Notes
-    -----
     The difference of fourth powers over the width is written as a product, so that narrow stock loses no
-    digits. Validity: as `roll_bow`.
-
-    Source: Macaulay's method (from memory).
-
-    Examples
-    --------
-    >>> round(unit_bow(500.0, (499.9, 500.1), 1000.0) * 48 / 1000**3, 6)  # a point load: L³/48
-    1.0
+    digits.
     """
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)
@@ -256,28 +175,7 @@ def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
 def unit_moment(ends: Ends, span: float) -> FloatLike:
     """Return the largest moment in the roll for a force of one.
 
-    Parameters
-    ----------
-    ends : tuple of two floats or arrays
-        Where the stock begins and ends, from the left bearing. [mm]
-    span : float
-        From bearing to bearing. [mm]
-
-    Returns
-    -------
-    arm : float or array, shape of the ends
-        Largest moment over the force. [mm]
-
-    Notes
-    -----
-    The moment is largest where the shear force is nothing, under the stock. Validity: as `roll_stress`.
-
-    Source: beam theory, any strength text (from memory).
-
-    Examples
-    --------
-    >>> unit_moment((0.0, 1000.0), 1000.0)  # all over the roll: L/8
-    125.0
+    The moment is largest where the shear force is nothing, under the stock.
     """
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)

@@ -17,32 +17,8 @@ would cost every chart ten times the steps of the rest. [-]"""
 def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: float, start: FloatLike) -> FloatLike:
     """Return where functions that begin below zero first cross it, by Newton's method kept between 0 and ``high``.
 
-    Parameters
-    ----------
-    miss : callable
-        Returns the functions' values and slopes. [any]
-    high : float
-        Upper end of the search. [any]
-    start : float or array, shape (...)
-        First guess. [any]
-
-    Returns
-    -------
-    root : float or array, shape (...)
-        The roots; ``high`` where there is none. [any]
-
-    Notes
-    -----
     A step that would leave the ends known so far is replaced by halving. It stops when the next step
     would be rounding, and gives up where halving has left only the first or the last millionth.
-    Validity: functions below zero at 0.
-
-    Source: Newton's method with bisection, any text on numerical methods (from memory).
-
-    Examples
-    --------
-    >>> round(float(newton_root(lambda x: (x**2 - 2, 2 * x), high=2.0, start=1.0)), 12)
-    1.414213562373
     """
     root, low, top = np.minimum(start, high), np.zeros(np.shape(start)), np.full(np.shape(start), high)
     for _ in range(100):
@@ -63,28 +39,7 @@ def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: 
 def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: FloatLike) -> NDArray[np.float64]:
     """Return where rising functions cross zero, by bracketing with inverse quadratic steps.
 
-    Parameters
-    ----------
-    miss : callable
-        Returns the functions' values; infinite where a point lies too high. [any]
-    low, high : float or array, shape (...)
-        Ends between which each function changes sign. [any]
-
-    Returns
-    -------
-    root : array, shape (...)
-        The roots; the nearer end where the sign does not change. [any]
-
-    Notes
-    -----
-    Chandrupatla's choice between halving and inverse quadratic interpolation. Validity: rising functions.
-
-    Source: T. R. Chandrupatla, Adv. Eng. Software 28 (1997) 145-149 (from memory).
-
-    Examples
-    --------
-    >>> round(float(rising_root(lambda x: x**3 - 2, 0.0, 2.0)), 12)
-    1.259921049895
+    Chandrupatla's choice between halving and inverse quadratic interpolation.
     """
     a, b = np.asarray(high, float), np.asarray(low, float)  # a is the newest point, b lies across the root
     fa, fb = miss(a), miss(b)

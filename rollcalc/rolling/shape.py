@@ -114,31 +114,9 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
 def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
     r"""Return how long the stock is between the rolls, before and behind the inside roll.
 
-    Parameters
-    ----------
-    setting : Setting
-        A setting, in which the rolls press on the stock.
-
-    Returns
-    -------
-    lengths : tuple of two floats or arrays
-        From front roll to inside roll, and from there to the bending roll. [mm]
-
-    Notes
-    -----
     .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
 
-    with the letters of rollcalc.rolling.span. Validity: as `Span`.
-
-    Source: derived in rollcalc.rolling.span.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import Material, Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> span_lengths(setting_for_radius(DEMO_MACHINE.with_perfect_nip(), Sheet(0.76, 300), steel, 90))[0]
-    0.0
+    with the letters of rollcalc.rolling.span.
     """
     front, bending, _ = _spans_of(setting)
     before = np.zeros(np.shape(setting.travel)) if front is None else front.length(np.sin(setting.front_angle))

@@ -54,18 +54,6 @@ class Span:
         Gauss weights of the share of the moment, dm; they add up to 1. [-]
     pieces : tuple of functions
         The smooth pieces of the path from the outer contact inwards; each tells its `Step` at a share from 0 to 1.
-
-    Notes
-    -----
-    Validity: thin sheet, frictionless rolls, no weight; slopes up to `STEEPEST`.
-
-    Source: derived in the module's first lines; compared with scipy's solve_bvp in the tests.
-
-    Examples
-    --------
-    >>> span = leaving_span(loaded=1 / 60, released=1 / 90)
-    >>> round(span.lever, 6)
-    72.0
     """
 
     lever: FloatLike
@@ -97,7 +85,7 @@ class Span:
 
 @dataclass(frozen=True, eq=False)
 class LevelledSpan:
-    r"""A span whose moment goes on rising at the inside roll while its curvature stays: it ends in a short arc.
+    """A span whose moment goes on rising at the inside roll while its curvature stays: it ends in a short arc.
 
     Parameters
     ----------
@@ -111,16 +99,7 @@ class LevelledSpan:
     Notes
     -----
     With U for the base, the energy grows to U + κσM₀; so the base takes up c = 1/(1 + κσx) of the sine of the slope,
-    the arc the rest. Validity: as `Span`.
-
-    Source: derived in the module's first lines, with κ constant over the arc.
-
-    Examples
-    --------
-    >>> base = leaving_span(loaded=1 / 60, released=1 / 60)  # an arc lengthened by an arc
-    >>> along, across, *_ = LevelledSpan(base, 1 / 60, share=0.3).place(0.6)
-    >>> round(float(along), 6), round(float(across), 6)
-    (36.0, 12.0)
+    the arc the rest.
     """
 
     base: Span
@@ -185,32 +164,9 @@ class LevelledSpan:
 
 
 def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
-    r"""Return the span of stock that unloads from the inside roll to the roll it leaves over.
+    """Return the span of stock that unloads from the inside roll to the roll it leaves over.
 
-    Parameters
-    ----------
-    loaded : float or array, shape (...)
-        Curvature at the inside roll, above zero. [1/mm]
-    released : float or array, broadcastable with loaded
-        Curvature after release, from zero to loaded. [1/mm]
-
-    Returns
-    -------
-    span : Span
-        The span.
-
-    Notes
-    -----
     Unloading is elastic, κ = κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
-    Validity: as `Span`.
-
-    Source: derived in the module's first lines.
-
-    Examples
-    --------
-    >>> along, across, *_ = leaving_span(loaded=1 / 60, released=1 / 60).place(0.6)  # an arc of radius 60
-    >>> round(float(along), 6), round(float(across), 6)
-    (36.0, 12.0)
     """
     kept = np.asarray(released / loaded)
 
@@ -222,40 +178,10 @@ def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
 
 
 def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> Span:
-    r"""Return the span of stock that loads from the roll it enters over to the inside roll.
+    """Return the span of stock that loads from the roll it enters over to the inside roll.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    law : LinearLaw or SwiftLaw
-        What its fibres do.
-    loaded : float or array, shape (...)
-        Curvature at the inside roll, above the curvature it enters with. [1/mm]
-    before : float or array, broadcastable with loaded
-        Largest curvature it was held at before; zero for flat stock. [1/mm]
-
-    Returns
-    -------
-    span : Span
-        The span.
-
-    Notes
-    -----
     Elastic from its own curvature up to the largest curvature so far, or first yield, then along the
-    loading curve, stepped in the logarithm of curvature, in which it is smooth. Validity: as `Span`; bent
-    before in the same direction only.
-
-    Source: derived in the module's first lines.
-
-    Examples
-    --------
-    >>> from rollcalc.bending.law import LinearLaw
-    >>> from rollcalc.stock.sections import FlatBar
-    >>> elastic = LinearLaw(modulus=200_000, yield_stress=1e6, tangent_ratio=0)
-    >>> span = entering_span(FlatBar(2, 10), elastic, loaded=0.01, before=0.0)  # while elastic, x = 2/κ
-    >>> round(float(span.lever), 6)
-    200.0
+    loading curve, stepped in the logarithm of curvature, in which it is smooth.
     """
     path = loading_path(stock, law, loaded, before)
     growth = np.log(np.maximum(loaded, path.turn) / path.turn)

@@ -19,7 +19,7 @@ Nodes = NDArray[np.int_]
 
 
 class Strip:
-    r"""Sections of stock a cell apart, each a bundle of fibres with their own history.
+    """Sections of stock a cell apart, each a bundle of fibres with their own history.
 
     Parameters
     ----------
@@ -36,18 +36,7 @@ class Strip:
     -----
     Section 0 is the tip that goes in first. A fibre that has yielded by p in all, whichever way, is as hard as a new
     one stretched by p, so one curve of stress serves every history (isotropic hardening). Moments are given over E′I:
-    as the curvature that they spring back by. Validity: plane sections; no softening on reversal (Bauschinger).
-
-    Source: return mapping, any text on computational plasticity (from memory).
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import FlatBar
-    >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=240)
-    >>> strip = Strip(FlatBar(2, 10), steel, cell=1.0, length=3.0)
-    >>> strip.hold(np.arange(2), np.array([0.02, 0.001]))
-    >>> strip.kept.round(5).tolist()
-    [0.0182, 0.0, 0.0, 0.0]
+    as the curvature that they spring back by.
     """
 
     def __init__(self, stock: Stock, material: Material, cell: float, length: float) -> None:

@@ -50,16 +50,6 @@ class ThicknessLimits:
         The check that sets `thickest`, "travel" where nothing holds the curve; empty where none does.
     doubtful : tuple of str
         The check that sets `asking`; empty where none does.
-
-    Notes
-    -----
-    Validity: as `thickness_limits`.
-
-    Examples
-    --------
-    >>> nothing = np.zeros(1)
-    >>> ThicknessLimits(np.ones(1), nothing, nothing, nothing, nothing, ("width",), ("width",)).binding
-    ('width',)
     """
 
     widths: Points
@@ -75,44 +65,8 @@ def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Materia
                      widths: Points) -> ThicknessLimits:  # fmt: skip
     """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet or FlatBar
-        The kind of stock; its own sizes do not count.
-    material : Material
-        The metal.
-    inside_radius : float
-        Wanted radius after release, to the inside. [mm]
-    widths : array, shape (n,)
-        Widths of the stock. [mm]
-
-    Returns
-    -------
-    limits : ThicknessLimits
-        The curves.
-
-    Raises
-    ------
-    InputError
-        If the stock is a round bar, or a number makes no sense.
-
-    Notes
-    -----
     Every check is asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power
-    of the thickness, which the bending moment is. Validity: as `check_capacity`, stock at the middle of the rolls.
-
-    Source: as `check_capacity`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> limits = thickness_limits(DEMO_MACHINE, Sheet(1, 1), steel, 90, np.array([760.0]))
-    >>> round(float(limits.thickest[0]), 3), limits.binding
-    (0.76, ('bending moment',))
+    of the thickness, which the bending moment is.
     """
     checked_kind("the stock", stock, (Sheet, FlatBar), advice="lay a round bar in its groove")
     wide = np.asarray(widths, float)

@@ -19,34 +19,7 @@ class FileError(InputError):
 
 
 def checked_path(path: str | os.PathLike[str]) -> Path:
-    """Return a path that was given, or raise the sentence that says it is none.
-
-    Parameters
-    ----------
-    path : str or path
-        Where the file is; ``~`` is your home.
-
-    Returns
-    -------
-    file : Path
-        The path.
-
-    Raises
-    ------
-    InputError
-        If it is not text and not a path, or the home is not known.
-
-    Notes
-    -----
-    Validity: any path, whether the file is there or not.
-
-    Source: none needed, this only reads.
-
-    Examples
-    --------
-    >>> checked_path("workshop/machine.toml").name
-    'machine.toml'
-    """
+    """Return a path that was given, or raise the sentence that says it is none."""
     from pathlib import Path  # here and not above: it would slow every import
 
     try:
@@ -62,34 +35,7 @@ def checked_path(path: str | os.PathLike[str]) -> Path:
 def file_text(file: Path) -> str:
     """Return the text of a file.
 
-    Parameters
-    ----------
-    file : Path
-        The file.
-
-    Returns
-    -------
-    text : str
-        What it says.
-
-    Raises
-    ------
-    FileError
-        If there is no such file, or it cannot be read, is too long or is not UTF-8.
-
-    Notes
-    -----
-    A byte order mark, which some editors write, is left out. Validity: any path.
-
-    Source: UTF-8 as in RFC 3629.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> file_text(Path("no such folder"))
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.files.FileError: there is no file no such folder: look at its path again.
+    A byte order mark, which some editors write, is left out.
     """
     try:
         if file.is_dir():
@@ -110,35 +56,8 @@ def file_text(file: Path) -> str:
 def put_text(file: Path, text: str, overwrite: bool = False) -> None:
     """Write a text file whole, or not at all.
 
-    Parameters
-    ----------
-    file : Path
-        The file.
-    text : str
-        What it shall say.
-    overwrite : bool
-        Whether a file of that name may be replaced.
-
-    Raises
-    ------
-    FileError
-        If a file of that name is there and may not be replaced, or the text or the folder cannot be written.
-
-    Notes
-    -----
     Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
-    its name, so that none is lost. Validity: any text.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     put_text(Path(folder, "note.txt"), "pitch 1.5")
-    ...     file_text(Path(folder, "note.txt"))
-    'pitch 1.5'
+    its name, so that none is lost.
     """
     try:
         content = text.encode()
@@ -152,35 +71,8 @@ def put_text(file: Path, text: str, overwrite: bool = False) -> None:
 def put_bytes(file: Path, content: bytes, overwrite: bool = False) -> None:
     """Write a file whole, or not at all.
 
-    Parameters
-    ----------
-    file : Path
-        The file.
-    content : bytes
-        What it shall hold.
-    overwrite : bool
-        Whether a file of that name may be replaced.
-
-    Raises
-    ------
-    FileError
-        If a file of that name is there and may not be replaced, or the folder cannot be written.
-
-    Notes
-    -----
     Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
-    its name, so that none is lost. Validity: any content.
-
-    Source: common practice, no source.
-
-    Examples
-    --------
-    >>> from pathlib import Path
-    >>> from tempfile import TemporaryDirectory
-    >>> with TemporaryDirectory() as folder:
-    ...     put_bytes(Path(folder, "roof.pdf"), b"%PDF-")
-    ...     Path(folder, "roof.pdf").read_bytes()
-    b'%PDF-'
+    its name, so that none is lost.
     """
     from pathlib import Path
 

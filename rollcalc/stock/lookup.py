@@ -22,29 +22,8 @@ class UnknownNameError(InputError, KeyError):
 def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameError:
     """Return the error that says a name is unknown, and which names come near.
 
-    Parameters
-    ----------
-    kind : str
-        What the names stand for, in words.
-    asked : str
-        The name that was not found; anything else is shown as it is.
-    names : iterable of str
-        The names there are.
-
-    Returns
-    -------
-    error : UnknownNameError
-        The error, for the caller to raise.
-
-    Notes
-    -----
     Near are names that have every word asked for; failing that, names spelled alike. American
-    spelling finds the metals too. Where nothing is near, all names are listed. Validity: any names.
-
-    Examples
-    --------
-    >>> print(unknown_name("metal", "aluminum", ["steel", "aluminium"]))
-    there is no metal 'aluminum': did you mean 'aluminium'?
+    spelling finds the metals too. Where nothing is near, all names are listed.
     """
     table = list(names)
     near = _near_names(asked, table) if isinstance(asked, str) else []
@@ -56,31 +35,7 @@ def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameErro
 def data_text(file_name: str) -> str:
     """Return the text of one of the package's data files.
 
-    Parameters
-    ----------
-    file_name : str
-        Its name in the data folder.
-
-    Returns
-    -------
-    text : str
-        What the file says.
-
-    Raises
-    ------
-    FileNotFoundError
-        If there is no such file.
-
-    Notes
-    -----
-    Read once, then kept. Validity: files that belong to the package.
-
-    Source: none needed, this only reads.
-
-    Examples
-    --------
-    >>> "EN 10131:2006" in data_text("cold_rolled_thickness_tolerance.csv")
-    True
+    Read once, then kept.
     """
     from importlib.resources import files  # here and not above: loading it takes longer than the rest of the package
 
@@ -89,34 +44,7 @@ def data_text(file_name: str) -> str:
 
 @cache
 def table_rows(file_name: str) -> tuple[dict[str, str], ...]:
-    """Return the rows of one of the package's tables; lines that start with # are its sources.
-
-    Parameters
-    ----------
-    file_name : str
-        Name of the table in the data folder.
-
-    Returns
-    -------
-    rows : tuple of dict of str to str
-        One mapping of column to text for each row.
-
-    Raises
-    ------
-    FileNotFoundError
-        If there is no such file.
-
-    Notes
-    -----
-    Validity: comma-separated tables with one line of column names.
-
-    Source: none needed, this only reads.
-
-    Examples
-    --------
-    >>> table_rows("cold_rolled_thickness_tolerance.csv")[0]["thickness_to"]
-    '0.40'
-    """
+    """Return the rows of one of the package's tables; lines that start with # are its sources."""
     return tuple(csv.DictReader(line for line in data_text(file_name).splitlines() if not line.startswith("#")))
 
 

@@ -178,35 +178,7 @@ class Material:
 
 
 def checked_material(material: Material) -> Material:
-    """Return the metal, or raise the sentence that says how to name one.
-
-    Parameters
-    ----------
-    material : Material
-        The metal to read.
-
-    Returns
-    -------
-    material : Material
-        The same metal.
-
-    Raises
-    ------
-    InputError
-        If it is no metal, but its name for example.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Examples
-    --------
-    >>> checked_material("mild steel")
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: the material is 'mild steel', but must be a Material: take one from \
-MATERIALS by its name, or describe yours.
-    """
+    """Return the metal, or raise the sentence that says how to name one."""
     checked_kind("the material", material, Material, advice="take one from MATERIALS by its name, or describe yours")
     return material
 

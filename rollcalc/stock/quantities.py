@@ -32,28 +32,7 @@ def allowed_range(unit: str, *, above: float | None = None, at_least: float | No
                   below: float | None = None, at_most: float | None = None) -> str:  # fmt: skip
     """Return the words for a range, such as ``above 0 mm and at most 50 mm``.
 
-    Parameters
-    ----------
-    unit : str
-        Unit written after each bound; empty for a plain number.
-    above, at_least : float or None
-        Lower bound, left out or included. [unit]
-    below, at_most : float or None
-        Upper bound, left out or included. [unit]
-
-    Returns
-    -------
-    words : str
-        The range in words.
-
-    Notes
-    -----
-    With no bound at all the words are ``finite``. Validity: any bounds.
-
-    Examples
-    --------
-    >>> allowed_range("mm", above=0, at_most=50)
-    'above 0 mm and at most 50 mm'
+    With no bound at all the words are ``finite``.
     """
     bounds = (("above", above), ("at least", at_least), ("below", below), ("at most", at_most))
     words = [f"{word} {bound:g} {unit}".strip() for word, bound in bounds if bound is not None]
@@ -61,27 +40,7 @@ def allowed_range(unit: str, *, above: float | None = None, at_least: float | No
 
 
 def shown(value: Any) -> str:
-    """Return a value as a sentence shows it: as Python writes it, or by its type where that is long.
-
-    Parameters
-    ----------
-    value : any
-        What was given.
-
-    Returns
-    -------
-    words : str
-        At most 40 characters of it, or its type.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Examples
-    --------
-    >>> shown("half an inch")
-    "'half an inch'"
-    """
+    """Return a value as a sentence shows it: as Python writes it, or by its type where that is long."""
     written = repr(value)
     return written if len(written) <= 40 and "\n" not in written else f"of type {type(value).__name__}"
 
@@ -90,43 +49,7 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
             below: float | None = None, at_most: float | None = None, advice: str) -> FloatLike:  # fmt: skip
     """Return ``value`` as a float or float array, or raise the sentence that says what is wrong.
 
-    Parameters
-    ----------
-    name : str
-        The quantity in words, as the sentence shall name it.
-    value : number or array of numbers, shape (...)
-        The argument to read. [unit]
-    unit : str
-        Unit shown in the sentence; empty for a plain number.
-    above, at_least : float or None
-        Lower bound, left out or included. [unit]
-    below, at_most : float or None
-        Upper bound, left out or included. [unit]
-    advice : str
-        What the reader should do; ends the sentence, without a full stop.
-
-    Returns
-    -------
-    number : float or array, shape (...)
-        The value; a Python float when a single number came in. [unit]
-
-    Raises
-    ------
-    InputError
-        If the value is not a number, is not finite, or lies outside the range or `HUGE` (any element of an array).
-
-    Notes
-    -----
-    Text, booleans, None and complex numbers are not numbers here. Validity: any shape.
-
-    Examples
-    --------
-    >>> checked("thickness", 2, "mm", above=0, advice="measure the sheet")
-    2.0
-    >>> checked("thickness", -1, "mm", above=0, advice="measure the sheet")
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: thickness is -1 mm, but must be above 0 mm: measure the sheet.
+    Text, booleans, None and complex numbers are not numbers here.
     """
     allowed = allowed_range(unit, above=above, at_least=at_least, below=below, at_most=at_most)
     array = _float_array(value)
@@ -158,39 +81,7 @@ def checked_single(name: str, value: Any, unit: str, *, above: float | None = No
                    at_most: float | None = None, advice: str) -> float:  # fmt: skip
     """Return ``value`` as one float, or raise the sentence that says what is wrong.
 
-    Parameters
-    ----------
-    name : str
-        The quantity in words, as the sentence shall name it.
-    value : number
-        The argument to read. [unit]
-    unit : str
-        Unit shown in the sentence; empty for a plain number.
-    above, at_least : float or None
-        Lower bound, left out or included. [unit]
-    at_most : float or None
-        Upper bound, included. [unit]
-    advice : str
-        What the reader should do; ends the sentence, without a full stop.
-
-    Returns
-    -------
-    number : float
-        The value. [unit]
-
-    Raises
-    ------
-    InputError
-        If the value is not one finite number in the range.
-
-    Notes
-    -----
-    As `checked`, where an array makes no sense. Validity: single numbers.
-
-    Examples
-    --------
-    >>> checked_single("density", 7.85e-6, "kg/mm³", above=0, advice="look it up")
-    7.85e-06
+    As `checked`, where an array makes no sense.
     """
     number = checked(name, value, unit, above=above, at_least=at_least, at_most=at_most, advice=advice)
     if not isinstance(number, float):
@@ -202,25 +93,7 @@ def checked_single(name: str, value: Any, unit: str, *, above: float | None = No
 def check_shapes(subject: str, *numbers: FloatLike) -> None:
     """Refuse arrays that do not broadcast together.
 
-    Parameters
-    ----------
-    subject : str
-        What the numbers are, as the sentence shall name them.
-    numbers : floats or arrays
-        The numbers, checked already. [any]
-
-    Raises
-    ------
-    InputError
-        If the arrays do not fit together.
-
-    Notes
-    -----
-    Single numbers fit anything. Validity: any shapes.
-
-    Examples
-    --------
-    >>> check_shapes("thickness and width", 0.76, np.array([30.0, 60.0]))
+    Single numbers fit anything.
     """
     shapes = [np.shape(number) for number in numbers if not isinstance(number, float)]
     try:
@@ -233,52 +106,13 @@ def check_shapes(subject: str, *numbers: FloatLike) -> None:
 def plain(value: Any) -> FloatLike:
     """Return a 0-d array or numpy scalar as a Python float, an array unchanged.
 
-    Parameters
-    ----------
-    value : number or array, shape (...)
-        What a computation gave. [any]
-
-    Returns
-    -------
-    value : float or array, shape (...)
-        The same number or numbers. [any]
-
-    Notes
-    -----
-    Keeps the rule of the house: a scalar in gives a Python float out. Validity: any shape.
-
-    Examples
-    --------
-    >>> plain(np.float64(2.5))
-    2.5
+    Keeps the rule of the house: a scalar in gives a Python float out.
     """
     return float(value) if np.ndim(value) == 0 else value
 
 
 def first_where(wrong: Any, *values: FloatLike) -> tuple[float, ...]:
-    """Return the values at the first place where ``wrong`` is true, for the sentence about it.
-
-    Parameters
-    ----------
-    wrong : array of bool, shape (...)
-        Where something is out of range; true somewhere. [-]
-    values : floats or arrays, broadcastable with wrong
-        The quantities the sentence names. [any]
-
-    Returns
-    -------
-    numbers : tuple of float
-        One number for each of the values. [any]
-
-    Notes
-    -----
-    Validity: any shapes that broadcast.
-
-    Examples
-    --------
-    >>> first_where(np.array([False, True]), np.array([1.0, 2.0]), 5.0)
-    (2.0, 5.0)
-    """
+    """Return the values at the first place where ``wrong`` is true, for the sentence about it."""
     place = int(np.argmax(wrong))
     return tuple(float(np.broadcast_to(value, np.shape(wrong)).flat[place]) for value in values)
 

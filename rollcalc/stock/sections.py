@@ -25,22 +25,9 @@ class Rectangle:
     width : float or array, broadcastable with thickness
         Size along the rolls. [mm]
 
-    Raises
-    ------
-    InputError
-        If thickness or width is not a finite number above zero, or their shapes do not fit.
-
     Notes
     -----
     Geometry only: whether the piece may narrow where it stretches is what tells a `Sheet` from a `FlatBar`.
-    Validity: sharp corners; a rounded edge has a little less area far from mid-thickness.
-
-    Source: second moment of area of a rectangle, any strength text (from memory).
-
-    Examples
-    --------
-    >>> Rectangle(thickness=2, width=30).second_moment
-    20.0
     """
 
     thickness: FloatLike
@@ -209,32 +196,7 @@ Stock = Sheet | FlatBar | RoundBar
 
 
 def checked_stock(stock: Stock) -> Stock:
-    """Return the stock, or raise the sentence that says what stock there is.
-
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece to read.
-
-    Returns
-    -------
-    stock : Sheet, FlatBar or RoundBar
-        The same piece.
-
-    Raises
-    ------
-    InputError
-        If it is none of them.
-
-    Notes
-    -----
-    Validity: any value.
-
-    Examples
-    --------
-    >>> checked_stock(RoundBar(6)).diameter
-    6.0
-    """
+    """Return the stock, or raise the sentence that says what stock there is."""
     checked_kind("the stock", stock, (Sheet, FlatBar, RoundBar), advice="write Sheet(thickness, width)")
     return stock
 
@@ -243,31 +205,7 @@ def checked_stock(stock: Stock) -> Stock:
 def gauss_points(points: int) -> tuple[tuple[float, float], ...]:
     """Return (place, weight) of the Gauss–Legendre rule on 0…1.
 
-    Parameters
-    ----------
-    points : int
-        Number of points. [-]
-
-    Returns
-    -------
-    rule : tuple of (float, float)
-        Places between 0 and 1 and weights that add up to 1. [-]
-
-    Raises
-    ------
-    ValueError
-        If points is below 1 (from numpy).
-
-    Notes
-    -----
-    Exact for polynomials up to degree 2 × points − 1. Validity: points ≥ 1.
-
-    Source: numpy.polynomial.legendre.leggauss.
-
-    Examples
-    --------
-    >>> [round(place, 4) for place, weight in gauss_points(2)]
-    [0.2113, 0.7887]
+    Exact for polynomials up to degree 2 × points − 1.
     """
     rule: tuple[NDArray[np.float64], NDArray[np.float64]] = np.polynomial.legendre.leggauss(points)
     return tuple(((1 + place) / 2, weight / 2) for place, weight in zip(*(r.tolist() for r in rule), strict=True))
