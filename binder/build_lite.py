@@ -115,7 +115,7 @@ def listed(wheel: Path, needs: dict[str, list[str]]) -> dict[str, dict]:
     name = module.replace("_", "-")
     return {name: {"name": name, "version": version, "file_name": wheel.name, "wheel": wheel, "sha256": sha256(wheel),
                    "install_dir": "site", "package_type": "package", "imports": [module], "depends": needs[name],
-                   "unvendored_tests": False}}  # fmt: skip
+                   "unvendored_tests": False}}
 
 
 def needed(packages: dict[str, dict], wanted: list[str]) -> dict[str, dict]:
@@ -160,7 +160,7 @@ def build(source: Path, output: Path) -> None:
     shutil.copy(TOP / "binder" / "lite" / "jupyter-lite.json", source)
     shutil.copy(TOP / "rollcalc" / "labconfig" / "default_setting_overrides.json", source / "overrides.json")
     run(builder_python(), "-m", "jupyter", "lite", "build", "--contents", TOP / "notebooks", "--output-dir", output,
-        "--no-sourcemaps", "--no-unused-shared-packages", "--apps", "lab", cwd=source)  # fmt: skip
+        "--no-sourcemaps", "--no-unused-shared-packages", "--apps", "lab", cwd=source)
 
 
 def run(*command: object, cwd: Path = TOP) -> None:

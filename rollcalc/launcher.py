@@ -40,7 +40,7 @@ class Delivery:
         told = [f"Lessons in {folder}: {len(self.new)} new, {len(self.kept) + len(self.newer)} kept as you left them."]
         if self.newer:
             told.append(f"A newer version exists of {', '.join(self.newer)}: yours was kept; to get the new one, "
-                        "rename yours and start again.")  # fmt: skip
+                        "rename yours and start again.")
         return told
 
 
@@ -51,7 +51,7 @@ def main(words: Sequence[str] | None = None) -> int:
     try:
         if find_spec("jupyterlab") is None:
             raise LaunchError("The lessons need JupyterLab, which this Python does not have: install rollcalc "
-                              'with its lessons, as in  pip install ".[lessons]"  in the project folder.')  # fmt: skip
+                              'with its lessons, as in  pip install ".[lessons]"  in the project folder.')
         delivery = delivered_lessons(lesson_source(), folder)
     except LaunchError as problem:
         print(problem, file=sys.stderr)
@@ -68,7 +68,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("folder", nargs="?", default="my-lessons", help="your folder (my-lessons if left out)")
     parser.add_argument("--no-browser", dest="browser", action="store_false",
-                        help="open no browser window; print the address instead")  # fmt: skip
+                        help="open no browser window; print the address instead")
     return parser
 
 
@@ -99,7 +99,7 @@ def delivered_lessons(source: Path, folder: Path) -> Delivery:
         (folder / RECORD).write_text(json.dumps(record, indent=1, sort_keys=True) + "\n", encoding="utf-8")
     except OSError as problem:
         raise LaunchError(f"The folder {folder} cannot take the lessons ({problem.strerror}): "
-                          "choose a folder you may write in.") from problem  # fmt: skip
+                          "choose a folder you may write in.") from problem
     return delivery
 
 

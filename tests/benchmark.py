@@ -166,7 +166,7 @@ def browser(place: str) -> None:
     for name, slider in (("panel", ours), ("interact", theirs)):
         late = sorted(slider.keys)[int(0.95 * len(slider.keys))]
         print(f"  {name}: {len(slider.keys)} keys, 95 % within {shown(late)}; a drag of {shown(slider.drag)} showed "
-              f"{slider.pictures} pictures, the last {shown(slider.settled)} after release")  # fmt: skip
+              f"{slider.pictures} pictures, the last {shown(slider.settled)} after release")
 
 
 def main() -> None:

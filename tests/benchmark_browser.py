@@ -119,9 +119,9 @@ class Place:
 
 
 PANEL = Place("ours", ".rollcalc-panel input[type=range]", ".rollcalc-panel input[type=range]",
-              (".rollcalc-picture svg", ""))  # fmt: skip
+              (".rollcalc-picture svg", ""))
 INTERACT = Place("plotted", ".jp-OutputArea .noUi-handle", ".jp-OutputArea .noUi-target",
-                 (".jp-OutputArea-output img", "src"))  # fmt: skip
+                 (".jp-OutputArea-output img", "src"))
 
 
 def measured_sliders(place: str) -> tuple[Slider, Slider]:
@@ -206,7 +206,7 @@ def _jupyterlab(folder: str) -> Iterator[str]:
          "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate", f"--ServerApp.root_dir={folder}"],
         stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
         env={**os.environ, **settings, "JUPYTER_PREFER_ENV_PATH": "1", "PYTHONPATH": paths},
-    )  # fmt: skip
+    )
     try:
         _wait_for(port)
         yield f"http://127.0.0.1:{port}"

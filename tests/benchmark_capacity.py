@@ -33,7 +33,7 @@ def main() -> None:
     some = zip(*(numbers[:SINGLE].tolist() for numbers in (thickness, width, strength)), strict=True)
     pieces = [(Sheet(thick, wide), Material("one", 205_000, 0.3, hard)) for thick, wide, hard in some]
     for machine in (rolling.DEMO_MACHINE, replace(rolling.DEMO_MACHINE, pinch_force=5000.0),
-                    rolling.DEMO_MACHINE.with_perfect_nip()):  # fmt: skip
+                    rolling.DEMO_MACHINE.with_perfect_nip()):
         words = machine.nip.split(",")[0]
         check = partial(rolling.check_capacity, machine, released_radius=90.0)
         alike = 1 / check(*many)["bending-roll force"].ratio[:SINGLE]  # nothing where the rolls cannot hold the curve
@@ -42,7 +42,7 @@ def main() -> None:
         whole = seconds_of(partial(check, *many))
         single = seconds_of(lambda check=check: [check(*piece) for piece in pieces]) / SINGLE
         line(f"all checks, per pair of {PAIRS:,}, {words}", whole / PAIRS, "the same, one piece at a time", single,
-             f"all of them in {shown(whole)}, promised: 2 s")  # fmt: skip
+             f"all of them in {shown(whole)}, promised: 2 s")
     steel, body = MATERIALS["low-carbon steel, cold rolled"], Sheet(0.76, 240)
     plan = seconds_of(partial(rolling.pass_schedule, rolling.DEMO_MACHINE, body, steel, 90.38))
     setting = seconds_of(partial(rolling.setting_for_radius, rolling.DEMO_MACHINE, body, steel, 90.38))

@@ -69,7 +69,7 @@ def times() -> None:
         back = best(partial(setting_for_travel, machine, stock, STEEL, one.travel), 20)
         shape = best(partial(span_shape, one), 20)
         print(f"{kind}: one setting_for_radius {wanted * 1e6:.0f} µs, setting_for_travel {back * 1e6:.0f} µs, "
-              f"span_shape {shape * 1e6:.0f} µs")  # fmt: skip
+              f"span_shape {shape * 1e6:.0f} µs")
         for cases in CASES:
             metals = STEEL.with_yield(np.random.default_rng(5).uniform(140, 280, cases))
             ours = best(partial(setting_for_radius, machine, stock, metals, radius), 2) / cases

@@ -35,7 +35,7 @@ def public(*rooms: str) -> list[object]:
     """Return every public function and class, each from the module that defines it."""
     return [thing for module in modules(*rooms) for name, thing in vars(module).items()
             if not name.startswith("_") and callable(thing) and getattr(thing, "__module__", "") == module.__name__
-            and getattr(thing, "__name__", "") == name]  # fmt: skip
+            and getattr(thing, "__name__", "") == name]
 
 
 def face(*rooms: str) -> list[object]:

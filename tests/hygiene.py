@@ -20,7 +20,7 @@ from rollcalc.lessons.panel import RUN_NOTE
 from tests.normalise_notebooks import KERNELSPEC, LANGUAGE_INFO, WIDGET_VIEW, as_text, clean
 
 LESSON_SECTIONS = ("In the workshop", "Guess first", "The idea", "By hand", "Explore", "Where it stops being true",
-                   "Your turn", "What we learned")  # fmt: skip
+                   "Your turn", "What we learned")
 SECTIONS: dict[str, tuple[str, ...] | None] = {"00": None}  # The door: its sections are its own.
 TAGS = {"hide-input", "raises-exception", "nbval-ignore-output"}
 IGNORED_OUTPUTS: dict[tuple[str, str], str] = {}
@@ -202,7 +202,7 @@ def budget_is_kept(lesson: Lesson) -> Iterator[str]:
     code = {cell.id: sum(bool(line.strip()) for line in cell.source.splitlines()) for cell in lesson.cells["code"]}
     prose = {cell.id: words(cell.source) for cell in lesson.cells["markdown"]}
     panels = sum(RUN_NOTE in output.get("data", {}).get("text/html", "") for cell in lesson.cells["code"]
-                 for output in cell.outputs)  # fmt: skip
+                 for output in cell.outputs)
     budget = lesson.budget
     for what, number, (low, high) in (
         ("cells", len(lesson.book.cells), budget.cells),
@@ -214,9 +214,9 @@ def budget_is_kept(lesson: Lesson) -> Iterator[str]:
         if not low <= number <= high:
             yield f"{number} {what}, budget {low} to {high}"
     yield from (f"{id} has {n} lines of code, budget {budget.lines_in_a_cell}" for id, n in code.items()
-                if n > budget.lines_in_a_cell)  # fmt: skip
+                if n > budget.lines_in_a_cell)
     yield from (f"{id} has {n} words, budget {budget.words_in_a_cell}" for id, n in prose.items()
-                if n > budget.words_in_a_cell)  # fmt: skip
+                if n > budget.words_in_a_cell)
 
 
 def exercises_agree_with_the_library(lesson: Lesson) -> Iterator[str]:
@@ -246,10 +246,10 @@ def exercises_agree_with_the_library(lesson: Lesson) -> Iterator[str]:
 EVERY_NOTEBOOK: tuple[Callable[[Lesson], Iterator[str]], ...] = (
     file_is_normalised, cells_ran_once_in_order, cells_are_not_empty, metadata_is_allowed, errors_are_deliberate,
     code_is_plain, outputs_show_everywhere, images_are_local_and_described, no_path_of_one_desk,
-)  # fmt: skip
+)
 EVERY_LESSON: tuple[Callable[[Lesson], Iterator[str]], ...] = (
     sections_are_in_order, budget_is_kept, exercises_agree_with_the_library,
-)  # fmt: skip
+)
 
 
 def headings(markdown: str, level: int) -> list[str]:
@@ -282,7 +282,7 @@ def checked_ids(cell: NotebookNode) -> list[str]:
         return []
     return [str(ast.literal_eval(node.args[0])) for node in ast.walk(tree)
             if isinstance(node, ast.Call) and getattr(node.func, "id", getattr(node.func, "attr", "")) == "check"
-            and node.args and isinstance(node.args[0], ast.Constant)]  # fmt: skip
+            and node.args and isinstance(node.args[0], ast.Constant)]
 
 
 def stands_in(answer: str, text: str) -> bool:

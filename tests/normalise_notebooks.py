@@ -46,7 +46,7 @@ def executed(notebook: NotebookNode, folder: Path) -> NotebookNode:
         if cell.cell_type == "code":
             cell.update(outputs=[], execution_count=None)
     NotebookClient(run, kernel_name=KERNELSPEC["name"], timeout=300, store_widget_state=False,
-                   record_timing=False, resources={"metadata": {"path": str(folder)}}).execute()  # fmt: skip
+                   record_timing=False, resources={"metadata": {"path": str(folder)}}).execute()
     return run
 
 
@@ -54,7 +54,7 @@ def clean(notebook: NotebookNode) -> NotebookNode:
     """Return the notebook without anything that changes from run to run or from desk to desk."""
     tidy = nbformat.from_dict({"cells": [_clean_cell(place, cell) for place, cell in enumerate(notebook.cells)],
                                "metadata": {"kernelspec": KERNELSPEC, "language_info": LANGUAGE_INFO},
-                               "nbformat": 4, "nbformat_minor": 5})  # fmt: skip
+                               "nbformat": 4, "nbformat_minor": 5})
     nbformat.validate(tidy)
     return tidy
 

@@ -22,11 +22,11 @@ PLUMBING = {"text", "text_or_number", "default_unit", "unit", "units", "digits",
 def parameters(things: list[object]) -> list[tuple[str, str, str | None]]:
     """Return (owner, name, unit in the docstring) of every parameter."""
     return [(thing.__qualname__, name, unit(words)) for thing in things  # type: ignore[attr-defined]
-            for name, words in described(read(thing)["Parameters"]).items()]  # fmt: skip
+            for name, words in described(read(thing)["Parameters"]).items()]
 
 
 PUBLIC_FACE = [thing for thing in public("stock", "bending", "rolling") if thing.__name__ in FACE  # type: ignore[attr-defined]
-               and not (isinstance(thing, type) and issubclass(thing, Exception))]  # fmt: skip
+               and not (isinstance(thing, type) and issubclass(thing, Exception))]
 PATTERN_FACE = [thing for thing in public("layout") if thing.__name__ in layout.__all__]  # type: ignore[attr-defined]
 PATTERN_GLOSSARY = {entry.name: entry for entry in PATTERN_QUANTITIES}
 """What you cut has its own table: a height or an offset of a cone is not one of a fibre or a hardening curve."""

@@ -21,7 +21,7 @@ LESSON = "04_see_springback.ipynb"
 def source(tmp_path):
     """A small set of lessons, with a picture and a hidden folder that must stay behind."""
     lessons = {launcher.FIRST_LESSON: "first", LESSON: "springback", "pictures/rolls.svg": "<svg/>",
-               ".ipynb_checkpoints/draft.ipynb": "draft"}  # fmt: skip
+               ".ipynb_checkpoints/draft.ipynb": "draft"}
     for name, text in lessons.items():
         place = tmp_path / "source" / name
         place.parent.mkdir(parents=True, exist_ok=True)

@@ -46,7 +46,7 @@ def toy(tmp_path_factory: pytest.TempPathFactory) -> Path:
     cells[1].metadata.update({"execution": {"iopub": "now"}, "collapsed": True, "tags": ["hide-input"]})
     cells[3].metadata.tags = ["raises-exception"]
     messy = {"kernelspec": {"name": "my-desk", "display_name": "Mine", "language": "python"},
-             "language_info": {"name": "python", "version": "3.11.7"}, "widgets": {"state": {}}}  # fmt: skip
+             "language_info": {"name": "python", "version": "3.11.7"}, "widgets": {"state": {}}}
     nbformat.write(new_notebook(cells=cells, metadata=messy), path)
     assert normalise.main(["--check", str(path)]) == 1, "a messy notebook passed the check"
     assert "stale" in path.read_text("utf-8"), "--check has written"
@@ -90,7 +90,7 @@ def test_neighbouring_prints_are_joined_and_other_outputs_keep_their_place() -> 
         new_output("stream", text="a\n"), new_output("stream", text="b\n"),
         new_output("stream", name="stderr", text="c\n"), new_output("display_data", {"text/plain": "d"}),
         new_output("stream", text="e\n"),
-    ])  # fmt: skip
+    ])
     tidy = normalise.clean(new_notebook(cells=[cell])).cells[0].outputs
     assert [output.get("text", "d") for output in tidy] == ["a\nb\n", "c\n", "d", "e\n"]
 
@@ -116,7 +116,7 @@ def test_strict_nbval_reads_captions_and_not_pixels(toy: Path) -> None:
     changed(toy, "94_sentence.ipynb", "text/plain", "R 66.3 mm", "R 66.4 mm")
     run = subprocess.run([sys.executable, "-m", "pytest", "--nbval", "-q", "-p", "no:cacheprovider", "-c", os.devnull,
                           f"--nbval-sanitize-with={Path(__file__).with_name('nbval-sanitize.cfg')}", str(toy.parent)],
-                         capture_output=True, text=True, check=False)  # fmt: skip
+                         capture_output=True, text=True, check=False)
     failed = set(re.findall(r"^FAILED \S*?(9\d_\w+)", run.stdout, re.MULTILINE))
     assert failed == {"93_caption", "94_sentence"}, run.stdout + run.stderr
     assert "2 failed, 10 passed" in run.stdout, run.stdout

@@ -60,7 +60,7 @@ def curvature_under_moment(stock: Stock, material: Material, moment: FloatLike) 
     if np.any(too_much := np.abs(wanted) > most):
         wrong, limit = first_where(too_much, wanted, most)
         raise InputError(f"moment is {wrong:.6g} N mm, but must be between {-limit:.6g} and {limit:.6g} N mm: no bend "
-                         "of this piece holds more, so ask for less.")  # fmt: skip
+                         "of this piece holds more, so ask for less.")
     return plain(np.sign(wanted) * _climb(stock, law, np.abs(wanted) / stiffness, tightest))
 
 

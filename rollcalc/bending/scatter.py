@@ -42,7 +42,7 @@ class Band:
 
 
 def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
-                    thickness_tolerance: FloatLike = 0.0) -> Band:  # fmt: skip
+                    thickness_tolerance: FloatLike = 0.0) -> Band:
     """Return the band of released radii for one loaded radius.
 
     Parameters
@@ -85,11 +85,11 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
     """
     if material.yield_range is None:
         raise InputError(f"yield range of {material.name} is not given, but a band needs its lowest and highest yield "
-                         "strength [MPa]: give the material a yield_range.")  # fmt: skip
+                         "strength [MPa]: give the material a yield_range.")
     tolerance = checked("thickness tolerance", thickness_tolerance, "mm", at_least=0, advice="give the plus-or-minus")
     if np.any(np.asarray(tolerance) >= stock.depth):
         raise InputError(f"thickness tolerance is {np.max(tolerance):.6g} mm, but must be below the thickness of "
-                         f"{np.min(stock.depth):.6g} mm: give the plus-or-minus, not the thickness.")  # fmt: skip
+                         f"{np.min(stock.depth):.6g} mm: give the plus-or-minus, not the thickness.")
     low, high = material.yield_range
     return Band(
         low=released_radius(stock.with_depth(stock.depth + tolerance), material.with_yield(low), loaded_radius),

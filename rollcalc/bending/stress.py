@@ -119,5 +119,5 @@ def _checked_height(stock: Stock, height: FloatLike) -> FloatLike:
     if np.any(outside):
         wrong, half = first_where(outside, place, halves)
         raise InputError(f"height is {wrong:.6g} mm, but must be between {-half:.6g} and {half:.6g} mm: measure from "
-                         "mid-thickness, and stay inside the piece.")  # fmt: skip
+                         "mid-thickness, and stay inside the piece.")
     return place

@@ -153,10 +153,10 @@ in part where it stretches, springs back less than computed, and the ring comes 
     size = f"{stock.width:.4g} mm is"
     if stock.plane_strain and parameter < HELD_ABOVE:
         start = (f"{size} narrow for a sheet at this radius (w²/(R t) is {parameter:.2g}, and only above "
-                 f"{HELD_ABOVE:g} is a sheet wide): it narrows in part where it stretches")  # fmt: skip
+                 f"{HELD_ABOVE:g} is a sheet wide): it narrows in part where it stretches")
     elif not stock.plane_strain and parameter > FREE_BELOW:
         start = (f"{size} wide for a flat bar at this radius (w²/(R t) is {parameter:.2g}, and only below "
-                 f"{FREE_BELOW:g} does a bar narrow freely): it is held in part where it stretches")  # fmt: skip
+                 f"{FREE_BELOW:g} does a bar narrow freely): it is held in part where it stretches")
     else:
         return ""
     end = _which_way(width_band(stock, material, radius))
@@ -170,7 +170,7 @@ def _which_way(band: Band) -> str:
         return ""
     if math.isinf(high):
         return ("springs back less than computed, and may keep a curve where none is computed" if computed == high
-                else "springs back more than computed, and may come out flat")  # fmt: skip
+                else "springs back more than computed, and may come out flat")
     if computed == high:
         return f"springs back less than computed, and the ring comes out up to {100 * (1 - low / high):.1f} % smaller"
     return f"springs back more than computed, and the ring comes out up to {100 * (high / low - 1):.1f} % larger"

@@ -12,4 +12,4 @@ __all__ = [
     "ROLES", "Axes", "Line", "Mark", "PaperLine", "PaperWords", "Picture", "Role", "Text", "TrueSizePage",
     "angle_dimension", "arc", "arrow", "centre_lines", "check_lines", "circle", "dimension", "hatch", "html_figure",
     "leader", "paper_figure", "pdf_bytes", "radius_dimension", "strip", "svg_text", "write_pattern",
-]  # fmt: skip
+]

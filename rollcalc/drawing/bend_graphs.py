@@ -85,7 +85,7 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
                   (-limit, limit), (-1.35 * half, 1.35 * half)),
         size=(640, 380),
         alt="Graph of stress through the thickness",
-    )  # fmt: skip
+    )
 
 
 def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longest: float = 150.0) -> Picture:
@@ -113,7 +113,7 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
         axes=Axes("radius while held, mm", "radius after letting go, mm", (20, 1.4 * longest), (0, top)),
         size=(640, 400),
         alt="Graph of released radius against loaded radius",
-    )  # fmt: skip
+    )
 
 
 def _beside_the_way_down(stays: float, held: float, end: float, top: float) -> Text:

@@ -97,4 +97,4 @@ def _band_sentence(material: Material, low: float, high: float, units: str) -> s
     weakest, strongest = material.yield_range
     most = _opened_words(high, units) if math.isfinite(high) else "flat"
     return (f" Sold under this name, its yield may be {weakest:.0f} to {strongest:.0f} MPa: it would open to anything "
-            f"from {_opened_words(low, units)} to {most}.")  # fmt: skip
+            f"from {_opened_words(low, units)} to {most}.")

@@ -56,7 +56,7 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
         marks.append(Line([(position - width / 2, level), (position + width / 2, level)], "sheet"))
     marks += [*_pushes(position, width, 0.0, (1.0, -1.0)), *_pushes(position, width, under, (-1.0,))]
     return Picture(_sentence(setting, position, bows, stresses, units), tuple(marks), size=SIZE,
-                   alt="Front view of the rolls, their bow enlarged", frame=_frame(machine))  # fmt: skip
+                   alt="Front view of the rolls, their bow enlarged", frame=_frame(machine))
 
 
 def _bending_level(machine: PinchMachine) -> float:
@@ -79,14 +79,14 @@ def _roll(name: str, axle: Points, level: float, diameter: float, way: float, ha
         *(Line([(end, level + way * diameter / 2)] * 3, "outline", closed=True,
                offset=[(0, 0), (8, way * 12), (-8, way * 12)]) for end in (-half, half)),
         Text((-half, level), f"{name} roll", "roll", "start", (14, -5)),
-    ]  # fmt: skip
+    ]
 
 
 def _pushes(position: float, width: float, level: float, ways: tuple[float, ...]) -> list[Mark]:
     """Return small arrows from the stock to the rolls, about one for each 50 mm of width."""
     places = position + width * (np.arange(round(width / 50) or 1) + 0.5) / (round(width / 50) or 1) - width / 2
     return [Line([(x, level), (x, level + way * APART / 2)], "dimension", arrows="end") for x in places.tolist()
-            for way in ways]  # fmt: skip
+            for way in ways]
 
 
 def _sentence(setting: Setting, position: float, bows: dict[str, float], stresses: dict[str, float], units: str) -> str:

@@ -30,7 +30,7 @@ def chart_ends(machine: Machine) -> tuple[float, float]:
 
 
 def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
-                  units: str = "mm") -> Picture:  # fmt: skip
+                  units: str = "mm") -> Picture:
     """Return the chart of what a machine may roll in one metal to one radius, with one piece as a point."""
     thickness, width = float(stock.thickness), float(stock.width)
     piece = f"{piece_words(stock, material, units, yield_too=False)}, {format_length(width, units)} wide"
@@ -54,7 +54,7 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
         axes=Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
         size=SIZE,
         alt="Chart of thickness against width, with the limits of the machine",
-    )  # fmt: skip
+    )
 
 
 def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> list[Mark]:
@@ -71,10 +71,10 @@ def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
         marks.append(Line(beside / scale, "hatch", closed=True))
     if np.any(over > ask):
         marks += [Line(_closed(wide, ask, over) / scale, "band", closed=True),
-                  Line(np.column_stack([wide, ask]) / scale, "hidden")]  # fmt: skip
+                  Line(np.column_stack([wide, ask]) / scale, "hidden")]
     if np.any(under > 0):
         marks += [Line(_closed(wide, np.zeros_like(wide), under) / scale, "hatch", closed=True),
-                  Line(np.column_stack([wide, under]) / scale, "outline")]  # fmt: skip
+                  Line(np.column_stack([wide, under]) / scale, "outline")]
     if np.any(held < top):
         marks.append(Line(_closed(wide, held, np.full_like(wide, above)) / scale, "roll", closed=True))
     line = np.column_stack([wide, over])
@@ -85,7 +85,7 @@ def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
 def _curves(limits: ThicknessLimits, above: float) -> tuple[Points, Points, Points, Points]:
     """Return the curves beyond, ask, too thin and held no more, none above another; where nothing goes they meet."""
     over, ask, under, held = (np.minimum(curve[:-1], above) for curve in (limits.thickest, limits.asking,
-                                                                          limits.thinnest, limits.held))  # fmt: skip
+                                                                          limits.thinnest, limits.held))
     some = over > under
     if np.any(some) and not np.all(some):
         middle = np.sqrt(over[some] * np.maximum(under[some], 0.01))
@@ -127,7 +127,7 @@ def _names(limits: ThicknessLimits, machine: Machine, right: float, top: float, 
     names, lowest = limits.binding[:-1], -1.0
     for name in dict.fromkeys(names):
         mine = np.flatnonzero([name == one and low and fits for one, low, fits in zip(names, shown, over > under,
-                                                                                      strict=True)])  # fmt: skip
+                                                                                      strict=True)])
         if not name or not mine.size or wide[mine[0]] > 0.42 * edge:
             continue
         at = min(float(np.sqrt(wide[mine[0]] * wide[mine[-1]])), 0.42 * edge)
@@ -192,7 +192,7 @@ def _spoken(check: Check) -> str:
 def _room(limits: ThicknessLimits, machine: Machine, units: str) -> list[str]:
     """Return what this width allows, as sentences."""
     over, ask, under, held = (float(curve[-1]) for curve in (limits.thickest, limits.asking, limits.thinnest,
-                                                             limits.held))  # fmt: skip
+                                                             limits.held))
     if not under < over:
         return []
     said = []

@@ -24,14 +24,14 @@ ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)
 
 
 def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.0, small_end: str = "right",
-                       units: str = "mm") -> Picture:  # fmt: skip
+                       units: str = "mm") -> Picture:
     """Return the tilted roll, seen square to its guide, above the cone that it makes."""
     half = machine.working_width / 2
     marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
     worst = int(np.argmax(np.abs(cone.deviation)))
     left, right = _dialled(cone.turns_left), _dialled(cone.turns_right)
     stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
-             if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")  # fmt: skip
+             if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")
     passed = ", ".join(check.name for check in cone.checks if check.passed)
     limits = f" Too much: {passed}." if passed else ""
     return Picture(
@@ -71,7 +71,7 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
     return Picture(
         gone, (*marks, *bars), size=(680, 520), alt="The pattern passing the nip, from above",
         frame=(left - 0.2 * size, low - 0.2 * size, right + 0.1 * size, high + 0.02 * size),
-    )  # fmt: skip
+    )
 
 
 def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end: str) -> list[Mark]:
@@ -124,7 +124,7 @@ def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:
         at = (column, float(heights[place]))
         edge = middle + lean * float(cone.wanted_radii[place]), float(heights[place])
         marks += [Line([edge, at], "guide", offset=[(4, 0), (14, 0)]),
-                  Text(at, f"{wanted}, rolled {rolled}", "outline", "start", (20, -4))]  # fmt: skip
+                  Text(at, f"{wanted}, rolled {rolled}", "outline", "start", (20, -4))]
     said = "bend square to the wall: wanted (solid), rolled (dashed)"
     marks.append(Text((1.18 * half, float(heights[0])), said, "outline", "end", (0, 22)))
     return marks
@@ -144,7 +144,7 @@ def _in_nip(pattern: FrustumPattern, along: Points, up: Points, passed: float) -
 
 def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: float, units: str) -> (
     tuple[str, list[Mark]]
-):  # fmt: skip
+):
     """Return how far each end has gone, in words and as two bars; one turn of the large end is the longest."""
     turn = pattern.arc()
     large, small = share * turn, share * pattern.arc("small")
@@ -160,11 +160,11 @@ def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: 
         slip = large - length
         said = f"{gone[row]} and {gone[2]} slip" if slip else gone[row]
         marks += [*bar(0, turn, "guide"), Text((left, low), name, "outline", "end", (-6, 3)),
-                  Text((left + 0.45 * size, low), said, "outline", "start", (6, 3))]  # fmt: skip
+                  Text((left + 0.45 * size, low), said, "outline", "start", (6, 3))]
         if share:
             marks += [*bar(0, length, "roll"), *(bar(length, large, "released piece") if slip else ())]
     if not pattern.curvature:
         return f"Equal ends: both have gone {gone[0]}, and nothing slips.", marks
     turned = math.degrees(share * pattern.sector_angle)
     return (f"The pattern has turned by {turned:.1f}° about the cone's point. Its large end has gone {gone[0]}, its "
-            f"small end {gone[1]}: under it the rolls have run on by {gone[2]}.", marks)  # fmt: skip
+            f"small end {gone[1]}: under it the rolls have run on by {gone[2]}.", marks)

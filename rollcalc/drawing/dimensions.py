@@ -20,7 +20,7 @@ OVERSHOOT = 6.0
 
 
 def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, outside: bool = False,
-              role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
+              role: str = "dimension") -> tuple[Mark, ...]:
     """Return a length between two points: extension lines, dimension line, arrowheads, words above it.
 
     Parameters
@@ -62,7 +62,7 @@ def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, ou
 
 
 def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, reach: float | None = None,
-                     role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
+                     role: str = "dimension") -> tuple[Mark, ...]:
     """Return a radius: a line from the centre with its arrowhead on the arc, and words along it.
 
     Parameters
@@ -99,7 +99,7 @@ def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, r
 
 
 def angle_dimension(centre: Pair, radius: float, start: float, stop: float, words: str, *,
-                    role: str = "dimension") -> tuple[Mark, ...]:  # fmt: skip
+                    role: str = "dimension") -> tuple[Mark, ...]:
     """Return an angle: an arc with two arrowheads, and words beside its middle.
 
     Parameters

@@ -32,7 +32,7 @@ def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "
     if allowed is not None:
         rows.insert(1, ("the plate", allowed, "roll"))
     marks = [*_section(bar, 26.0, "the easy way: lying flat", units),
-             *_section(edge, 82.0, "the hard way: on edge", units), *_chart(rows)]  # fmt: skip
+             *_section(edge, 82.0, "the hard way: on edge", units), *_chart(rows)]
     stiffer = float(bending_stiffness(edge, material)) / float(bending_stiffness(bar, material))
     sentence = (
         f"A bar {format_length(float(bar.width), units)} by {format_length(float(bar.thickness), units)}, "

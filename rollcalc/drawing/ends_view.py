@@ -29,7 +29,7 @@ def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -
     for number, (line, name, role) in enumerate(zip(lines, names, ("sheet", "released"), strict=False)):
         height = top * (0.94 - 0.09 * number)
         marks += [Line(line, role), Line([(0.5 * end, height), (0.58 * end, height)], role),
-                  Text((0.58 * end, height), name, role, "start", (8, -5))]  # fmt: skip
+                  Text((0.58 * end, height), name, role, "start", (8, -5))]
     marks += _named(ends, lines[0], scale, end)
     return Picture(
         _sentence(ends, remedy, once, units),

@@ -144,7 +144,7 @@ def _roll_words(machine: PinchMachine, roll: str, groove: Groove, units: str) ->
     if roll not in groove.rolls:
         return f"{roll} roll, {format_length(diameter, units)}"
     return (f"{roll} roll, {format_length(diameter, units)}; {format_length(diameter - 2 * groove.depth, units)} in "
-            "the groove")  # fmt: skip
+            "the groove")
 
 
 def _sentence(groove: Groove, size: float, gap: float, units: str) -> str:
@@ -164,5 +164,5 @@ def _sentence(groove: Groove, size: float, gap: float, units: str) -> str:
         apart = "the front rolls meet, and hardly grip it"
     if play > 0.05:
         return (f"{bar} lies loose in {cut}, {deep}: it has {format_length(play, units)} of play, wanders from wall to "
-                f"wall (dashed) and climbs; {apart}.")  # fmt: skip
+                f"wall (dashed) and climbs; {apart}.")
     return f"{bar} fills {cut}, {deep}: it lies on the bottom, and {apart}."

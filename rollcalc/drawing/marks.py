@@ -43,7 +43,7 @@ def circle(centre: Pair, radius: float, role: str, points: int = 96) -> tuple[Li
 
 
 def arc(centre: Pair, radius: float, start: float, stop: float, role: str, points: int = 96,
-        arrows: str = "") -> tuple[Line]:  # fmt: skip
+        arrows: str = "") -> tuple[Line]:
     """Return part of a circle.
 
     Parameters
@@ -149,7 +149,7 @@ def centre_lines(centre: Pair, radius: float, beyond: float = 8.0) -> tuple[Line
     """
     x, y = centre
     return (Line([(x - radius, y), (x + radius, y)], "centre", offset=[(-beyond, 0), (beyond, 0)]),
-            Line([(x, y - radius), (x, y + radius)], "centre", offset=[(0, -beyond), (0, beyond)]))  # fmt: skip
+            Line([(x, y - radius), (x, y + radius)], "centre", offset=[(0, -beyond), (0, beyond)]))
 
 
 def _on_circle(centre: Pair, radius: float, angle: Points) -> Points:

@@ -129,7 +129,7 @@ def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     axes, (width, height) = picture.axes, picture.size
     assert axes is not None
     (x0, x1), (y0, y1) = (fixed or _rounded(low, high) for fixed, (low, high)
-                          in zip((axes.x_range, axes.y_range), _bounds(picture), strict=True))  # fmt: skip
+                          in zip((axes.x_range, axes.y_range), _bounds(picture), strict=True))
     x_words, y_words = _labels(x0, x1), _labels(y0, y1)
     left, top = 22.0 + 9 * max(len(words) for _, words in y_words), 40.0
     right, bottom = width - max(28.0, 5 + 5 * len(x_words[-1][1])), height - 52.0

@@ -61,7 +61,7 @@ def paper_figure(picture: Picture) -> Figure:
     for text in laid.words:
         sheet.text(*text.at, text.words, color=ROLES[text.role].colour, family="sans-serif",
                    fontsize=FONT_SIZE * POINTS_PER_PX, ha=SIDES[text.anchor], va="baseline",
-                   rotation=text.angle, rotation_mode="anchor", path_effects=halo, zorder=3)  # fmt: skip
+                   rotation=text.angle, rotation_mode="anchor", path_effects=halo, zorder=3)
     return figure
 
 

@@ -20,7 +20,7 @@ GAP_ENLARGED = 3.0
 
 
 def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[float, float],
-                  units: str = "mm") -> Picture:  # fmt: skip
+                  units: str = "mm") -> Picture:
     """Return the roll that moves, tilted by two screws that differ, and the ring it makes, its joint to the front.
 
     The joint is closed at the tighter end.
@@ -61,7 +61,7 @@ def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:
     open_left, open_right = (gap / 2, 0.0) if left > right else (0.0, gap / 2)
     outline = [(ends[0], centre - left), (ends[1], centre - right), (ends[1], centre + right), (ends[0], centre + left)]
     joint = [(ends[0], centre - open_left), (ends[1], centre - open_right), (ends[1], centre + open_right),
-             (ends[0], centre + open_left)]  # fmt: skip
+             (ends[0], centre + open_left)]
     words = f"R {format_length(left, units, 2)}", f"R {format_length(right, units, 2)}"
     marks: list[Mark] = [
         Line(outline, "sheet", closed=True),
@@ -75,7 +75,7 @@ def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:
             Line(joint, "released piece", closed=True),
             Text((side, centre - max(left, right)), f"gapes {format_length(cone.joint_mismatch, units)}", "released",
                  anchor, (0, -20)),
-        ]  # fmt: skip
+        ]
     return marks
 
 

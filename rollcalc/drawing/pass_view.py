@@ -34,7 +34,7 @@ def pass_view(settings: Setting, units: str = "mm") -> Picture:
     wanted = float(radii[-1])
     frame = (-3.2 * wanted, -(0.72 + ROW * ROWS) * wanted, 3.2 * wanted, 2.15 * wanted)
     return Picture(_sentence(settings, effort, units), tuple(marks), size=SIZE,
-                   alt="The blank after each pass, and the crank", frame=frame)  # fmt: skip
+                   alt="The blank after each pass, and the crank", frame=frame)
 
 
 def _curling(radii: Points, units: str) -> list[Mark]:
@@ -83,7 +83,7 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
         Text((left, head + 0.1 * wanted), "metal alone … with bearings", "dimension", "start", (0, 6)),
     ]
     rows = zip(np.atleast_1d(settings.turns).tolist(), np.atleast_1d(settings.released_radius).tolist(),
-               least.tolist(), most.tolist(), strict=True)  # fmt: skip
+               least.tolist(), most.tolist(), strict=True)
     for number, (turns, radius, low, high) in enumerate(rows, 1):
         level = head - ROW * (number - 0.5) * wanted
         tall = 0.32 * ROW * wanted
@@ -93,7 +93,7 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
             Text((left, level), f"{number}:  {turns:.2f} turns,  R {format_length(radius, units)}", "outline", "end",
                  (-8, -5)),
             Text((left + scale * high, level), f"{_newtons(low)} … {high:.0f} N", "outline", "start", (6, -5)),
-        ]  # fmt: skip
+        ]
     return marks
 
 

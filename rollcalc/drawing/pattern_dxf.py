@@ -27,7 +27,7 @@ def pattern_dxf(pattern: NamedPattern) -> str:
         from ezdxf.enums import TextEntityAlignment as Align
     except ImportError:
         raise InputError("a DXF is written by ezdxf, which is not installed here: save SVG instead, or install "
-                         "rollcalc[lessons].") from None  # fmt: skip
+                         "rollcalc[lessons].") from None
     fixed = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True
     try:
@@ -45,7 +45,7 @@ def pattern_dxf(pattern: NamedPattern) -> str:
         for texts, align in ((pattern.labels(), Align.MIDDLE_CENTER), (pattern.notes(), Align.LEFT)):
             for text in texts:
                 entity = space.add_text(text.words, height=0.73 * text.size, rotation=math.degrees(text.angle),
-                                        dxfattribs={"layer": "TEXT"})  # fmt: skip
+                                        dxfattribs={"layer": "TEXT"})
                 entity.set_placement(text.at, align=align)
         content = io.StringIO()
         document.write(content)

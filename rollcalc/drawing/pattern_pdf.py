@@ -42,7 +42,7 @@ def _page(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling, 
     shift = np.array([EDGE - left, EDGE + FOOT - bottom])
     window = (EDGE, EDGE + FOOT, EDGE + right - left, EDGE + FOOT + top - bottom)
     parts = (_part(pattern, labels, shift, window), _joins(pattern, labels, grid, (row, column), shift),
-             _foot(pattern, grid, row, column))  # fmt: skip
+             _foot(pattern, grid, row, column))
     strokes = [stroke for part, _ in parts for stroke in part]
     return TrueSizePage(*grid.paper, strokes, [line for _, part in parts for line in part])
 
@@ -62,13 +62,13 @@ def _part(pattern: NamedPattern, labels: tuple[Inscription, ...], shift: Points,
 
 
 def _joins(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling, here: tuple[int, int],
-           shift: Points) -> Drawn:  # fmt: skip
+           shift: Points) -> Drawn:
     """Return the lines along which a page is joined to its neighbours, with crosses and the neighbour's number."""
     row, column = here
     left, bottom, right, top = np.array(grid.core(row, column)) + np.tile(shift, 2)
     sides = (((row, column + 1), (right, bottom), (right, top)), ((row - 1, column), (left, top), (right, top)),
              ((row, column - 1), (left, bottom), (left, top)),
-             ((row + 1, column), (left, bottom), (right, bottom)))  # fmt: skip
+             ((row + 1, column), (left, bottom), (right, bottom)))
     flat, strokes, words = pattern.flat, [], []
     lines = [line + shift for line in (*flat.cut, *flat.folds, *flat.marks, *(label.line for label in labels))]
     for place, start, stop in sides:
@@ -113,7 +113,7 @@ def _foot(pattern: NamedPattern, grid: Tiling, row: int, column: int) -> Drawn:
     facts, small = " · ".join(pattern.facts), fitted_size(JOIN_NOTE, room, 2.6)
     title, known = fitted_size(pattern.flat.title, room, 4.2, bold=True), fitted_size(facts, room, 2.9)
     lines = ((pattern.flat.title, 26.4, title), (facts, 22.3, known), (SIDE_NOTE, 19.0, small),
-             (CAUTION, 3.6, small), (JOIN_NOTE if several else "", 0.4, small))  # fmt: skip
+             (CAUTION, 3.6, small), (JOIN_NOTE if several else "", 0.4, small))
     words += [PaperWords((EDGE, EDGE + level), line, size, bold=level == 26.4) for line, level, size in lines]
     words.append(PaperWords((right, EDGE + 0.4), number, 3.4, "end", bold=True))
     mapped, numbers = _map(pattern, grid, (row, column), (right, EDGE + FOOT - 5))

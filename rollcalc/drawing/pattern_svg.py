@@ -28,7 +28,7 @@ def pattern_svg(pattern: NamedPattern) -> str:
     width, height = max(breadth, LEAST_WIDTH) + 2 * BORDER, rise + BELOW + 2 * BORDER
     top = np.array([BORDER, BORDER + rise])
     groups = [_group(name, pen, lines, top) for name, pen, lines in
-              (("cut", "cut", flat.cut), ("fold", "fold", flat.folds), ("mark", "mark", flat.marks))]  # fmt: skip
+              (("cut", "cut", flat.cut), ("fold", "fold", flat.folds), ("mark", "mark", flat.marks))]
     words = [_text(label, top, "middle") for label in pattern.labels()]
     words += [_text(note, top, "start") for note in pattern.notes()]
     return "\n".join([
@@ -43,7 +43,7 @@ def pattern_svg(pattern: NamedPattern) -> str:
         "</g>",
         "</svg>",
         "",
-    ])  # fmt: skip
+    ])
 
 
 def _group(name: str, pen_name: str, lines: tuple[Polyline, ...], top: Polyline) -> str:
@@ -69,4 +69,4 @@ def _text(text: Inscription, top: Polyline, anchor: str) -> str:
     turn = f' transform="rotate({-math.degrees(text.angle):.3f} {x:.3f} {y:.3f})"' if text.angle else ""
     weight = ' font-weight="bold"' if text.bold else ""
     return (f'<text x="{x:.3f}" y="{y:.3f}" font-size="{text.size:.3g}" text-anchor="{anchor}"{drop}{weight}{turn}>'
-            f"{escape(text.words, quote=False)}</text>")  # fmt: skip
+            f"{escape(text.words, quote=False)}</text>")

@@ -84,7 +84,7 @@ class NamedPattern:
         """Part, thickness and material, with a line to write on where one is not known."""
         line, thick = "____________", self.thickness
         return (f"Part: {self.part or line}", f"Thickness: {f'{thick:g}' if thick else '______'} mm",
-                f"Material: {self.material or line}")  # fmt: skip
+                f"Material: {self.material or line}")
 
     @property
     def known(self) -> str:
@@ -107,7 +107,7 @@ class NamedPattern:
 
 
 def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any = None,
-                  material: Any = "") -> NamedPattern:  # fmt: skip
+                  material: Any = "") -> NamedPattern:
     """Return a pattern, moved to the origin, with its names checked."""
     flat = pattern if isinstance(pattern, FlatPattern) else getattr(pattern, "flat_pattern", lambda: None)()
     if not isinstance(flat, FlatPattern):

@@ -22,7 +22,7 @@ FORMATS = ("pdf", "svg", "dxf")
 
 
 def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair = "A4", *, part: str = "",
-                  thickness: float | None = None, material: str | Material = "") -> bytes:  # fmt: skip
+                  thickness: float | None = None, material: str | Material = "") -> bytes:
     """Return the content of a pattern's file.
 
     The same pattern gives the same bytes.
@@ -38,7 +38,7 @@ def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair 
 
 def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], paper: str | Pair = "A4",
                   overwrite: bool = False, *, part: str = "", thickness: float | None = None,
-                  material: str | Material = "") -> None:  # fmt: skip
+                  material: str | Material = "") -> None:
     """Write a pattern at true size into a file, as PDF, SVG or DXF by the end of its name.
 
     Parameters

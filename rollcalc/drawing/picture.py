@@ -118,7 +118,7 @@ class Line:
     offset: Points = field(default_factory=lambda: np.zeros(2))
 
     def __init__(self, points: ArrayLike, role: str, closed: bool = False, arrows: str = "",
-                 offset: ArrayLike = (0.0, 0.0)) -> None:  # fmt: skip
+                 offset: ArrayLike = (0.0, 0.0)) -> None:
         array, shift = np.asarray(points, dtype=float), np.asarray(offset, dtype=float)
         if array.ndim != 2 or array.shape[1] != 2 or len(array) < 2 or not np.isfinite(array).all():
             raise ValueError(f"A line in role {role!r} needs two or more finite points, shape (n, 2).")
@@ -127,7 +127,7 @@ class Line:
         if arrows not in ("", "start", "end", "both"):
             raise ValueError(f"arrows is {arrows!r}, but must be '', 'start', 'end' or 'both'.")
         for name, value in (("points", array), ("role", _known(role)), ("closed", closed),
-                            ("arrows", arrows), ("offset", shift)):  # fmt: skip
+                            ("arrows", arrows), ("offset", shift)):
             object.__setattr__(self, name, value)
 
 

@@ -66,7 +66,7 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
                   (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
         size=(640, 400),
         alt="Graph of curvature along the sheet between the rolls",
-    )  # fmt: skip
+    )
 
 
 def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, turns: float) -> Picture:
@@ -106,7 +106,7 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
 
 
 def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Material, wanted_radius: float,
-                  pinch_force: float, units: str = "mm") -> Picture:  # fmt: skip
+                  pinch_force: float, units: str = "mm") -> Picture:
     """Return what the pinch does to the radius, with the travel that would be right for a perfect nip.
 
     The machine's own slack or pinch force is left out; the pinch force is in N.
@@ -137,7 +137,7 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
         axes=Axes("pinch force, kN", f"radius after letting go, {word}", (0, STRONGEST / 1000), (0, top)),
         size=(640, 400),
         alt="Graph of radius against the pinch force",
-    )  # fmt: skip
+    )
 
 
 def _reading(here: Pair, top: float, words: str) -> list[Mark]:

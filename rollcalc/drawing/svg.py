@@ -73,7 +73,7 @@ def html_figure(picture: Picture, note: str = "") -> str:
     data = b64encode(svg_text(picture).encode()).decode()
     caption = escape(f"{picture.sentence} {note}".rstrip(), quote=False)
     return (f'<figure><img alt="{escape(picture.alt)}" src="data:image/svg+xml;base64,{data}">'
-            f"<figcaption>{caption}</figcaption></figure>")  # fmt: skip
+            f"<figcaption>{caption}</figcaption></figure>")
 
 
 def _inside(laid: Page) -> str:
@@ -83,7 +83,7 @@ def _inside(laid: Page) -> str:
     width, height = right - left, bottom - top
     return (f'<svg x="{left:.1f}" y="{top:.1f}" width="{width:.1f}" height="{height:.1f}" '
             f'viewBox="{left:.1f} {top:.1f} {width:.1f} {height:.1f}" fill="none" stroke-linejoin="round">'
-            f"{''.join(map(_path, laid.inside))}</svg>")  # fmt: skip
+            f"{''.join(map(_path, laid.inside))}</svg>")
 
 
 def _path(stroke: Stroke) -> str:

@@ -63,7 +63,7 @@ class Tiling:
         left, bottom, right, top = self.window(row, column)
         half = OVERLAP / 2
         return (left + half * (column > 0), bottom + half * (row < self.rows - 1),
-                right - half * (column < self.columns - 1), top - half * (row > 0))  # fmt: skip
+                right - half * (column < self.columns - 1), top - half * (row > 0))
 
     def page(self, row: int, column: int) -> int:
         """Number of the page at a place of the grid, counted from 1; 0 where there is none."""
@@ -83,14 +83,14 @@ def tiling(flat: FlatPattern, paper: Pair) -> Tiling:
     ways = [way for way in (paper, paper[::-1]) if way[0] >= LEAST[0] and way[1] >= LEAST[1]]
     if not ways:
         raise InputError(f"paper is {paper[0]:g} × {paper[1]:g} mm, but margins, foot and pattern need at least "
-                         f"{LEAST[0]:g} × {LEAST[1]:g} mm: choose larger paper.")  # fmt: skip
+                         f"{LEAST[0]:g} × {LEAST[1]:g} mm: choose larger paper.")
     grids = [_grid(flat, way) for way in ways]
     grid = min(grids, key=lambda grid: grid.columns * grid.rows)
     if grid.columns * grid.rows > MOST_PAGES:
         raise InputError(f"pattern needs {grid.columns * grid.rows} pages of {paper[0]:g} × {paper[1]:g} mm, but at "
-                         f"most {MOST_PAGES} make sense: choose larger paper, or save SVG or DXF.")  # fmt: skip
+                         f"most {MOST_PAGES} make sense: choose larger paper, or save SVG or DXF.")
     return min((_filled(flat, grid) for grid in grids if grid.columns * grid.rows <= MOST_PAGES),
-               key=lambda grid: len(grid.places))  # fmt: skip
+               key=lambda grid: len(grid.places))
 
 
 def _grid(flat: FlatPattern, paper: Pair) -> Tiling:
@@ -112,7 +112,7 @@ def _filled(flat: FlatPattern, grid: Tiling) -> Tiling:
     lines = [_dense(line) for line in flat.cut + flat.folds + flat.marks]
     points = np.concatenate([*lines, *(np.array([label.at]) for label in flat.labels)])
     places = tuple((row, column) for row in range(grid.rows) for column in range(grid.columns)
-                   if _shows(grid.core(row, column), points, flat))  # fmt: skip
+                   if _shows(grid.core(row, column), points, flat))
     return Tiling(grid.paper, grid.columns, grid.rows, grid.origin, places)
 
 
@@ -129,5 +129,5 @@ def _dense(line: Polyline) -> Polyline:
     lengths = np.hypot(*np.diff(line, axis=0).T)
     steps = np.maximum(1, np.ceil(lengths)).astype(int)
     parts = [start + np.linspace(0, 1, count, endpoint=False)[:, None] * (stop - start)
-             for start, stop, count in zip(line[:-1], line[1:], steps, strict=True)]  # fmt: skip
+             for start, stop, count in zip(line[:-1], line[1:], steps, strict=True)]
     return np.concatenate([*parts, line[-1:]])

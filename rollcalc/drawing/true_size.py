@@ -194,7 +194,7 @@ def pdf_bytes(pages: Sequence[TrueSizePage], title: str) -> bytes:
         from matplotlib.backends.backend_pdf import PdfPages
     except ImportError:
         raise InputError("a PDF is written by matplotlib, which is not installed here: save SVG instead, or install "
-                         "rollcalc[lessons].") from None  # fmt: skip
+                         "rollcalc[lessons].") from None
     content, about = io.BytesIO(), {"Title": title, "Creator": "rollcalc", "Producer": "matplotlib"}
     with mpl.rc_context():
         mpl.rcdefaults()
@@ -228,7 +228,7 @@ def _draw(sheet: Sheet, stroke: PaperLine) -> None:
     path = Path(np.concatenate([points, points[:1]]) if stroke.closed else points, closed=stroke.closed)
     dash = [length * POINTS_PER_MM for length in pen.dash]
     patch = PathPatch(path, facecolor=pen.fill or "none", edgecolor=pen.colour, linewidth=pen.width * POINTS_PER_MM,
-                      linestyle=(0, dash) if dash else "solid", joinstyle="round", zorder=2)  # fmt: skip
+                      linestyle=(0, dash) if dash else "solid", joinstyle="round", zorder=2)
     sheet.add_patch(patch)
     _clip(sheet, patch, stroke.window)
 
@@ -238,7 +238,7 @@ def _write(sheet: Sheet, words: PaperWords) -> None:
     side = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
     text = sheet.text(*words.at, words.words, parse_math=False, size=words.size * POINTS_PER_MM, color="#222222",
                       family="DejaVu Sans", weight="bold" if words.bold else "normal", ha=side, va="baseline",
-                      rotation=math.fmod(words.angle, 360), rotation_mode="anchor", zorder=3)  # fmt: skip
+                      rotation=math.fmod(words.angle, 360), rotation_mode="anchor", zorder=3)
     _clip(sheet, text, words.window)
 
 

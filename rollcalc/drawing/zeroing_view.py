@@ -66,7 +66,7 @@ def _rolls(step: ZeroingStep, top: float, before: tuple[float, float]) -> list[M
         if gap != earlier:
             tail, tip = (-24, -4) if gap < earlier else (-4, -24)
             marks.append(Line([(edge + 4 * way, level - ROLL)] * 2, "released", arrows="end",
-                              offset=[(0, tail), (0, tip)]))  # fmt: skip
+                              offset=[(0, tail), (0, tip)]))
     return marks
 
 

@@ -137,7 +137,7 @@ class FrustumPattern(Layout):
         """Return all of it for a writer. [mm]"""
         share = f", one of {self.pieces}" if self.pieces > 1 else ""
         kind = f"Frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}" if self.small_diameter else (
-            f"Cone {self.large_diameter:.6g}")  # fmt: skip
+            f"Cone {self.large_diameter:.6g}")
         labels = []
         for line in self.marks():
             start, end = line
@@ -165,7 +165,7 @@ class FrustumPattern(Layout):
 
 
 def frustum_pattern(large_diameter: float, small_diameter: float, height: float | None = None,
-                    slant: float | None = None, pieces: int = 1) -> FrustumPattern:  # fmt: skip
+                    slant: float | None = None, pieces: int = 1) -> FrustumPattern:
     r"""Return the flat pattern of a frustum, or of a full cone.
 
     Parameters
@@ -214,13 +214,13 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
     small = checked_single("small diameter", small_diameter, "mm", at_least=0, advice="give 0 for a full cone")
     if small > large:
         raise InputError(f"small diameter is {small:.6g} mm, but must be at most the large diameter of {large:.6g} mm: "
-                         "exchange the ends.")  # fmt: skip
+                         "exchange the ends.")
     if (height is None) == (slant is None):
         given = "none" if height is None else "both"
         raise InputError(f"height and slant given are {given}, but must be exactly one: the other one follows from it.")
     if height is None:
         side = checked_single("slant", slant, "mm", above=(large - small) / 2,
-                              advice="a side is longer than half the difference of the diameters")  # fmt: skip
+                              advice="a side is longer than half the difference of the diameters")
         height = math.sqrt(side - (large - small) / 2) * math.sqrt(side + (large - small) / 2)
     upright = checked_single("height", height, "mm", above=0, advice="measure along the axis")
     return FrustumPattern(large, small, upright, _count("pieces", pieces))

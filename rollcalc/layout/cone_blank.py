@@ -132,7 +132,7 @@ class ConeBlank(Layout):
         labels = list(plain.labels)
         for words, (side, line, edge) in zip(("fold up", "fold down"),
                                              self._seam_lines(self.seam.fold_lines(self.thickness)),
-                                             strict=False):  # fmt: skip
+                                             strict=False):
             start, end = self._parallel(edge - line / 2, side, max(edge - line / 2, 0.0))
             x, y = ((start + end) / 2).tolist()
             labels.append(Label(words, (x, y), math.atan2(*(end - start)[::-1].tolist())))
@@ -174,7 +174,7 @@ class ConeBlank(Layout):
 
 
 def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(),  # noqa: B008
-               large_edge: float = 0.0, small_edge: float = 0.0) -> ConeBlank:  # fmt: skip
+               large_edge: float = 0.0, small_edge: float = 0.0) -> ConeBlank:
     """Return a frustum pattern with seam edges, stiffened ends and notches.
 
     Parameters
@@ -222,15 +222,15 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
     small = checked_single("small edge", small_edge, "mm", at_least=0, advice="give what is added")
     if small and small >= pattern.inner_radius:
         raise InputError(f"small edge is {small:.6g} mm, but must be below the inner radius of "
-                         f"{pattern.inner_radius:.6g} mm: it would reach past the point of the cone.")  # fmt: skip
+                         f"{pattern.inner_radius:.6g} mm: it would reach past the point of the cone.")
     blank = ConeBlank(pattern, thick, checked_seam(seam), large, small)
     widest = max(abs(edge) for edge in blank.seam.edges(thick))
     room = min(pattern.slant, pattern.arc()) / 2
     if widest >= room:
         raise InputError(f"seam takes {widest:.6g} mm at one edge, but must take less than {room:.6g} mm on this "
-                         "blank: give a narrower seam.")  # fmt: skip
+                         "blank: give a narrower seam.")
     open_half = math.pi - pattern.sector_angle / 2  # half of the angle between the two seam edges
     if open_half < math.pi / 2 and math.atan2(widest, pattern.inner_radius + widest) >= open_half:
         raise InputError(f"seam takes {widest:.6g} mm at each edge, but must leave the edges apart on a pattern of "
-                         f"{math.degrees(pattern.sector_angle):.4g} degrees: make it in more pieces.")  # fmt: skip
+                         f"{math.degrees(pattern.sector_angle):.4g} degrees: make it in more pieces.")
     return blank

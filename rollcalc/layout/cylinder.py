@@ -125,10 +125,10 @@ class CylinderBlank(Layout):
         middle, labels = self.width / 2, []
         if first is not None and last is not None:
             labels = [Label("fold up", (first / 2, middle), math.pi / 2),
-                      Label("fold down", (self.length - last / 2, middle), math.pi / 2)]  # fmt: skip
+                      Label("fold down", (self.length - last / 2, middle), math.pi / 2)]
         if self.trim:
             labels = [Label("trim", (x, middle), math.pi / 2)
-                      for x in (self.trim / 4, self.length - self.trim / 4)]  # fmt: skip
+                      for x in (self.trim / 4, self.length - self.trim / 4)]
         labels.append(Label("this way round the rolls", (self.length / 2, middle)))
         title = f"Cylinder, inside diameter {self.inside_diameter:.6g}, {self.width:.6g} high"
         return FlatPattern(title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), tuple(labels))
@@ -148,7 +148,7 @@ class CylinderBlank(Layout):
 
 def cylinder_blank(sheet: Sheet, inside_diameter: float | None = None, outside_diameter: float | None = None,
                    mean_diameter: float | None = None, seam: Seam = ButtSeam(), trim: float = 0.0,  # noqa: B008
-                   rule: str = "middle") -> CylinderBlank:  # fmt: skip
+                   rule: str = "middle") -> CylinderBlank:
     r"""Return the blank of a cylinder of one of three diameters.
 
     Parameters
@@ -211,7 +211,7 @@ def cylinder_blank(sheet: Sheet, inside_diameter: float | None = None, outside_d
     blank = CylinderBlank(thickness, width, inside, joint, cut_off, factor)
     if abs(blank.seam_allowance) >= blank.developed_length:
         raise InputError(f"seam takes {abs(blank.seam_allowance):.6g} mm, but must take less than the "
-                         f"{blank.developed_length:.6g} mm around the cylinder: give a narrower seam.")  # fmt: skip
+                         f"{blank.developed_length:.6g} mm around the cylinder: give a narrower seam.")
     return blank
 
 
@@ -222,7 +222,7 @@ def _inside_diameter(thickness: float, inside: Any, outside: Any, mean: Any) -> 
     if len(given) != 1:
         names = " and ".join(name for name, _, _ in given) or "none"
         raise InputError(f"diameters given are {names}, but must be exactly one of inside, outside and mean diameter: "
-                         "say to which face you measure.")  # fmt: skip
+                         "say to which face you measure.")
     name, value, layers = given[0]
     least = layers * thickness
     number = checked_single(name, value, "mm", above=least, advice="measure across the cylinder")

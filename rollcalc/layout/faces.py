@@ -13,7 +13,7 @@ from .cone import FrustumPattern, frustum_pattern
 def mid_thickness_frustum(thickness: float, height: float,
                           large_inside_diameter: float | None = None, large_outside_diameter: float | None = None,
                           small_inside_diameter: float | None = None, small_outside_diameter: float | None = None,
-                          pieces: int = 1) -> FrustumPattern:  # fmt: skip
+                          pieces: int = 1) -> FrustumPattern:
     r"""Return the pattern of a frustum that was measured on its faces.
 
     Parameters
@@ -70,11 +70,11 @@ def mid_thickness_frustum(thickness: float, height: float,
     reach = math.hypot(2 * upright, large - small)
     if abs(shift) >= reach:
         raise InputError(f"thickness is {thick:.6g} mm, but must be below {reach / 2:.6g} mm for a frustum of this "
-                         "size: measure both ends on the same face.")  # fmt: skip
+                         "size: measure both ends on the same face.")
     half_angle = math.atan2(large - small, 2 * upright) + math.asin(shift / reach)
     across, along = thick * math.cos(half_angle), thick / 2 * math.sin(half_angle)
     return frustum_pattern(large + large_side * across, small + small_side * across,
-                           height=upright + (small_side - large_side) * along, pieces=pieces)  # fmt: skip
+                           height=upright + (small_side - large_side) * along, pieces=pieces)
 
 
 def _measured(end: str, inside: Any, outside: Any) -> tuple[float, int]:
@@ -82,8 +82,8 @@ def _measured(end: str, inside: Any, outside: Any) -> tuple[float, int]:
     if (inside is None) == (outside is None):
         given = "none" if inside is None else "both inside and outside"
         raise InputError(f"diameters given for the {end} end are {given}, but must be exactly one: "
-                         "say on which face you measure.")  # fmt: skip
+                         "say on which face you measure.")
     side = "outside" if inside is None else "inside"
     number = checked_single(f"{end} {side} diameter", outside if inside is None else inside, "mm", at_least=0,
-                            advice="measure from edge to edge")  # fmt: skip
+                            advice="measure from edge to edge")
     return number, 1 if side == "inside" else -1

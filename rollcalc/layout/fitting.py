@@ -191,13 +191,13 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     most = length * width / _area(points)
     if most > MOST_BLANKS:
         raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must be one of at most {MOST_BLANKS} "
-                         "blanks: give its size in mm.")  # fmt: skip
+                         "blanks: give its size in mm.")
     tries = [_rows(points, turn, length, width, space)
-             for turn in (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)]  # fmt: skip
+             for turn in (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)]
     best = max(tries, key=lambda layout: layout.count)
     if not best.count:
         raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must hold a blank of at least "
-                         f"{box.length:.6g} mm by {box.width:.6g} mm: take a larger sheet.")  # fmt: skip
+                         f"{box.length:.6g} mm by {box.width:.6g} mm: take a larger sheet.")
     return best
 
 

@@ -145,9 +145,9 @@ def mitred_cylinder_pattern(diameter: float, height: float, cut_angle_degrees: f
     across = checked_single("diameter", diameter, "mm", above=0, advice="measure to mid-thickness")
     upright = checked_single("height", height, "mm", above=0, advice="measure along the axis")
     degrees = checked_single("cut angle", cut_angle_degrees, "degrees", at_least=0, at_most=85,
-                             advice="0 is a square end")  # fmt: skip
+                             advice="0 is a square end")
     pattern = MitredCylinderPattern(across, upright, math.radians(degrees))
     if pattern.shortest < 0:
         raise InputError(f"height is {upright:.6g} mm, but must be at least {pattern.swing:.6g} mm for this cut: "
-                         "the cut would reach below the square end.")  # fmt: skip
+                         "the cut would reach below the square end.")
     return pattern

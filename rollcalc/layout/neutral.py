@@ -73,7 +73,7 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     if np.any(tight):
         radius, least = first_where(tight, inside, _LEAST[rule] * np.asarray(thick))
         raise InputError(f"inside radius is {radius:.6g} mm, but must be at least {least:.6g} mm for this thickness: "
-                         "a tighter bend is folded, not rolled.")  # fmt: skip
+                         "a tighter bend is folded, not rolled.")
     if rule == "table":
         return plain(np.interp(ratio, _RATIOS, _FACTORS))
     if rule == "middle":

@@ -113,7 +113,7 @@ class ObliqueFrustumPattern(Layout):
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
         title = (f"Off-centre frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}, {self.height:.6g} high, "
-                 f"offset {self.offset:.6g}")  # fmt: skip
+                 f"offset {self.offset:.6g}")
         opposite = "long side" if self.seam_side == "short" else "short side"
         label = Label(opposite, (BESIDE, float(self.true_lengths[self.segments // 2]) / 2), math.pi / 2)
         return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), (label,))
@@ -148,7 +148,7 @@ class ObliqueFrustumPattern(Layout):
 
 
 def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height: float, offset: float,
-                            segments: int = 180, seam_side: str = "short") -> ObliqueFrustumPattern:  # fmt: skip
+                            segments: int = 180, seam_side: str = "short") -> ObliqueFrustumPattern:
     """Return the flat pattern of a frustum whose small end is moved aside, both ends level.
 
     Parameters
@@ -196,7 +196,7 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     small = checked_single("small diameter", small_diameter, "mm", at_least=0, advice="give 0 for a point")
     if small > large:
         raise InputError(f"small diameter is {small:.6g} mm, but must be at most the large diameter of {large:.6g} mm: "
-                         "exchange the ends.")  # fmt: skip
+                         "exchange the ends.")
     upright = checked_single("height", height, "mm", above=0, advice="measure square to the ends")
     aside = checked_single("offset", offset, "mm", at_least=0, advice="it has no sign, so turn the piece")
     if _count("segments", segments) % 4:

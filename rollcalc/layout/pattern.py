@@ -118,7 +118,7 @@ class FlatPattern:
     def moved(self, right: float, up: float) -> FlatPattern:
         """Return the pattern moved to the right and up. [mm]"""
         by = [checked_single(name, value, "mm", advice="give the shift")
-              for name, value in (("shift right", right), ("shift up", up))]  # fmt: skip
+              for name, value in (("shift right", right), ("shift up", up))]
         return self._changed(np.eye(2), np.array(by), 0.0)
 
     def at_origin(self) -> FlatPattern:
@@ -137,7 +137,7 @@ class FlatPattern:
             x, y = (np.array(label.at) @ turn + shift).tolist()
             labels.append(Label(label.words, (x, y), label.angle + angle))
         return replace(self, cut=changed(self.cut), folds=changed(self.folds), marks=changed(self.marks),
-                       labels=tuple(labels))  # fmt: skip
+                       labels=tuple(labels))
 
 
 class Layout:

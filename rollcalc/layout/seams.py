@@ -78,7 +78,7 @@ class ButtSeam(_Seam):
     def flat_end_remedy(self) -> str:
         """What this seam lets you do about flat ends, in one sentence."""
         return ("A butt seam can be trimmed: cut the blank long, roll it, cut the flat ends off and close it; "
-                "or pre-bend the ends, or turn the blank end for end.")  # fmt: skip
+                "or pre-bend the ends, or turn the blank end for end.")
 
     @property
     def nip_advice(self) -> str:
@@ -128,7 +128,7 @@ class LapSeam(_Seam):
         object.__setattr__(self, "rivet_diameter", rivet)
         if width < 4 * rivet:
             raise InputError(f"lap width is {width:.6g} mm, but must be at least {4 * rivet:.6g} mm: "
-                             "each rivet stands two of its diameters from both edges.")  # fmt: skip
+                             "each rivet stands two of its diameters from both edges.")
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge. [mm]"""
@@ -144,7 +144,7 @@ class LapSeam(_Seam):
     def flat_end_remedy(self) -> str:
         """What this seam lets you do about flat ends, in one sentence."""
         return ("A lap seam can be trimmed: cut the blank long, roll it, cut the flat ends off, and only then mark the "
-                "lap; or pre-bend the ends, or turn the blank end for end.")  # fmt: skip
+                "lap; or pre-bend the ends, or turn the blank end for end.")
 
     @property
     def nip_advice(self) -> str:
@@ -201,7 +201,7 @@ class GroovedSeam(_Seam):
         object.__setattr__(self, "width", width)
         if self.fold_allowance is not None:
             little = checked_single("fold allowance", self.fold_allowance, "mm", at_least=0,
-                                    advice="measure it on a trial seam")  # fmt: skip
+                                    advice="measure it on a trial seam")
             object.__setattr__(self, "fold_allowance", little)
 
     def edges(self, thickness: float) -> tuple[float, float]:
@@ -227,14 +227,14 @@ class GroovedSeam(_Seam):
     def flat_end_remedy(self) -> str:
         """What this seam lets you do about flat ends, in one sentence."""
         return ("A lock seam folded before rolling cannot be trimmed: pre-bend the ends behind the folds, "
-                "or turn the blank end for end.")  # fmt: skip
+                "or turn the blank end for end.")
 
     @property
     def nip_advice(self) -> str:
         """How the edges pass the rolls, in one sentence."""
         return ("Fold both edges before rolling, one up and one down, and leave the hooks open by more than a "
                 "thickness: slacken the pinch to let a fold through, set it again behind the fold, and never squeeze "
-                "a hook shut.")  # fmt: skip
+                "a hook shut.")
 
 
 Seam = ButtSeam | LapSeam | GroovedSeam
@@ -245,5 +245,5 @@ def checked_seam(seam: Seam) -> Seam:
     """Return the seam, or raise the sentence that says which seams there are."""
     if not isinstance(seam, ButtSeam | LapSeam | GroovedSeam):
         raise InputError(f"seam is {type(seam).__name__}, but must be a seam: give ButtSeam(), LapSeam(width) or "
-                         "GroovedSeam(width).")  # fmt: skip
+                         "GroovedSeam(width).")
     return seam

@@ -80,7 +80,7 @@ def rectangle_moment() -> Derivation:
             Step("Put the core in, and count curvature in first yields, κ = u κ_y.",
                  sp.Eq(moment, closed), in_numbers),
         ),
-    )  # fmt: skip
+    )
 
 
 def round_bar_moment() -> Derivation:
@@ -108,7 +108,7 @@ def round_bar_moment() -> Derivation:
                  sp.Eq(moment, 16 / (3 * sp.pi) * yield_moment),
                  lambda earlier: sp.limit(earlier[4].rhs, edge, 0)),
         ),
-    )  # fmt: skip
+    )
 
 
 def springback_cubic() -> Derivation:
@@ -136,7 +136,7 @@ def springback_cubic() -> Derivation:
                  lambda earlier: sp.expand(
                      (earlier[3].rhs * loaded_radius).subs(kappa_y, earlier[4].rhs).subs(kappa, 1 / loaded_radius))),
         ),
-    )  # fmt: skip
+    )
 
 
 def residual_stress_in_a_rectangle() -> Derivation:
@@ -166,7 +166,7 @@ def residual_stress_in_a_rectangle() -> Derivation:
             Step("Nobody holds the piece any more, so what is left must have no moment.",
                  sp.Eq(no_moment, 0, evaluate=False), lambda earlier: sp.simplify(no_moment.doit())),
         ),
-    )  # fmt: skip
+    )
 
 
 def what_stays_is_plastic() -> Derivation:
@@ -191,7 +191,7 @@ def what_stays_is_plastic() -> Derivation:
                  sp.Eq(kappa_r, strain_moment / second_moment),
                  lambda earlier: sp.expand(kappa - earlier[1].rhs / (modulus * second_moment))),
         ),
-    )  # fmt: skip
+    )
 
 
 ALL = (rectangle_moment, springback_cubic, residual_stress_in_a_rectangle, what_stays_is_plastic, round_bar_moment)

@@ -67,7 +67,7 @@ def round_against_square() -> Derivation:
                  sp.Eq(round_back / square_back, 32 / (9 * sp.pi)),
                  lambda earlier: sp.simplify(earlier[8].rhs / earlier[7].rhs)),
         ),
-    )  # fmt: skip
+    )
 
 
 def edge_against_flat() -> Derivation:
@@ -101,7 +101,7 @@ def edge_against_flat() -> Derivation:
                  lambda earlier: earlier[4].rhs.subs({width: thickness, thickness: width}, simultaneous=True)
                  / earlier[4].rhs),
         ),
-    )  # fmt: skip
+    )
 
 
 ALL = (round_against_square, edge_against_flat)

@@ -45,7 +45,7 @@ def same_moment() -> Derivation:
                  sp.Eq(thickness, rated_thickness * sp.sqrt(rated_width / width)),
                  lambda earlier: earlier[3].rhs.subs(sigma, rated_sigma)),
         ),
-    )  # fmt: skip
+    )
 
 
 def strip_in_the_middle() -> Derivation:
@@ -75,7 +75,7 @@ def strip_in_the_middle() -> Derivation:
             Step("So the same force bends the roll twice as hard.", sp.Eq(narrow, 2 * full),
                  lambda earlier: earlier[2].rhs.subs(force, sp.solve(sp.Eq(full, earlier[3].rhs), force)[0])),
         ),
-    )  # fmt: skip
+    )
 
 
 ALL = (same_moment, strip_in_the_middle)

@@ -37,7 +37,7 @@ def bend_of_a_cone() -> Derivation:
             Step("One over it is the radius that the rolls must make.", sp.Eq(bend, radius / sp.cos(lean)),
                  lambda earlier: 1 / earlier[3].rhs),
         ),
-    )  # fmt: skip
+    )
 
 
 def waist_of_a_cone() -> Derivation:
@@ -68,7 +68,7 @@ def waist_of_a_cone() -> Derivation:
                  lambda earlier: earlier[3].rhs.subs({large: large_diameter / (2 * sp.cos(lean)),
                                                       small: small_diameter / (2 * sp.cos(lean))})),
         ),
-    )  # fmt: skip
+    )
 
 
 def cone_on_rolls() -> Derivations:

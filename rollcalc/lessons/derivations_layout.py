@@ -35,7 +35,7 @@ def mean_diameter_rule() -> Derivation:
             Step("Inside diameter plus one thickness is the mean diameter, 2r + t. So the blank is π times that.",
                  sp.Eq(length, sp.pi * mean), lambda earlier: earlier[2].rhs.subs(inside, (mean - thickness) / 2)),
         ),
-    )  # fmt: skip
+    )
 
 
 def frustum_radii() -> Derivation:
@@ -64,7 +64,7 @@ def frustum_radii() -> Derivation:
             Step("And the inner radius.", sp.Eq(inner, slant * small / (large - small)),
                  lambda earlier: sp.solve(earlier[:3], [outer, inner, sector], dict=True)[0][inner]),
         ),
-    )  # fmt: skip
+    )
 
 
 def blank() -> Derivations:

@@ -59,7 +59,7 @@ def passes_share_the_work() -> Derivation:
                  lambda earlier: earlier[6].rhs.subs(drive, earlier[2].rhs)
                  + sp.summation(friction, (number, 1, count))),
         ),
-    )  # fmt: skip
+    )
 
 
 ALL = (passes_share_the_work,)

@@ -58,7 +58,7 @@ def tangent_circle() -> Derivation:
                  sp.Eq(sp.Limit(circle * travel, travel, 0), distance**2 / (2 * sp.sin(guide_angle)), evaluate=False),
                  lambda earlier: sp.limit(sp.expand(earlier[5].rhs * travel), travel, 0)),
         ),
-    )  # fmt: skip
+    )
 
 
 def travel_for_a_circle() -> Derivation:
@@ -80,7 +80,7 @@ def travel_for_a_circle() -> Derivation:
                  sp.Eq(travel, middle - sp.sqrt(middle**2 - distance**2)),
                  lambda earlier: _smaller(sp.solve(earlier[2], travel), {middle: 5, distance: 3})),
         ),
-    )  # fmt: skip
+    )
 
 
 def pyramid_circle() -> Derivation:
@@ -100,7 +100,7 @@ def pyramid_circle() -> Derivation:
             Step("Or the other way round, for the travel; the smaller of two.", sp.Eq(travel, wanted),
                  lambda earlier: _smaller(sp.solve(earlier[0], travel), {circle: 5, roll: 1, spacing: 3})),
         ),
-    )  # fmt: skip
+    )
 
 
 def _smaller(roots: list[sp.Expr], example: dict[sp.Symbol, int]) -> sp.Expr:

@@ -83,7 +83,7 @@ def bending_roll_force() -> Derivation:
                  sp.Eq(force, (kappa_0 * top_moment - top_moment**2 / (2 * stiffness)) / sp.sin(end_slope)),
                  lambda earlier: sp.solve(sp.Eq(earlier[3].rhs, earlier[6].rhs), force)[0]),
         ),
-    )  # fmt: skip
+    )
 
 
 def drive_is_plastic_work() -> Derivation:
@@ -113,7 +113,7 @@ def drive_is_plastic_work() -> Derivation:
             Step("It is the same: energy in equals energy spent.", sp.Eq(drive, work),
                  lambda earlier: work + sp.simplify(earlier[3].rhs - earlier[4].rhs)),
         ),
-    )  # fmt: skip
+    )
 
 
 def two_thirds_rule() -> Derivation:
@@ -140,7 +140,7 @@ def two_thirds_rule() -> Derivation:
                  "what springs back.", sp.Eq(kappa_c, kappa_r + sp.Rational(2, 3) * top_moment / stiffness),
                  lambda earlier: sp.expand(sp.solve(sp.Eq(earlier[4].rhs, earlier[3].rhs), kappa_c)[0])),
         ),
-    )  # fmt: skip
+    )
 
 
 def tilt_of_the_nip() -> Derivation:
@@ -166,7 +166,7 @@ def tilt_of_the_nip() -> Derivation:
                  sp.Eq(tilt, top_moment / (pinch * apart)),
                  lambda earlier: sp.solve(sp.Eq(top_moment, earlier[4].rhs.subs(reach, earlier[3].rhs)), tilt)[0]),
         ),
-    )  # fmt: skip
+    )
 
 
 ALL = (two_thirds_rule, bending_roll_force, drive_is_plastic_work, tilt_of_the_nip)

@@ -22,7 +22,7 @@ from . import problems
 from .problem import ID, Problem, Slip, formatted_answer, shown_number
 
 __all__ = ["Feedback", "Problem", "Slip", "answer_number", "check", "feedback", "formatted_answer",
-           "lesson_problems", "problem_with_id"]  # fmt: skip
+           "lesson_problems", "problem_with_id"]
 
 TIMES = re.compile(r"\s*(times|x|×)$", re.IGNORECASE)
 LONGEST_ANSWER = 80
@@ -178,7 +178,7 @@ def _hint(problem: Problem, number: float) -> str:
     """Return what to say about a wrong number, most telling first."""
     true = problem.true_answer
     wrongs = [(abs(number - wrong), slip.hint) for slip in problem.slips
-              if abs(number - (wrong := problem.wrong_answer(slip))) <= _reach(problem, wrong)]  # fmt: skip
+              if abs(number - (wrong := problem.wrong_answer(slip))) <= _reach(problem, wrong)]
     if wrongs:
         return min(wrongs)[1]
     for factor, units, words in GENERAL_SLIPS:

@@ -57,7 +57,7 @@ class Control:
             steps = (value - self.low) / self.step
             if not self.low <= value <= self.high or abs(steps - round(steps)) > 1e-6:
                 raise ValueError(f"Control {self.name!r}: {word} {value:g} is not on the steps from {self.low:g}"
-                                 f" to {self.high:g} by {self.step:g}.")  # fmt: skip
+                                 f" to {self.high:g} by {self.step:g}.")
 
     def scale(self, units: str) -> _Scale:
         """Return how the control looks while lengths are shown in ``units``."""
@@ -179,7 +179,7 @@ class Panel(anywidget.AnyWidget):
         super().__init__(
             controls=[_for_browser(control) for control in controls], start=start, values=start, has_units=has_units,
             svg=svg, sentence=sentence, problem=not svg,
-        )  # fmt: skip
+        )
         self.observe(self._redraw, ["values", "units"])
 
     def set(self, **values: Any) -> None:

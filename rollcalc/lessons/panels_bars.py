@@ -81,7 +81,7 @@ def _name(groove: Groove) -> str:
 
 
 def _ring_words(machine: PinchMachine, bar: RoundBar, chosen: Groove, metal: Material, inside: float,
-                units: str) -> str:  # fmt: skip
+                units: str) -> str:
     """Return what a ring takes in this groove."""
     radius = (inside + float(bar.diameter)) / 2
     there = setting_for_radius(grooved_machine(machine, bar, chosen), bar, metal, radius)

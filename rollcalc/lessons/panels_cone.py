@@ -21,19 +21,19 @@ THICKNESS = 0.8
 
 
 def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: float, position: float,
-                          units: str) -> Picture:  # fmt: skip
+                          units: str) -> Picture:
     """Return the tilted roll and the cone that comes out."""
     machine = load_machine()
     slant = math.hypot(height, (large_diameter - small_diameter) / 2)
     cone = cone_setting(machine, Sheet(THICKNESS, slant), MATERIALS[METAL], large_diameter, small_diameter,
-                        position=position)  # fmt: skip
+                        position=position)
     picture = cone_on_rolls_view(machine, cone, position, "right", units)
     words = f"{format_length(THICKNESS, units)} {METAL}. {machine_note(machine)}"
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
 
 def cone_feed_picture(large_diameter: float, small_diameter: float, height: float, passed: float,
-                      units: str) -> Picture:  # fmt: skip
+                      units: str) -> Picture:
     """Return a cone's pattern on its way through the nip."""
     return cone_feed_view(frustum_pattern(large_diameter, small_diameter, height), passed / 100, units)
 

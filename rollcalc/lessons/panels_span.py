@@ -50,7 +50,7 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
 
 
 def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_kilonewtons: float,
-                    units: str) -> Picture:  # fmt: skip
+                    units: str) -> Picture:
     """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
     machine, _ = nip_machine()
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))

@@ -31,7 +31,7 @@ HOUSE_UNITS: Mapping[str, float] = MappingProxyType({
     "1/in": 1 / MM_PER_INCH, "in^4": MM_PER_INCH**4,
     "MPa": 1.0, "GPa": 1000.0, "psi": MPA_PER_PSI, "ksi": 1000 * MPA_PER_PSI,
     "N m": 1000.0, "kN m": 1e6, "kip in": N_MM_PER_KIP_INCH,
-})  # fmt: skip
+})
 """What one unit of a book is in mm, N and MPa."""
 
 Mark = Literal["seen", "memory", "derived"]
@@ -280,7 +280,7 @@ _RECORDS = (
          "galvanized": Answer(0.0396, "in", 0.001, "derived"), "aluminium": Answer(0.0320, "in", 0.0015)},
         "A gauge number means nothing until the metal is named.",
     ),
-)  # fmt: skip
+)
 
 PUBLISHED: Mapping[str, Published] = MappingProxyType({record.id: record for record in _RECORDS})
 """Every published example by its id."""

@@ -62,7 +62,7 @@ class SavePattern(anywidget.AnyWidget):
     sentence: Any = traitlets.Unicode(WAITING).tag(sync=True)
 
     def __init__(self, pattern: Source, name: str = "pattern", *, part: str = "", thickness: float | None = None,
-                 material: str | Material = "", paper: str = "A4") -> None:  # fmt: skip
+                 material: str | Material = "", paper: str = "A4") -> None:
         self._pattern = pattern
         self._names: dict[str, Any] = {"part": part, "thickness": thickness, "material": material}
         named_pattern(self._now(), **self._names)

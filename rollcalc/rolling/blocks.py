@@ -24,7 +24,7 @@ def common_shape(*things: Any) -> tuple[int, ...]:
         return np.broadcast_shapes(*shapes)
     except ValueError:
         raise InputError(f"the arrays have shapes {', '.join(map(str, shapes))}, but must fit together: "
-                         "give single numbers, or arrays of one length.") from None  # fmt: skip
+                         "give single numbers, or arrays of one length.") from None
 
 
 def checked_single_case(*things: Any) -> None:
@@ -32,7 +32,7 @@ def checked_single_case(*things: Any) -> None:
     shape = common_shape(*things)
     if shape:
         raise InputError(f"the numbers of machine, stock and metal are arrays of shape {shape}, but must be single "
-                         "numbers here: take one case at a time.")  # fmt: skip
+                         "numbers here: take one case at a time.")
 
 
 def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: Any) -> Result:

@@ -117,7 +117,7 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
 
 
 def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_angle: FloatLike, away: FloatLike,
-                spread: FloatLike, tilt: FloatLike) -> FloatLike:  # fmt: skip
+                spread: FloatLike, tilt: FloatLike) -> FloatLike:
     """Return the travel that a bow and a parted nip take away."""
     if not isinstance(machine, PinchMachine):
         return plain(np.asarray(away))
@@ -152,5 +152,5 @@ def _bow_difference(setting: Setting, force: FloatLike, position: FloatLike, rol
     span = bearing_span(setting.machine) / 2
     bows = [np.asarray(roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
                                 place=plain(np.clip(position + side * half, -span, span))))
-            for side in (0.0, -1.0, 1.0)]  # fmt: skip
+            for side in (0.0, -1.0, 1.0)]
     return plain(np.maximum(bows[0] - np.minimum(bows[1], bows[2]), 0.0))

@@ -88,7 +88,7 @@ class Capacity:
 
 
 def check_capacity(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
-                   position: FloatLike | None = None) -> Capacity:  # fmt: skip
+                   position: FloatLike | None = None) -> Capacity:
     r"""Return whether the machine may roll this piece to this radius, and why.
 
     Parameters
@@ -141,7 +141,7 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     wanted = checked_radius(stock, "released radius", released_radius)
     met = _machine_met(machine, stock)
     place = checked("position", stock_position(machine if met is None else met, position), "mm",
-                    advice="count it from the middle of the rolls")  # fmt: skip
+                    advice="count it from the middle of the rolls")
     shape = common_shape(machine, stock, material, wanted, place)
     setting, _ = setting_and_state(machine if met is None else met, stock, material, wanted, shape)
     setting = _where_reached(setting, np.isfinite(setting.travel) & (met is not None))
@@ -150,11 +150,11 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
     if met is not None:
         effort = effort_of(met, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
-                           setting.bending_roll_force)  # fmt: skip
+                           setting.bending_roll_force)
         checks += (
             *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort),
             *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
-        )  # fmt: skip
+        )
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
     verdict = f"{word}{';' if ':' in word else ':'} {LAST_WORD}" if isinstance(word, str) else _ended(word)
@@ -217,12 +217,12 @@ def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
     said = []
     if machine.rated_thickness is None:
         said.append("Not checked: the machine has no rated_thickness [mm], so nothing is known of its strength: "
-                    "read the plate.")  # fmt: skip
+                    "read the plate.")
     if machine.crank_radius is None:
         said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
     if isinstance(machine, PinchMachine) and machine.nip_is_perfect:
         said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
-                    "give the machine a pinch_force [N].")  # fmt: skip
+                    "give the machine a pinch_force [N].")
     return tuple(said)
 
 

@@ -90,7 +90,7 @@ class Check:
             return f"{self.name}: {self.asks}: {demand}; too much: {self.advice}."
         if np.isinf(ratio):
             return (f"{self.name}: out of reach, as no travel holds this curve: ask for a larger radius or, where the "
-                    "pinch gives way, pinch harder.")  # fmt: skip
+                    "pinch gives way, pinch harder.")
         if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
             said = f"{self.name}: {self.asks}: {demand}, and nothing here sets a limit"
         if step and not self.counts:

@@ -47,7 +47,7 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
 
 def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: FloatLike, chord_error: FloatLike = 0.0) -> (
     FloatLike
-):  # fmt: skip
+):
     r"""Return how far a radius may be off when chord and rise are read with an error.
 
     Parameters
@@ -131,7 +131,7 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     if np.any(too_long):
         number, most = first_where(too_long, straight, 2 * curved)
         raise InputError(f"chord is {number:.6g} mm, but must be at most {most:.6g} mm, the diameter: "
-                         "take a shorter one.")  # fmt: skip
+                         "take a shorter one.")
     half = np.where(flat, 0.0, straight / 2)
     return plain(half**2 / (curved + np.sqrt(np.maximum(curved**2 - half**2, 0.0))))
 

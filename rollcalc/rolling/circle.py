@@ -72,7 +72,7 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     if np.any(radius < inside * (1 - 1e-12)):
         number, least = first_where(radius < inside, np.broadcast_to(moved, np.shape(radius)), inside)
         raise InputError(f"travel is {number:.6g} mm, but must be smaller: no circle of {least:.6g} mm or more, which "
-                         "goes around the inside roll, fits between the rolls there, so set less.")  # fmt: skip
+                         "goes around the inside roll, fits between the rolls there, so set less.")
     return plain(radius)
 
 
@@ -126,7 +126,7 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
             impossible, number, np.maximum(inside, (half + half * right) / up - _roll(machine, stock))
         )
         raise InputError(f"radius of the circle is {wrong:.6g} mm, but must be at least {least:.6g} mm between these "
-                         "rolls: ask for a larger one.")  # fmt: skip
+                         "rolls: ask for a larger one.")
     return plain(half**2 / (middle + np.sqrt(middle**2 - half**2)))
 
 
@@ -280,7 +280,7 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
     if not np.all(np.isfinite(travel)):
         (wrong,) = first_where(~np.isfinite(travel), 1 / stays)
         raise InputError(f"released radius is {wrong:.6g} mm, but must be larger: the rolls cannot hold arcs "
-                         "as tight as it needs.")  # fmt: skip
+                         "as tight as it needs.")
     return plain(travel)
 
 
@@ -301,4 +301,4 @@ def _check_kind(machine: Machine, kind: type, rule: str, other: str) -> None:
     """Refuse a machine of the other kind."""
     if not isinstance(machine, kind):
         raise InputError(f"the machine is {shown(machine)}, but must be a {kind.__name__} for the {rule}: "
-                         f"use {other} for this one.")  # fmt: skip
+                         f"use {other} for this one.")

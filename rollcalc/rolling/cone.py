@@ -110,7 +110,7 @@ class ConeSetting:
 
 
 def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, large_diameter: float,
-                 small_diameter: float, *, position: float = 0.0, small_end: str = "right") -> ConeSetting:  # fmt: skip
+                 small_diameter: float, *, position: float = 0.0, small_end: str = "right") -> ConeSetting:
     r"""Return how far the bending roll is tilted for a cone, and how near a straight roll comes to it.
 
     Parameters
@@ -178,12 +178,12 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     screw, roll_end = bearing_span(machine) / 2, machine.working_width / 2
     left, right = travel_at(-screw), travel_at(screw)
     checks = cone_checks(machine, ends, shape, released / wanted - 1,
-                         max(travel_at(-roll_end), travel_at(roll_end)))  # fmt: skip
+                         max(travel_at(-roll_end), travel_at(roll_end)))
     return ConeSetting(
         shape.half_angle, left, right, left / machine.screw_pitch, right / machine.screw_pitch, abs(math.atan(rise)),
         shape.slant * share, wanted, released, shape.small / shape.large, math.pi * (shape.large - shape.small), checks,
         cone_cautions(left, right), ALTERNATIVES,
-    )  # fmt: skip
+    )
 
 
 def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLike:
@@ -233,9 +233,9 @@ def _shape(stock: Any, large_diameter: float, small_diameter: float) -> ConeShap
     checked_kind("the stock", stock, (Sheet, FlatBar), advice="its width is the slant")
     large = checked_single("large diameter", large_diameter, "mm", above=0, advice="measure it to mid-thickness")
     small = checked_single("small diameter", small_diameter, "mm", above=0, at_most=large,
-                           advice="exchange the ends, or cut the point off")  # fmt: skip
+                           advice="exchange the ends, or cut the point off")
     slant = checked_single("width", stock.width, "mm", above=(large - small) / 2,
-                           advice="give the slant, longer than half the difference of the diameters")  # fmt: skip
+                           advice="give the slant, longer than half the difference of the diameters")
     thickness = checked_single("thickness", stock.thickness, "mm", above=0, advice="give one sheet")
     return ConeShape(large, small, slant, thickness)
 
@@ -247,11 +247,11 @@ def _ends(machine: Machine, stock: Sheet | FlatBar, material: Material, shape: C
         return setting_for_radius(machine, stock, material, np.array([small, large]))
     except InputError as refused:
         raise InputError(f"square to its wall this cone bends to {large:.4g} mm at the large end and {small:.4g} mm "
-                         f"at the small end: {refused}") from None  # fmt: skip
+                         f"at the small end: {refused}") from None
 
 
 def _offset(machine: Machine, stock: Sheet | FlatBar, position: float) -> float:
     """Return the place of the wall's middle along the rolls, which must leave it on them."""
     room = max((machine.working_width - float(stock.width)) / 2, 0.0)
     return checked_single("position", position, "mm", at_least=-room, at_most=room,
-                          advice="lay the stock between the ends of the rolls")  # fmt: skip
+                          advice="lay the stock between the ends of the rolls")

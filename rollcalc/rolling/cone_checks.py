@@ -65,7 +65,7 @@ class ConeShape:
 
 
 def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: FloatLike,
-                most_travel: float) -> tuple[Check, ...]:  # fmt: skip
+                most_travel: float) -> tuple[Check, ...]:
     r"""Return the checks of a cone.
 
     On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from the point, so that the cone's lines
@@ -85,9 +85,9 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
          "the inside roll, against the hole that slides off it", "make it another way"),
         ("travel", most_travel, float(np.min(usable_travel(machine, ends.stock))), "mm",
          "at the end of the rolls, against where rolls meet or screws stop", "lay the small end nearer to that end"),
-    )  # fmt: skip
+    )
     return tuple(Check(name, demand, limit, unit, asks, advice, demand)
-                 for name, demand, limit, unit, asks, advice in rows)  # fmt: skip
+                 for name, demand, limit, unit, asks, advice in rows)
 
 
 def cone_verdict(checks: tuple[Check, ...]) -> str:

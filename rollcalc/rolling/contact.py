@@ -51,7 +51,7 @@ class Contacts:
 
 
 def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: Span | None, bending: Span,
-             loaded: FloatLike | None = None) -> Contacts:  # fmt: skip
+             loaded: FloatLike | None = None) -> Contacts:
     """Return how the sheet lies on the rolls when these two spans meet at the inside roll.
 
     Two rolls fix the sheet between front and inside contact (slack or pinch force), the third is where
@@ -81,7 +81,7 @@ def _arm(span: Span | LevelledSpan, angle: FloatLike, roll: FloatLike) -> tuple[
         return aside, risen, aside_slope, risen_slope
     along_share, across_share = span.place_by_share(sine, across_slope)
     return (aside, risen, aside_slope, risen_slope, along_share * cosine + across_share * sine,
-            along_share * sine - across_share * cosine)  # fmt: skip
+            along_share * sine - across_share * cosine)
 
 
 def _nip(
@@ -153,7 +153,7 @@ def _on_guide(
 def _pyramid_contacts(
     machine: PyramidMachine, thickness: FloatLike, inside: FloatLike, front: Span, bending: Span,
     loaded: FloatLike | None,
-) -> Contacts:  # fmt: skip
+) -> Contacts:
     """Return the contacts with both bottom rolls equally far from the top roll and apart by their spacing."""
     roll = machine.bottom_roll_diameter / 2 + np.asarray(thickness) / 2
     apart, spacing = inside + roll, machine.bottom_roll_spacing
@@ -181,7 +181,7 @@ def _pyramid_contacts(
             uneven_share = 2 * (b * b_share - (apart - q) * q_share + (apart - p) * p_share - a * a_share)
             wide_share = 2 * ((a + b) * (a_share + b_share) + (p - q) * (p_share - q_share))
             uneven_front, uneven_bending = (uneven_front + uneven_share * slopes[0],
-                                            uneven_bending + uneven_share * slopes[1])  # fmt: skip
+                                            uneven_bending + uneven_share * slopes[1])
             wide_front, wide_bending = wide_front + wide_share * slopes[0], wide_bending + wide_share * slopes[1]
         determinant = uneven_front * wide_bending - uneven_bending * wide_front
         steps = (
@@ -202,7 +202,7 @@ def _pyramid_contacts(
 
 
 def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLike],
-          loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, FloatLike]]:  # fmt: skip
+          loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, FloatLike]]:
     """Return the peak's share σ for these slopes, and how it changes with each of them.
 
     The outer rolls press with F = M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.

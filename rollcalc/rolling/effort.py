@@ -115,9 +115,9 @@ def crank_effort(setting: Setting) -> Effort:
     checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
     if setting.machine.crank_radius is None:
         raise InputError("the machine has no crank_radius [mm], but the force at the crank needs one: "
-                         "measure it from the axle of the crank to its grip.")  # fmt: skip
+                         "measure it from the axle of the crank to its grip.")
     return effort_of(setting.machine, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
-                     setting.bending_roll_force)  # fmt: skip
+                     setting.bending_roll_force)
 
 
 def crank_work(settings: Setting) -> tuple[float, float]:

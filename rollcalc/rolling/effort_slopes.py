@@ -85,7 +85,7 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     """
 
     checked_radius(stock, "released radius", checked_single(
-        "released radius", released_radius, "mm", above=0, at_most=1e9, advice="give the wanted radius"))  # fmt: skip
+        "released radius", released_radius, "mm", above=0, at_most=1e9, advice="give the wanted radius"))
     checked_material(material)
     checked_single_case(stock, material)
 

@@ -152,7 +152,7 @@ class FlatEnds:
         left_over = (self.distance >= self.trim) & (self.distance <= self.distance[-1] - self.trailing_trim)
         found = [Remedy("leave and trim", 0.0, 0.0, 1 + self.tolerance, 0.0, cut,
                         "Cut the blank longer by that much and trim it off after rolling: for butt and lap seams, not "
-                        "for folded ones.", self.distance[left_over], self.curvature[left_over])]  # fmt: skip
+                        "for folded ones.", self.distance[left_over], self.curvature[left_over])]
         for name, march, words in _marched_remedies(self.settings):
             try:
                 ends = read_ends(*march(), self.settings, self.tolerance)
@@ -160,12 +160,12 @@ class FlatEnds:
                 continue
             left = ends.trim + ends.trailing_trim
             found.append(Remedy(name, ends.leading, ends.trailing, ends.kink_ratio, left, 0.0, words,
-                                ends.distance, ends.curvature))  # fmt: skip
+                                ends.distance, ends.curvature))
         return tuple(found)
 
 
 def flat_ends(machine: Machine, stock: Stock, material: Material, released_radius: float, *,
-              schedule: Schedule | None = None, tolerance: float = 0.02) -> FlatEnds:  # fmt: skip
+              schedule: Schedule | None = None, tolerance: float = 0.02) -> FlatEnds:
     """Return how a ring starts and ends: what stays flat, the kink behind it, and what to cut off.
 
     Parameters
@@ -221,14 +221,14 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     except UnsettledError as error:
         raise InputError(f"tolerance is {limit:.3g}, but must be at least {error.args[0]:.2f} for this ring: its "
                          "curve still swings by that much where the march ends. Give that, and measure "
-                         "the piece.") from error  # fmt: skip
+                         "the piece.") from error
     except (ArithmeticError, ValueError) as error:
         raise InputError(f"released radius is {float(released_radius):.6g} mm, but must be larger or reached in other "
-                         f"passes: its ends found no way through the rolls ({error}).") from error  # fmt: skip
+                         f"passes: its ends found no way through the rolls ({error}).") from error
 
 
 def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2,
-           turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:  # fmt: skip
+           turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:
     """Return a strip after some passes, and whether it was laid over the roll in the last of them."""
     usual = PYRAMID_CELLS if isinstance(settings[-1].machine, PyramidMachine) else CELLS
     failed: Exception = ArithmeticError()
@@ -242,13 +242,13 @@ def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: fl
 
 def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Collection[int], former: bool) -> (
     tuple[Strip, bool]
-):  # fmt: skip
+):
     """Return a strip after some passes, marched in cells of one size."""
     settings = [_with_beam_peak(setting) for setting in settings]
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
     strip = Strip(last.stock, last.material, max(before, behind) / cells,
-                  spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))  # fmt: skip
+                  spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))
     if math.isfinite(float(settings[0].entering_radius)):
         held = loaded_curvature(last.stock, last.material, 1 / float(settings[0].entering_radius))
         strip.hold(np.arange(strip.last + 1), np.full(strip.last + 1, float(held)))
@@ -272,31 +272,31 @@ def _with_beam_peak(setting: Setting) -> Setting:
     if not isinstance(machine, PyramidMachine) or machine.peak == "beam":
         return setting
     return setting_for_radius(replace(machine, peak="beam"), setting.stock, setting.material, setting.released_radius,
-                              entering_radius=setting.entering_radius)  # fmt: skip
+                              entering_radius=setting.entering_radius)
 
 
 def _settings(machine: Machine, stock: Stock, material: Material, radius: float, schedule: Schedule) -> (
     tuple[Setting, ...]
-):  # fmt: skip
+):
     """Return the settings of a schedule's passes."""
     checked_kind("the schedule", schedule, Schedule, advice="take it from pass_schedule")
     if not schedule.passes:
         raise InputError("the schedule has no passes, but must have one at least: take it from pass_schedule.")
     if not math.isclose(schedule.released_radius, radius, rel_tol=1e-6):
         raise InputError(f"the schedule is for a radius of {schedule.released_radius:.6g} mm, but must be for the "
-                         f"{radius:.6g} mm of the ring: plan the passes for that radius.")  # fmt: skip
+                         f"{radius:.6g} mm of the ring: plan the passes for that radius.")
     radii = [schedule.entering_radius, *(one.released_radius for one in schedule.passes)]
     return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
-                 for before, after in pairwise(radii))  # fmt: skip
+                 for before, after in pairwise(radii))
 
 
 def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
     """Return the settings of passes that share the work and end where one pass does."""
     stock, metal = last.stock, last.material
     radii = [math.inf, *np.asarray(pass_settings(last.machine, stock, metal, float(last.released_radius),
-                                                 number).released_radius).tolist()]  # fmt: skip
+                                                 number).released_radius).tolist()]
     return tuple(setting_for_radius(last.machine, stock, metal, after, entering_radius=before)
-                 for before, after in pairwise(radii))  # fmt: skip
+                 for before, after in pairwise(radii))
 
 
 def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], tuple[Strip, bool]], str]]:
@@ -312,7 +312,7 @@ def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Call
     yield ("bend the ends first", partial(rolled, settings, former=True),
            f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
            f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, "
-           "if the folds pass the nip.")  # fmt: skip
+           "if the folds pass the nip.")
     number = 3 if len(settings) == 1 else 2 * len(settings)
     yield (
         f"{number} passes",
@@ -345,7 +345,7 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
         leading=starts[0], trailing=starts[1], kink_position=float(distance[kinked].mean()),
         kink_ratio=float(share.max()), trim=cuts[0], trailing_trim=cuts[1], steady_radius=1 / steady,
         distance=distance, curvature=bend, laid=laid, settings=settings, tolerance=tolerance,
-    )  # fmt: skip
+    )
 
 
 def _first(share: Line, level: float) -> float:

@@ -95,14 +95,14 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     for name, values in (("groove depths", machine.groove_depths), ("groove positions", machine.groove_positions)):
         if len(values) not in (0, len(diameters)):
             raise InputError(f"{name} has {len(values)} numbers, but must have {len(diameters)}, one for each of the "
-                             "groove diameters: leave it out, or give them all.")  # fmt: skip
+                             "groove diameters: leave it out, or give them all.")
     depths = machine.groove_depths or tuple(diameter / 2 for diameter in diameters)
     positions = machine.groove_positions or (None,) * len(diameters)
     rolls = tuple(word.strip() for word in machine.grooved_rolls.split(","))
     thinnest = min(getattr(machine, f"{roll}_roll_diameter") for roll in rolls)
     if depths and max(depths) >= thinnest / 2:
         raise InputError(f"groove depths has {max(depths):.6g} mm, but must be below {thinnest / 2:.6g} mm, the radius "
-                         "of the roll: measure it again.")  # fmt: skip
+                         "of the roll: measure it again.")
     rows = zip(diameters, depths, positions, strict=True)
     return tuple(sorted((Groove(*row, rolls) for row in rows), key=lambda groove: groove.diameter))
 
@@ -166,16 +166,16 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
     cut, bar = grooves(machine), float(stock.diameter)
     if not cut:
         raise InputError(f"bar diameter is {bar:.6g} mm, but the machine has no grooves, and a round bar must lie in "
-                         "one: it wanders between plain rolls.")  # fmt: skip
+                         "one: it wanders between plain rolls.")
     for groove in cut:
         if groove.takes(bar):
             return groove
     if bar > cut[-1].diameter:
         raise InputError(f"bar diameter is {bar:.6g} mm, but must be at most {cut[-1].diameter:.6g} mm, the "
-                         "largest groove of this machine: take a thinner bar, or another machine.")  # fmt: skip
+                         "largest groove of this machine: take a thinner bar, or another machine.")
     least = min(groove.front_depth for groove in cut if bar <= groove.diameter)
     raise InputError(f"bar diameter is {bar:.6g} mm, but must be at least {least:.6g} mm: it sinks in so far that the "
-                     "front rolls meet before they grip it; take a thicker bar, or another machine.")  # fmt: skip
+                     "front rolls meet before they grip it; take a thicker bar, or another machine.")
 
 
 def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None) -> PinchMachine:
@@ -228,7 +228,7 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     if not groove.takes(float(stock.diameter)):
         raise InputError(f"bar diameter is {stock.diameter:.6g} mm, but must be {groove.front_depth:.6g} to "
                          f"{groove.diameter:.6g} mm in the groove for {groove.diameter:.6g} mm: take the groove for "
-                         f"{fits.diameter:.6g} mm.")  # fmt: skip
+                         f"{fits.diameter:.6g} mm.")
     if isinstance(machine, GroovedMachine) and machine.groove == groove:
         return machine
     return GroovedMachine(**_with_rolls(plain, groove, -1.0), groove=groove)
@@ -262,8 +262,8 @@ def bar_cautions(stock: Stock) -> tuple[str, ...]:
     """
     if isinstance(stock, FlatBar):
         return ("Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.",
-                "A bar that enters out of square comes out as a spiral: hold its tail against a line.")  # fmt: skip
+                "A bar that enters out of square comes out as a spiral: hold its tail against a line.")
     if isinstance(stock, RoundBar):
         return ("A round bar tends to climb out of its groove and to twist: keep it in line with the groove by its "
-                "tail, with the hands well behind, and stop when it rides up.",)  # fmt: skip
+                "tail, with the hands well behind, and stop when it rides up.",)
     return ()

@@ -82,7 +82,7 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
         loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
         _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle),
         drive,
-    )  # fmt: skip
+    )
 
 
 def bends_plate(machine: Machine) -> bool:
@@ -91,7 +91,7 @@ def bends_plate(machine: Machine) -> bool:
 
 
 def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
-                   own: FloatLike, feed: str) -> Held:  # fmt: skip
+                   own: FloatLike, feed: str) -> Held:
     """Return what the rolls hold at a travel.
 
     Where the rolls do not reach the stock, it keeps its own curvature and no roll presses.

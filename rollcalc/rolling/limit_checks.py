@@ -32,7 +32,7 @@ memory), and rolls that pinch cannot be: our own choice. [-]"""
 
 
 ROLLS = {True: ("lower front roll", "upper front roll", "bending roll"), False: ("bottom roll in front", "top roll",
-                                                                                 "bottom roll behind")}  # fmt: skip
+                                                                                 "bottom roll behind")}
 """The three rolls of a pinch machine, and of another, in the order of the feed."""
 
 
@@ -44,7 +44,7 @@ def strength_checks(machine: Machine, stock: Stock, material: Material, rated: R
     return (Check("bending moment", plain(moment), rated.moment / 1000, "N m",
                   "to bend it right through, against the rated sheet over the full width",
                   "take it thinner, narrower or softer, or use a heavier machine", plain(moment * _harder(material))),
-            )  # fmt: skip
+            )
 
 
 def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, position: FloatLike) -> tuple[Check, ...]:
@@ -77,12 +77,12 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
                   "under the rated sheet in its smallest ring",
                   "to spare the rolls, pinch less, or lay it nearer an end of them",
                   _hardest(met, hard)[0], 0),
-        ]  # fmt: skip
+        ]
     checks.append(
         Check("roll stress", hardest, machine.roll_stress_limit, "MPa",
               f"in the {name}, which works hardest, against what the steel of the rolls takes",
               "pinch less, move it towards an end of the rolls, or take it narrower or softer", _hardest(met, hard)[0])
-    )  # fmt: skip
+    )
     if isinstance(met, PinchMachine) and not met.nip_is_perfect:
         lower, upper = (_bow(met, stock, position, *load) for load in ((front, "lower"), (inside, "upper")))
         bow = np.maximum(lower, upper)
@@ -90,7 +90,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
             Check("front-roll bow", plain(bow), FRONT_BOW_SHARE * bearing_span(machine), "mm",
                   "under the pinch, against a thousandth of the length between its bearings",
                   "pinch less, or lay it towards an end of the rolls", plain(bow), 1)
-        )  # fmt: skip
+        )
     return tuple(checks)
 
 
@@ -109,18 +109,18 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
             "crank force", plain(crank), crank_force_limit(machine), "N",
             f"in one pass with greased bearings, not what you will feel, against {whose}",
             "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0,
-        ))  # fmt: skip
+        ))
         if not own:
             checks.append(Check(
                 "crank for a short time", plain(crank), SHORT_TIME_CEILING, "N",
                 "the same, against what one person can do for a short time",
                 "take more passes, grease the bearings, take it narrower or thinner", hard, 1,
-            ))  # fmt: skip
+            ))
     checks.append(Check(
         "grip", plain(pull), grip, "N",
         "the pull that one pass takes, against what the driven rolls pull before they slip",
         "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1,
-    ))  # fmt: skip
+    ))
     return tuple(checks)
 
 
@@ -128,13 +128,13 @@ def fit_checks(machine: Machine, stock: Stock) -> tuple[Check, ...]:
     """Return the checks of what goes in: width, nip opening, groove."""
     width = stock.depth if isinstance(stock, RoundBar) else stock.width
     checks = [Check("width", width, machine.working_width, "mm", "the stock along the rolls", "cut it, or turn it",
-                    width)]  # fmt: skip
+                    width)]
     opening = machine.nip_opening if isinstance(machine, PinchMachine) else None
     if isinstance(stock, RoundBar):
         checks.append(_groove_check(machine, stock))
     elif opening is not None:
         checks.append(Check("nip opening", stock.depth, opening, "mm", "the stock in the nip", "take thinner stock",
-                            stock.depth))  # fmt: skip
+                            stock.depth))
     return tuple(checks)
 
 
@@ -153,7 +153,7 @@ def reach_checks(setting: Setting) -> tuple[Check, ...]:
          "what this job takes, against what rolls and screws leave", "ask for a larger radius"),
         ("ring off", 2 * inside, hole,
          "the inside roll, against the hole of the closed ring that slides off over it", "leave the ring open"),
-    )  # fmt: skip
+    )
     return tuple(Check(name, demand, limit, "mm", asks, advice, demand) for name, demand, limit, asks, advice in rows)
 
 
@@ -173,7 +173,7 @@ def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tu
         Check("largest ring", setting.loaded_radius, flat, "mm",
               "radius that must be held, against the one from which hard metal springs back flat",
               "expect no repeatable radius, and go by trial", setting.loaded_radius, 0),
-    )  # fmt: skip
+    )
 
 
 def _groove_check(machine: Machine, bar: RoundBar) -> Check:
@@ -181,18 +181,18 @@ def _groove_check(machine: Machine, bar: RoundBar) -> Check:
     cut = grooves(machine)
     if not cut:
         return Check("groove", bar.diameter, 0.0, "mm", "the bar, which must lie in a groove, and there is none",
-                     "take a machine with a groove for it", bar.diameter)  # fmt: skip
+                     "take a machine with a groove for it", bar.diameter)
     fits = [groove.diameter for groove in cut if groove.takes(float(bar.diameter))]
     listed = ", ".join(f"{groove.diameter:g}" for groove in cut)
     if not fits and bar.diameter < cut[-1].diameter:
         least = min(groove.front_depth for groove in cut if bar.diameter <= groove.diameter)
         return Check("groove", least, bar.diameter, "mm",
                      f"none of the grooves for {listed} mm fits: the front rolls meet before they grip the bar; how "
-                     "near they come, against the bar", "take a thicker bar", least)  # fmt: skip
+                     "near they come, against the bar", "take a thicker bar", least)
     words = (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
-             else f"none of the grooves for {listed} mm fits; the bar against the largest")  # fmt: skip
+             else f"none of the grooves for {listed} mm fits; the bar against the largest")
     return Check("groove", bar.diameter, cut[-1].diameter, "mm", words,
-                 "take a thinner bar, or a machine with a groove for it", bar.diameter)  # fmt: skip
+                 "take a thinner bar, or a machine with a groove for it", bar.diameter)
 
 
 def _harder(material: Material) -> NDArray[np.float64]:
@@ -209,7 +209,7 @@ def _roll_stresses(machine: Machine, stock: Stock, position: FloatLike, forces: 
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
     arm = _on_rolls(machine, stock, position, unit_moment)
     return [np.asarray(force * np.asarray(arm) * 32 / (np.pi * size**3))
-            for force, size in zip(known, roll_diameters(machine), strict=True)]  # fmt: skip
+            for force, size in zip(known, roll_diameters(machine), strict=True)]
 
 
 def _hardest(machine: Machine, stresses: list[Any]) -> tuple[FloatLike, str]:
@@ -232,7 +232,7 @@ def _bow(machine: PinchMachine, stock: Stock, position: FloatLike, force: FloatL
 
 def _on_rolls(machine: Machine, stock: Stock, position: FloatLike, unit: Callable[[Ends, float], FloatLike]) -> (
     FloatLike
-):  # fmt: skip
+):
     """Return what a force of one on the stock does to a roll; stock that sticks out is cut to the rolls."""
     span = bearing_span(machine)
     width = np.minimum(np.asarray(stock.depth) / 10 if isinstance(stock, RoundBar) else stock.width, span)

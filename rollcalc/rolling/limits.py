@@ -104,11 +104,11 @@ def check_stock(machine: Machine, stock: Stock) -> None:
     if np.any(width > machine.working_width):
         raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most "
                          f"{machine.working_width:.6g} mm wide, the working width of this machine: "
-                         "cut it, or turn it.")  # fmt: skip
+                         "cut it, or turn it.")
     opening = machine.nip_opening if isinstance(machine, PinchMachine) and not isinstance(stock, RoundBar) else None
     if opening is not None and np.any(stock.depth > opening):
         raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "
-                         "far as the nip opens: take thinner stock.")  # fmt: skip
+                         "far as the nip opens: take thinner stock.")
 
 
 def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers: FloatLike) -> None:
@@ -124,16 +124,16 @@ def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str)
     """
     if machine.max_travel is not None and np.any(np.asarray(travel) > machine.max_travel):
         raise InputError(f"travel is {np.max(travel):.6g} mm, but must be at most {machine.max_travel:.6g} mm, where "
-                         f"the screws stop: {wanted}.")  # fmt: skip
+                         f"the screws stop: {wanted}.")
     overlap = np.asarray(clearance(machine, stock, travel)) < -_TOUCHING
     if np.any(overlap):
         (number,) = first_where(overlap, travel)
         most = float(np.min(usable_travel(machine, stock)))
         if most == 0:
             raise InputError("two rolls of this machine overlap before anything moves, but there must be room between "
-                             "them: measure diameters and distances again.")  # fmt: skip
+                             "them: measure diameters and distances again.")
         raise InputError(f"travel is {number:.6g} mm, but must be at most {most:.6g} mm, where two rolls would touch: "
-                         f"{wanted}.")  # fmt: skip
+                         f"{wanted}.")
 
 
 def _gap(way: Place, change: tuple[float, float], reach: float, travel: FloatLike) -> FloatLike:

@@ -20,7 +20,7 @@ _FIELDS: dict[str, tuple[str, dict[str, float]]] = {
     "upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter", "bottom_roll_diameter",
     "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width", "nip_opening", "max_travel",
     "rated_thickness", "crank_radius", "journal_diameter", "bearing_span",
-), ("mm", _ABOVE))  # fmt: skip
+), ("mm", _ABOVE))
 """Field -> its unit, and the bounds it must keep."""
 
 _ROLLS = ("upper", "lower", "bending")
@@ -45,7 +45,7 @@ class CheckedMachine:
         if machine.bearing_span is not None and machine.bearing_span < machine.working_width:
             raise InputError(f"bearing span is {machine.bearing_span:.6g} mm, but must be at least "
                              f"{machine.working_width:.6g} mm, the working width: measure it from the middle of one "
-                             "bearing to the middle of the other.")  # fmt: skip
+                             "bearing to the middle of the other.")
 
     def _check_words(self) -> None:
         """Refuse a name or a rated material that is not text."""
@@ -66,4 +66,4 @@ class CheckedMachine:
         named = [word.strip() for word in words.split(",")]
         if any(word not in _ROLLS for word in named) or len(set(named)) < len(named):
             raise InputError(f"grooved rolls is {shown(machine.grooved_rolls)}, but must be text that names some of "
-                             "upper, lower and bending, each once, with commas between.")  # fmt: skip
+                             "upper, lower and bending, each once, with commas between.")

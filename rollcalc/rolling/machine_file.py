@@ -38,7 +38,7 @@ def not_toml(file: Path, problem: Exception) -> FileError:
     place = re.search(r"at (line \d+,? col(umn)? \d+|end of document)", str(problem))
     where = f" {place[0]}" if place else ""
     return FileError(f"{file} is not written as TOML{where}: each line is a key, an equals sign and a number, "
-                            'or text in "quotes"; a key may stand only once.')  # fmt: skip
+                            'or text in "quotes"; a key may stand only once.')
 
 
 def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
@@ -156,7 +156,7 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
     for field in fields(KINDS[kind]):
         if field.name not in entries and _is_required(field):
             raise InputError(f"key {field.name} is missing, but a {kind} machine needs it: write a line like "
-                             f"{field.name} = {MACHINE_KEYS[field.name].example}.")  # fmt: skip
+                             f"{field.name} = {MACHINE_KEYS[field.name].example}.")
     values = {key: read_value(key, value, units) for key, value in entries.items()}
     if kind == "pinch" and not {"nip_slack", "pinch_force"} & values.keys():
         values["pinch_force"] = USUAL_PINCH
@@ -177,7 +177,7 @@ def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
             owner = next((other for other in KINDS if key in {field.name for field in fields(KINDS[other])}), None)
             if owner:
                 raise InputError(f"key {key} belongs to a {owner} machine, but kind is {toml_value(table['kind'])}: "
-                                 "take the key out, or change the kind.")  # fmt: skip
+                                 "take the key out, or change the kind.")
             raise InputError(f"key {key} = {toml_value(table[key])}: {unknown_name('key', key, known)}")
     return kind, units
 

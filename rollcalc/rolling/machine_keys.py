@@ -181,7 +181,7 @@ _KEYS = (
         "Bending stress that the steel of the rolls takes, turn after turn. Leave the key out unless the maker of "
         "the machine tells you.",
     ),
-)  # fmt: skip
+)
 
 MACHINE_KEYS: dict[str, MachineKey] = {key.name: key for key in _KEYS}
 """Every key of both kinds of machine, in the order a file has them."""

@@ -103,7 +103,7 @@ def _kind(machine: Machine) -> str:
     kind = next((word for word, made in KINDS.items() if type(machine) is made), None)
     if kind is None:
         raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: make one, "
-                         "or load one.")  # fmt: skip
+                         "or load one.")
     return kind
 
 
@@ -114,7 +114,7 @@ def _values(machine: Machine) -> dict[str, Any]:
     for name, value in own.items():
         if hasattr(value, "shape"):
             raise InputError(f"{name} is an array of shape {value.shape}, but a machine file holds one number: "
-                             "write a machine with one number.")  # fmt: skip
+                             "write a machine with one number.")
     if own.get("pinch_force") is not None:
         own["nip_slack"] = None
     return {name: None if own[name] in ((), "") else own[name] for name in MACHINE_KEYS if name in own}
@@ -138,7 +138,7 @@ def _changed_text(file: Path, machine: Machine) -> str:
         import tomlkit  # here and not above: only this needs it
     except ImportError:
         raise FileError(f"{file} stays as it is, because keeping its notes needs tomlkit: install it with  "
-                               "pip install tomlkit  or write to another name.") from None  # fmt: skip
+                               "pip install tomlkit  or write to another name.") from None
     text = file_text(file)
     try:
         document = tomlkit.parse(text)

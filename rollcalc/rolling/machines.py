@@ -145,7 +145,7 @@ class PinchMachine(CheckedMachine):
         self._check_grooves()
         if self.pinch_force is not None and np.any(self.nip_slack):
             raise InputError("the machine has both nip_slack [mm] and pinch_force [N], but must have at most one: "
-                             "a nip that presses has no slack, so leave one out.")  # fmt: skip
+                             "a nip that presses has no slack, so leave one out.")
 
     @property
     def nip_is_perfect(self) -> bool:
@@ -202,7 +202,7 @@ class PinchMachine(CheckedMachine):
             ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
             for (x, y), diameter in ((self.upper_roll_centre(thickness), self.upper_roll_diameter),
                                      (self.lower_roll_centre(thickness), self.lower_roll_diameter))
-        )  # fmt: skip
+        )
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -359,5 +359,5 @@ DEMO_MACHINE = PinchMachine(
     rated_thickness=0.76, rated_material="low-carbon steel, cold rolled",
     groove_diameters=(5, 6, 8), groove_depths=(2.5, 3, 4), groove_positions=(345, 357, 370),
     crank_radius=250, bearing_span=820, journal_diameter=24,
-)  # fmt: skip
+)
 """The lantern class's machine. Every number of it is invented: measure your own."""

@@ -158,7 +158,7 @@ class March:
             x, y = machine.bending_roll_centre(2 * half, travel)
             low = float(machine.lower_roll_centre(2 * half)[1])
             return (Roll(float(x), float(y), machine.bending_roll_diameter / 2 + half),
-                    Roll(0.0, low, machine.lower_roll_diameter / 2 + half))  # fmt: skip
+                    Roll(0.0, low, machine.lower_roll_diameter / 2 + half))
         x, y = machine.bottom_roll_centre(2 * half)
         roll = Roll(float(x), float(y) + travel, machine.bottom_roll_diameter / 2 + half)
         return roll, roll
@@ -194,7 +194,7 @@ class March:
         else:
             columns = np.r_[0, count : size - 5, size - 3, size - 2, size - 1]
             before = self.line.reach(bend[columns[:-3]], start.mirrored(), rolls[1]._replace(y=lift),
-                                 into[-1] == self.strip.last, self.bulge)  # fmt: skip
+                                 into[-1] == self.strip.last, self.bulge)
             held, held_change = front_force * before.arms, _spread(front_force * before.arms_change, columns, size)
             held_change[:, -4] = before.arms
             miss[count:-5] -= held[1:-1]

@@ -91,7 +91,7 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     (89.5, 90.0, 3.4)
     """
     ends = [checked_single(f"turns on the {side}", turns, "turns", above=0, advice="count them from touch")
-            for side, turns in (("left", turns_left), ("right", turns_right))]  # fmt: skip
+            for side, turns in (("left", turns_left), ("right", turns_right))]
     check_one_piece(machine, stock, material)
     edges = stock_position(machine_for(machine, stock), None) + _width(stock) / 2 * np.array([-1.0, 1.0])
     rise = (ends[1] - ends[0]) / bearing_span(machine)  # turns for every mm to the right
@@ -103,7 +103,7 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
 
 def tolerable_turns(machine: Machine, stock: Stock, material: Material, released_radius: float,
-                    joint_gap: float) -> float:  # fmt: skip
+                    joint_gap: float) -> float:
     """Return how far the two screws may differ, so that the joint of a ring gapes no more than a stated gap.
 
     Parameters
@@ -147,12 +147,12 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     """
     wanted = checked_single("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked_single("joint gap", joint_gap, "mm", above=0, at_most=2 * wanted,
-                         advice="give what the seam can close")  # fmt: skip
+                         advice="give what the seam can close")
     check_one_piece(machine, stock, material)
     machine_for(machine, stock)
     if isinstance(stock, RoundBar):
         raise InputError(f"the stock is {shown(stock)}, but must be sheet or flat bar, whose joint can gape: ask taper "
-                         "what each screw does to the radius of a round bar.")  # fmt: skip
+                         "what each screw does to the radius of a round bar.")
     edges = wanted + gap / (4 * math.pi) * np.array([-1.0, 1.0])
     tighter, wider = np.asarray(setting_for_radius(machine, stock, material, edges).turns).tolist()
     return float(tighter - wider) * bearing_span(machine) / _width(stock)

@@ -47,7 +47,7 @@ _ROUNDING = 1e-6
 
 
 def pass_settings(machine: Machine, stock: Stock, material: Material, released_radius: float, pass_count: float, *,
-                  entering_radius: float = math.inf) -> Setting:  # fmt: skip
+                  entering_radius: float = math.inf) -> Setting:
     """Return the settings of passes that share the work equally, with the last share half as large.
 
     Parameters
@@ -94,12 +94,12 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
     setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
     radii = _radii_for_work(stock, material, entering_radius, float(released_radius), _shares(number))
     return setting_for_radius(machine, stock, material, np.array(radii),
-                              entering_radius=np.array([entering_radius, *radii[:-1]]))  # fmt: skip
+                              entering_radius=np.array([entering_radius, *radii[:-1]]))
 
 
 def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float,
                   step_turns: float = 0.125, *, crank_limit: float | None = None, entering_radius: float = math.inf,
-                  least_passes: int = 3, chord: float = 100.0) -> Schedule:  # fmt: skip
+                  least_passes: int = 3, chord: float = 100.0) -> Schedule:
     """Return the passes from flat to a wanted radius.
 
     Parameters
@@ -152,9 +152,9 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     [(8.875, 218), (11.75, 114), (13.125, 90)]
     """
     step = checked_single("step of the screws", step_turns, "turns", at_least=1e-9, at_most=10,
-                          advice="give the part of a turn that you can see on the knob")  # fmt: skip
+                          advice="give the part of a turn that you can see on the knob")
     limit = crank_force_limit(machine) if crank_limit is None else checked_single(
-        "crank limit", crank_limit, "N", above=0, advice="give the most force at the crank")  # fmt: skip
+        "crank limit", crank_limit, "N", above=0, advice="give the most force at the crank")
     number = _count("least passes", least_passes)
     straight = checked_single("chord", chord, "mm", above=0, advice="give the straight line across the curve")
     check_one_piece(machine, stock, material, released_radius, entering_radius)
@@ -214,7 +214,7 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     before = [one for one in schedule.passes if one.turns_left < dialled - _ROUNDING]
     entered = before[-1].released_radius if before else schedule.entering_radius
     reached = setting_for_radius(schedule.machine, schedule.stock, schedule.material, measured,
-                                 entering_radius=max(entered, measured))  # fmt: skip
+                                 entering_radius=max(entered, measured))
     shift = dialled - float(reached.turns)
     base = replace(schedule, entering_radius=measured, passes=(), notes=())
     rest = _planned(base, max(2, len(schedule.passes) - len(before) - 1), chord, shift)
@@ -241,7 +241,7 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
     passes = tuple(_pass(one, chord, shift) for one in settings)
     last = passes[-1]
     notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
-             gentle_words(), return_words()]  # fmt: skip
+             gentle_words(), return_words()]
     if not isinstance(base.machine, PinchMachine):
         notes.append(curved_words())
     warnings = tuple(
@@ -263,7 +263,7 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
         settings = _settings(base, number, shift)
         if not settings:
             raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
-                             "screws goes beyond the wanted radius.")  # fmt: skip
+                             "screws goes beyond the wanted radius.")
         slips, crank = _excess(settings, base.crank_limit)
         excess = max(slips, crank) if _toll(settings) < base.crank_limit else slips
         grips = slips <= 1
@@ -277,7 +277,7 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
         number += max(1, int(number * (min(excess, 2.0) - 1) / 2))  # far from it: several at once
     if not holds:
         raise InputError(f"{_slip_words(best)} even in {len(best)} passes: degrease the rolls, pinch harder where they "
-                         "pinch, take smaller steps of the screws, or take the stock narrower or thinner.")  # fmt: skip
+                         "pinch, take smaller steps of the screws, or take the stock narrower or thinner.")
     return best
 
 
@@ -290,7 +290,7 @@ def _settings(base: Schedule, number: int, shift: float) -> list[Setting]:
         if turns <= 0:
             continue
         setting = setting_for_travel(base.machine, base.stock, base.material, turns * base.machine.screw_pitch,
-                                     entering_radius=entering)  # fmt: skip
+                                     entering_radius=entering)
         if float(setting.released_radius) < entering * (1 - _ROUNDING):
             found.append(setting)
             entering = float(setting.released_radius)
@@ -310,13 +310,13 @@ def _shares(number: int) -> NDArray[np.float64]:
 
 def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, shares: NDArray[np.float64]) -> (
     list[float]
-):  # fmt: skip
+):
     """Return the released radii that take these shares of the work from one radius to another."""
     low, high = np.asarray(loaded_curvature(stock, metal, np.array([1 / start, 1 / end]))).tolist()
     done, total = np.asarray(plastic_work(stock, metal, np.array([low, high]))).tolist()
     works = done + shares * (total - done)
     loaded = rising_root(lambda curvature: plastic_work(stock, metal, curvature) - works, np.full(shares.shape, low),
-                         np.full(shares.shape, high))  # fmt: skip
+                         np.full(shares.shape, high))
     radii = np.asarray(released_radius_of(stock, metal, plain(1 / loaded))).tolist()
     return [*radii[:-1], end]
 
@@ -339,7 +339,7 @@ def _slip_words(settings: list[Setting]) -> str:
     """Return the start of the sentence about the pass that slips most."""
     worst = max(map(crank_effort, settings), key=lambda effort: float(effort.pull) / float(effort.grip))
     return (f"drive force is {worst.pull:.3g} N with what the idle rolls drag, but must be at most {worst.grip:.3g} N, "
-            "or the rolls slip,")  # fmt: skip
+            "or the rolls slip,")
 
 
 def _pass(setting: Setting, chord: float, shift: float) -> Pass:
@@ -348,4 +348,4 @@ def _pass(setting: Setting, chord: float, shift: float) -> Pass:
     turns, radius = round(float(setting.turns) + shift, 9), float(setting.released_radius)
     return Pass(turns, turns, radius, float(effort.crank_force), float(effort.crank_force_least),
                 float(effort.drive_force), float(effort.pull), float(effort.grip), chord,
-                float(rise_of_chord(radius, chord)))  # fmt: skip
+                float(rise_of_chord(radius, chord)))

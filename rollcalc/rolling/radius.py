@@ -25,7 +25,7 @@ LOOSE_TILT = 0.5
 
 
 def setting_for_radius(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
-                       entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:  # fmt: skip
+                       entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:
     r"""Return where the rolls go for a wanted radius.
 
     Parameters
@@ -88,7 +88,7 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     if np.any(opened):
         number, least = first_where(opened, wanted, entering_radius)
         raise InputError(f"released radius is {number:.6g} mm, but must be at most {least:.6g} mm, as the stock "
-                         "enters: rolling the same way never opens a curve.")  # fmt: skip
+                         "enters: rolling the same way never opens a curve.")
     setting, state = setting_and_state(machine, stock, material, wanted, shape, own, feed)
     _check_held(machine, stock, state, wanted)
     check_travel(machine, stock, state.travel, "ask for a larger radius")
@@ -96,7 +96,7 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
 
 
 def setting_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,
-                       entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:  # fmt: skip
+                       entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:
     """Return what a travel gives.
 
     Parameters
@@ -152,7 +152,7 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
 
 
 def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,
-                      entering_radius: FloatLike = math.inf, feed: str = "forward") -> FloatLike:  # fmt: skip
+                      entering_radius: FloatLike = math.inf, feed: str = "forward") -> FloatLike:
     """Return the released radius that a travel gives.
 
     Parameters
@@ -204,7 +204,7 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
 
 
 def setting_and_state(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, shape: tuple[int, ...],
-                      own: FloatLike = 0.0, feed: str = "forward") -> tuple[Setting, Held]:  # fmt: skip
+                      own: FloatLike = 0.0, feed: str = "forward") -> tuple[Setting, Held]:
     """Return the setting for a radius whether the rolls reach it or not, and what they hold; endless travel if not."""
     state = in_blocks(_held_released, shape, machine, stock, material, wanted, own, feed)
     known = state._replace(released=1 / np.asarray(wanted))
@@ -228,7 +228,7 @@ def _own_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, f
     if np.any(too_tight):
         number, least = first_where(too_tight, 1 / own, inside)
         raise InputError(f"entering radius is {number:.6g} mm, but must be above {least:.6g} mm: the inside roll "
-                         "bend what is already as tight as the roll itself.")  # fmt: skip
+                         "bend what is already as tight as the roll itself.")
     return plain(own)
 
 
@@ -261,7 +261,7 @@ def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) 
     if np.any(too_tight):
         number, needed, least = first_where(too_tight, wanted, 1 / loaded, inside)
         raise InputError(f"released radius is {number:.6g} mm, but must be larger: it needs a loaded radius of "
-                         f"{needed:.6g} mm, and the inside roll allows none below {least:.6g} mm.")  # fmt: skip
+                         f"{needed:.6g} mm, and the inside roll allows none below {least:.6g} mm.")
     out_of_reach = ~np.isfinite(state.travel)
     if not np.any(out_of_reach):
         return
@@ -270,9 +270,9 @@ def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) 
     if isinstance(machine, PinchMachine) and machine.pinch_force is not None and loose:
         (force,) = first_where(out_of_reach, machine.pinch_force)
         raise InputError(f"pinch force is {force:.6g} N, but must be larger to hold the moment for a radius of "
-                         f"{number:.6g} mm: pinch harder, or ask for a larger radius.")  # fmt: skip
+                         f"{number:.6g} mm: pinch harder, or ask for a larger radius.")
     raise InputError(f"released radius is {number:.6g} mm, but must be larger: these rolls stand too far apart to "
-                     "hold the curve it needs.")  # fmt: skip
+                     "hold the curve it needs.")
 
 
 def _check_reached(state: Held, travel: FloatLike) -> None:
@@ -281,7 +281,7 @@ def _check_reached(state: Held, travel: FloatLike) -> None:
     if np.any(beyond):
         number, most = first_where(beyond, travel, state.travel)
         raise InputError(f"travel is {number:.6g} mm, but must be at most {most:.6g} mm, where this stock lies against "
-                         "the inside roll or would be driven too steeply: set less.")  # fmt: skip
+                         "the inside roll or would be driven too steeply: set less.")
 
 
 def _setting(
@@ -294,4 +294,4 @@ def _setting(
     return Setting(
         machine, stock, material, state.travel, released, loaded, state.bending_angle, state.front_angle, state.tilt,
         state.bending_force, state.front_force, state.drive, entering, feed,
-    )  # fmt: skip
+    )

@@ -24,7 +24,7 @@ Ends = tuple[FloatLike, FloatLike]
 
 
 def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: FloatLike | None = None,
-             place: FloatLike | None = None, roll: str = "bending") -> FloatLike:  # fmt: skip
+             place: FloatLike | None = None, roll: str = "bending") -> FloatLike:
     r"""Return how far a roll bows between its bearings when the stock presses on it.
 
     Parameters
@@ -77,12 +77,12 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     if np.any(outside):
         (number,) = first_where(outside, along - span / 2)
         raise InputError(f"place is {number:.6g} mm, but must be from {-span / 2:.6g} to {span / 2:.6g} mm, between "
-                         "the bearings: count it from the middle of the rolls.")  # fmt: skip
+                         "the bearings: count it from the middle of the rolls.")
     return plain(pressed * unit_bow(along, ends, span) / (machine.roll_modulus * np.pi * diameter**4 / 64))
 
 
 def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: FloatLike | None = None,
-                roll: str = "bending") -> FloatLike:  # fmt: skip
+                roll: str = "bending") -> FloatLike:
     """Return the largest bending stress in a roll when the stock presses on it.
 
     Parameters
@@ -156,7 +156,7 @@ def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
     if np.any(beyond):
         number, wide = first_where(beyond, centre, width)
         raise InputError(f"position is {number:.6g} mm, but stock {wide:.6g} mm wide must lie between bearings "
-                         f"{span:.6g} mm apart: move it towards the middle.")  # fmt: skip
+                         f"{span:.6g} mm apart: move it towards the middle.")
     return plain(span / 2 + centre - width / 2), plain(span / 2 + centre + width / 2)
 
 

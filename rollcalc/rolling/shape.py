@@ -102,7 +102,7 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
         raise InputError(f"points is {number:g}, but must be whole: give a number from 2 to 10000.")
     if not np.all(np.asarray(setting.bending_roll_force) > 0):
         raise InputError("bending roll force is 0 N, but must be above 0 N: the rolls do not bend the stock at this "
-                         "travel, so there is no span to draw.")  # fmt: skip
+                         "travel, so there is no span to draw.")
     front, bending, moment = _spans_of(setting)
     lines = [] if front is None else [_line(setting, front, setting.front_angle, moment, int(number), -1.0)]
     lines.append(_line(setting, bending, setting.contact_angle, moment, int(number), 1.0))

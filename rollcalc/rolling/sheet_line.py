@@ -41,7 +41,7 @@ class Start(NamedTuple):
         """Return the start of the line towards the front roll, with x counted that way."""
         signs = np.array([[-1.0], [1.0], [-1.0]])
         return Start(-self.x, self.y, -self.slope, (-self.contact[0], self.contact[1]), signs * self.changes,
-                     (-self.contact_change[0], self.contact_change[1]))  # fmt: skip
+                     (-self.contact_change[0], self.contact_change[1]))
 
 
 class Touch(NamedTuple):
@@ -97,7 +97,7 @@ class SheetLine:
         changes[0] += (0.0, radius * math.cos(tilt), along)
         changes[1] += (0.0, radius * math.sin(tilt), up)
         return Start(x + way * along, y + way * up, tilt + bend * way, (x, y), changes,
-                     (radius * math.cos(tilt), radius * math.sin(tilt)))  # fmt: skip
+                     (radius * math.cos(tilt), radius * math.sin(tilt)))
 
     def reach(self, bend: Line, start: Start, roll: Roll, ends: bool, bulge: Line | None = None) -> Reach:
         """Return what a roll does to a line; ``ends`` says whether the stock ends where the line does."""
@@ -125,7 +125,7 @@ class SheetLine:
         arm_y = touch.y - np.append(shape.y, start.contact[1])
         arms = arm_x * upward - arm_y * right
         arms_change = ((moved_x - xs) * upward - (moved_y - ys) * right
-                       + arm_x[:, None] * turn_y - arm_y[:, None] * turn_x)  # fmt: skip
+                       + arm_x[:, None] * turn_y - arm_y[:, None] * turn_x)
         beyond = slice(math.floor(max(touch.at, 0.0)) + 1, count)
         arms[beyond], arms_change[beyond] = 0.0, 0.0
         return Reach(arms, arms_change, distance - radius, gap_change, touch.at)
@@ -158,7 +158,7 @@ class SheetLine:
         """Return the lower corner at the end of the line."""
         half, cosine, sine = self.depth / 2, math.cos(shape.slope[end]), math.sin(shape.slope[end])
         changes = np.array([shape.xs[end] + half * cosine * shape.slopes[end],
-                            shape.ys[end] + half * sine * shape.slopes[end]])  # fmt: skip
+                            shape.ys[end] + half * sine * shape.slopes[end]])
         return Touch(float(end), float(shape.x[end]) + half * sine, float(shape.y[end]) - half * cosine, changes)
 
     def _tangent(self, shape: Shape, bend: Line, first: int, roll: Roll) -> Touch:

@@ -62,7 +62,7 @@ class ThicknessLimits:
 
 
 def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
-                     widths: Points) -> ThicknessLimits:  # fmt: skip
+                     widths: Points) -> ThicknessLimits:
     """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths.
 
     Every check is asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power
@@ -99,7 +99,7 @@ def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Materia
     edge = np.where(np.isnan(edge), np.sqrt(low * high), edge)
     thickest, asking, thinnest, held = edge
     binding, doubtful = (tuple("" if np.isinf(end) else name for end, name in zip(edge[row], names[row], strict=True))
-                         for row in (0, 1))  # fmt: skip
+                         for row in (0, 1))
     return ThicknessLimits(wide, thickest, np.minimum(thickest, asking), thinnest, held, binding, doubtful)
 
 
@@ -130,7 +130,7 @@ class _Past:
         part = np.where(b > 0, -a / np.where((b > 0) & np.isfinite(b), b - a, 1.0), np.inf)
         edge = np.where(sudden, np.nan, low * (high / low) ** np.minimum(part.min(axis=0), 1.0))
         names = [OUT_OF_REACH if jump else self.names[first]
-                 for jump, first in zip(sudden, part.argmin(axis=0), strict=True)]  # fmt: skip
+                 for jump, first in zip(sudden, part.argmin(axis=0), strict=True)]
         return edge, low, high, names
 
 

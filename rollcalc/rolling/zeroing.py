@@ -63,7 +63,7 @@ def zeroing_steps(gap_left: float = 0.75, gap_right: float = 0.25) -> tuple[Zero
     [(0.75, 0.25), (0.0, 0.25), (0.0, 0.0), (0.5, 0.5), (0.0, 0.0)]
     """
     left, right = (checked_single(f"gap on the {side}", gap, "turns", at_least=0, advice="give it in turns")
-                   for side, gap in (("left", gap_left), ("right", gap_right)))  # fmt: skip
+                   for side, gap in (("left", gap_left), ("right", gap_right)))
     return (
         ZeroingStep("Begin open. Lay two strips of the stock in the nip, one near each end.", left, right),
         ZeroingStep("Turn the left screw in until its strip just drags: snug, not tight.", 0.0, right),
@@ -72,4 +72,4 @@ def zeroing_steps(gap_left: float = 0.75, gap_right: float = 0.25) -> tuple[Zero
         ZeroingStep("Turn both screws off by the same half turn, and mark both knobs.", 0.5, 0.5),
         ZeroingStep("Turn both in by the same half turn to the marks. Both strips drag alike: these marks are zero.",
                     0.0, 0.0),
-    )  # fmt: skip
+    )

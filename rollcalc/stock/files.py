@@ -29,7 +29,7 @@ def checked_path(path: str | os.PathLike[str]) -> Path:
     except (TypeError, RuntimeError):
         pass
     raise InputError(f"the path is {shown(path)}, but must be the path of a file: write it in quotes, as in "
-                     '"machine.toml".')  # fmt: skip
+                     '"machine.toml".')
 
 
 def file_text(file: Path) -> str:

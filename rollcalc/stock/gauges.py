@@ -15,7 +15,7 @@ MM_PER_INCH = 25.4
 """Exact by definition of the inch. [mm]"""
 
 _TABLE_OF = {"steel": "steel", "stainless": "stainless", "galvanized": "galvanized",
-             "aluminium": "aluminium", "brass": "aluminium", "copper": "aluminium"}  # fmt: skip
+             "aluminium": "aluminium", "brass": "aluminium", "copper": "aluminium"}
 """Metal -> the gauge table it is sold by."""
 
 _OTHER_SPELLINGS = {"aluminum": "aluminium", "galvanised": "galvanized"}
@@ -61,7 +61,7 @@ def gauge_thickness(gauge: int, metal: str) -> float:
     table = _gauge_table(metal)
     if not isinstance(gauge, int | np.integer) or int(gauge) not in table:
         raise InputError(f"gauge is {shown(gauge)}, but must be a whole number from {min(table)} to {max(table)} "
-                         f"for {metal.strip().lower()}: measure the sheet and give its thickness instead.")  # fmt: skip
+                         f"for {metal.strip().lower()}: measure the sheet and give its thickness instead.")
     return table[int(gauge)]
 
 
@@ -102,7 +102,7 @@ def nearest_gauge(thickness: float, metal: str) -> tuple[int, float]:
     table = _gauge_table(metal)
     number = checked_single("thickness", thickness, "mm", at_least=0.95 * min(table.values()),
                             at_most=1.05 * max(table.values()),
-                            advice="outside the table there is no gauge to name, so keep to mm")  # fmt: skip
+                            advice="outside the table there is no gauge to name, so keep to mm")
     gauge = min(table, key=lambda each: abs(table[each] - number))
     return gauge, table[gauge]
 

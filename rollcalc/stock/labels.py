@@ -83,7 +83,7 @@ def length_scale(units: str) -> tuple[float, str]:
     (25.4, 'in')
     """
     scale = {"mm": (1.0, "mm"), "inch": (MM_PER_INCH, "in"), "in": (MM_PER_INCH, "in")}.get(
-        units if isinstance(units, str) else "")  # fmt: skip
+        units if isinstance(units, str) else "")
     if scale is None:
         raise unknown_name("unit for a label", units, ("mm", "inch"))
     return scale

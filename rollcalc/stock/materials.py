@@ -128,7 +128,7 @@ class Material:
         check_shapes(f"the numbers of {self.name}", *fields.values(), *([self.swift.first_yield] if self.swift else []))
         if self.swift is not None and np.any(fields["hardening_modulus"]):
             raise InputError(f"{self.name} has both hardening_modulus [MPa] and swift, but must have one of them: "
-                             "leave the other out.")  # fmt: skip
+                             "leave the other out.")
         if self.density is not None:
             fields["density"] = checked_single("density", self.density, "kg/mm³", above=0, advice=book)
         for field, number in fields.items():
@@ -142,24 +142,24 @@ class Material:
             raise InputError(f"the material's name is {shown(self.name)}, but must be text: say what it is called.")
         if not isinstance(self.source, str | Mapping):
             raise InputError(f"the source of {self.name} is {shown(self.source)}, but must be text, or text by field: "
-                             "say where the numbers come from.")  # fmt: skip
+                             "say where the numbers come from.")
 
     def _check_yield(self) -> None:
         """Refuse a metal with no first yield, with two, or with a power law that is none."""
         if self.swift is not None and not isinstance(self.swift, Swift):
             raise InputError(f"swift of {self.name} is {shown(self.swift)}, but must be a power law: "
-                             "write Swift(strength=…, offset=…, exponent=…).")  # fmt: skip
+                             "write Swift(strength=…, offset=…, exponent=…).")
         if (self.yield_strength is None) == (self.swift is None):
             given = "neither" if self.swift is None else "both"
             raise InputError(f"{self.name} has {given} of yield_strength [MPa] and swift, but must have exactly one: "
-                             "give the yield strength, or a fitted power law.")  # fmt: skip
+                             "give the yield strength, or a fitted power law.")
 
     def _checked_range(self, yield_range: tuple[float, float]) -> tuple[float, float]:
         """Return the yield range as two floats, low before high."""
         ends = checked("yield range", yield_range, "MPa", above=0, advice="give its lowest and highest value")
         if np.shape(ends) != (2,) or ends[0] > ends[1]:  # type: ignore[index]
             raise InputError(f"yield range is {shown(yield_range)} MPa, but must be two numbers, the lower first: "
-                             "give the lowest and highest yield strength.")  # fmt: skip
+                             "give the lowest and highest yield strength.")
         return float(ends[0]), float(ends[1])  # type: ignore[index]
 
     @property

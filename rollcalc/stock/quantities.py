@@ -29,7 +29,7 @@ class InputError(ValueError):
 
 
 def allowed_range(unit: str, *, above: float | None = None, at_least: float | None = None,
-                  below: float | None = None, at_most: float | None = None) -> str:  # fmt: skip
+                  below: float | None = None, at_most: float | None = None) -> str:
     """Return the words for a range, such as ``above 0 mm and at most 50 mm``.
 
     With no bound at all the words are ``finite``.
@@ -46,7 +46,7 @@ def shown(value: Any) -> str:
 
 
 def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
-            below: float | None = None, at_most: float | None = None, advice: str) -> FloatLike:  # fmt: skip
+            below: float | None = None, at_most: float | None = None, advice: str) -> FloatLike:
     """Return ``value`` as a float or float array, or raise the sentence that says what is wrong.
 
     Text, booleans, None and complex numbers are not numbers here.
@@ -78,7 +78,7 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
 
 
 def checked_single(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
-                   at_most: float | None = None, advice: str) -> float:  # fmt: skip
+                   at_most: float | None = None, advice: str) -> float:
     """Return ``value`` as one float, or raise the sentence that says what is wrong.
 
     As `checked`, where an array makes no sense.
@@ -100,7 +100,7 @@ def check_shapes(subject: str, *numbers: FloatLike) -> None:
         np.broadcast_shapes(*shapes)
     except ValueError:
         raise InputError(f"{subject} have shapes {', '.join(map(str, shapes))}, but must fit together: "
-                         "give single numbers, or arrays of one length.") from None  # fmt: skip
+                         "give single numbers, or arrays of one length.") from None
 
 
 def plain(value: Any) -> FloatLike:

@@ -37,9 +37,9 @@ class Rectangle:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "thickness", checked("thickness", self.thickness, "mm", above=0,
-                                                      advice="measure it with a micrometer"))  # fmt: skip
+                                                      advice="measure it with a micrometer"))
         object.__setattr__(self, "width", checked("width", self.width, "mm", above=0,
-                                                  advice="give the size along the rolls"))  # fmt: skip
+                                                  advice="give the size along the rolls"))
         check_shapes("thickness and width", self.thickness, self.width)
 
     @property
@@ -161,7 +161,7 @@ class RoundBar:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "diameter", checked("diameter", self.diameter, "mm", above=0,
-                                                     advice="measure the bar with a calliper"))  # fmt: skip
+                                                     advice="measure the bar with a calliper"))
 
     @property
     def depth(self) -> FloatLike:

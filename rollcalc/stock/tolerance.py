@@ -47,7 +47,7 @@ def thickness_tolerance(thickness: FloatLike, width: FloatLike = 1000.0) -> Floa
     """
     steps, tolerances = _tolerance_table()
     nominal = checked("thickness", thickness, "mm", at_least=float(steps[0]), at_most=float(steps[-1]),
-                      advice="the table ends there, so give a tolerance of your own")  # fmt: skip
+                      advice="the table ends there, so give a tolerance of your own")
     mill_width = checked("width", width, "mm", above=0, advice="give the width the sheet was rolled in")
     row = np.maximum(np.searchsorted(steps, nominal, side="left") - 1, 0)  # shape of thickness
     column = np.searchsorted(_WIDTH_STEPS, mill_width, side="left")  # shape of width
@@ -55,7 +55,7 @@ def thickness_tolerance(thickness: FloatLike, width: FloatLike = 1000.0) -> Floa
         return plain(tolerances[row, column])
     except IndexError:
         raise InputError(f"thickness has shape {np.shape(nominal)} and width {np.shape(mill_width)}, but they must fit "
-                         "together: give one width, or one for each thickness.") from None  # fmt: skip
+                         "together: give one width, or one for each thickness.") from None
 
 
 _WIDTH_STEPS = (1200.0, 1500.0)

@@ -25,7 +25,7 @@ _INCH, _FOOT = (127, 5), (1524, 5)  # 25.4 as a ratio of whole numbers, so that 
 _LENGTHS = {
     "mm": (1, 1), "cm": (10, 1), "m": (1000, 1), "in": _INCH, "inch": _INCH, "inches": _INCH, '"': _INCH,
     "ft": _FOOT, "foot": _FOOT, "feet": _FOOT, "'": _FOOT,
-}  # fmt: skip
+}
 """Unit of length -> so many mm are so many of it."""
 
 _LENGTH_ADVICE = 'write it like "0.8 mm", "1 3/16 in", "2 ft 6 in" or "22 ga steel"'
@@ -51,7 +51,7 @@ _DIMENSIONS = (
     _Dimension("share", "5 %", {"%": 1.0, "percent": 1.0}),
     _Dimension("turns of the screw", "2 1/4 turns", {"turns": 1.0, "turn": 1.0}),
     _Dimension("number", "1.5", {"": 1.0}),
-)  # fmt: skip
+)
 
 _NUMBER = r"(?:(?:(\d+)(?: ?- ?| ))?(\d+) ?/ ?(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+)(e[+-]?\d+)?)"
 """A fraction or mixed number (whole, top, bottom), or a decimal number (digits, exponent)."""
@@ -183,7 +183,7 @@ def _read_length(text: str, default_unit: str) -> float:
     gauge = re.fullmatch(_GAUGE, cleaned, re.ASCII)
     if gauge and not gauge[2]:
         raise InputError(f"length is {shown(text)}, but a gauge must name its metal, as each metal has its own: "
-                         'write it like "22 ga steel".')  # fmt: skip
+                         'write it like "22 ga steel".')
     if gauge:
         return gauge_thickness(int(gauge[1]), gauge[2])
     both = re.fullmatch(_FEET_INCHES, cleaned, re.ASCII)
@@ -194,7 +194,7 @@ def _read_length(text: str, default_unit: str) -> float:
             raise InputError(f"length is {shown(text)}, but must be a length of zero or more: {_LENGTH_ADVICE}.")
         if reading.is_fraction and not reading.unit and default_unit in ("mm", "cm", "m"):
             raise InputError(f"length is {shown(text)}, but a fraction must have its unit, as it may be in inches: "
-                             f'write "{cleaned} in" or "{cleaned} mm".')  # fmt: skip
+                             f'write "{cleaned} in" or "{cleaned} mm".')
         length += _millimetres(reading.value, reading.unit or default_unit)
     return length
 
@@ -226,7 +226,7 @@ def _refuse_thousands(digits: str) -> None:
     before, comma, after = digits.partition(",")
     if comma and len(after) == 3 and before.strip("0"):
         raise InputError(f"{digits} may mean {before}{after} or {before}.{after}, but a number must have one meaning: "
-                         "write a decimal point, or leave the comma out.")  # fmt: skip
+                         "write a decimal point, or leave the comma out.")
 
 
 def _clean(text: str) -> str:
@@ -242,7 +242,7 @@ def _plain_character(character: str) -> str:
     if unicodedata.decomposition(character).startswith("<fraction>"):
         return " " + unicodedata.normalize("NFKC", character).replace("⁄", "/")
     return {"″": '"', "”": '"', "“": '"', "′": "'", "’": "'", "‘": "'", "−": "-", "–": "-", "⁄": "/", "∕": "/"}.get(
-        character, character)  # fmt: skip
+        character, character)
 
 
 def _clean_unit(unit: Any) -> str:

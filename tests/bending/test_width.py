@@ -101,7 +101,7 @@ def test_a_wide_bar_comes_out_larger_by_what_the_band_says():
     words, band = rc.width_caution(BAR, STEEL, 85), rc.width_band(BAR, STEEL, 85)
     assert words.startswith("25 mm is wide for a flat bar")
     assert words.endswith(f"springs back more than computed, and the ring comes out up to "
-                          f"{100 * (band.high / band.low - 1):.1f} % larger.")  # fmt: skip
+                          f"{100 * (band.high / band.low - 1):.1f} % larger.")
 
 
 def test_the_caution_starts_and_stops_at_its_limits():

@@ -25,7 +25,7 @@ import pytest
 
 TOP = Path(__file__).resolve().parents[2]
 FLAGS = ["--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-         "--disable-component-update", "--disable-sync"]  # fmt: skip
+         "--disable-component-update", "--disable-sync"]
 PATIENCE = 60_000  # ms; a limit on hope, not a claim about speed
 
 NOTEBOOK = "window.jupyterapp.shell.currentWidget"
@@ -102,7 +102,7 @@ class Screen:
         text = self.page.evaluate("() => document.body.innerText")
         return "\n".join([f"title: {self.page.title()}", f"address: {self.page.url.split('?')[0]}",
                           f"screenshot: {shot}", f"console errors: {self.console}",
-                          f"blocked requests: {self.outside}", "text:", text[:3000]])  # fmt: skip
+                          f"blocked requests: {self.outside}", "text:", text[:3000]])
 
 
 @pytest.hookimpl(wrapper=True)

@@ -116,7 +116,7 @@ def test_axe_finds_nothing_serious_in_the_outputs(running):
     found = running.page.evaluate("() => axe.run('.jp-OutputArea-output')")
     assert found["passes"], "axe looked at nothing"
     serious = [(rule["id"], rule["impact"], rule["nodes"][0]["html"][:200])
-               for rule in found["violations"] if rule["impact"] in ("serious", "critical")]  # fmt: skip
+               for rule in found["violations"] if rule["impact"] in ("serious", "critical")]
     assert serious == []
 
 
@@ -139,7 +139,7 @@ def test_nothing_of_the_panel_is_cut_off(lab, new_screen, size, theme):
 def test_the_static_page_has_the_pictures_and_not_the_hidden_code(screen, tmp_path):
     command = [sys.executable, "-m", "nbconvert", "--to", "html", "--output-dir", str(tmp_path),
                "--TagRemovePreprocessor.enabled=True", "--TagRemovePreprocessor.remove_input_tags=hide-input",
-               str(TOP / "notebooks" / LESSON)]  # fmt: skip
+               str(TOP / "notebooks" / LESSON)]
     subprocess.run(command, check=True, capture_output=True)
     page = tmp_path / Path(LESSON).with_suffix(".html")
     screen.page.goto(page.as_uri())

@@ -47,7 +47,7 @@ def test_the_sentence_says_what_every_roll_bears_and_that_the_front_rolls_work_h
     said = {}
     for name, force, words in (("upper", found.inside_roll_force, "the upper front roll has"),
                                ("lower", 2500.0, "the lower"),
-                               ("bending", found.bending_roll_force, "N, has")):  # fmt: skip
+                               ("bending", found.bending_roll_force, "N, has")):
         stress = rc.roll_stress(PRESSED, found.stock, force, roll=name)
         bow = rc.roll_bow(PRESSED, found.stock, force, roll=name)
         assert f"{words} {stress:.2g} MPa and bows {bow:.2g} mm" in sentence

@@ -17,7 +17,7 @@ BAR = rc.MATERIALS["mild steel bar, hot rolled"]
 STAINLESS = rc.MATERIALS["stainless 304, annealed"]
 BRASS = rc.MATERIALS["brass C260, half hard"]
 CASES = [(rc.Sheet(1, 1), STEEL, 90.0), (rc.FlatBar(1, 1), BAR, 92.0), (rc.Sheet(1, 1), STAINLESS, 37.0),
-         (rc.Sheet(1, 1), BRASS, 38.0), (rc.Sheet(1, 1), rc.MATERIALS["aluminium 1100-O"], 90.0)]  # fmt: skip
+         (rc.Sheet(1, 1), BRASS, 38.0), (rc.Sheet(1, 1), rc.MATERIALS["aluminium 1100-O"], 90.0)]
 WIDTHS = np.array([10.0, 25.0, 60.0, 240.0, 500.0, 760.0])
 
 
@@ -96,7 +96,7 @@ def test_the_areas_are_named_and_not_only_coloured():
     picture = capacity_view(MACHINE, rc.Sheet(0.76, 240), STEEL, 90)
     words = {mark.words for mark in picture.marks if isinstance(mark, Text)}
     assert {"within the plate", "at the plate: ask", "beyond the plate", "your piece", "bending moment",
-            "blue: the pinch cannot hold it", "ends of the rolls"} <= words  # fmt: skip
+            "blue: the pinch cannot hold it", "ends of the rolls"} <= words
     assert sum(mark.role == "hatch" for mark in picture.marks if isinstance(mark, Line)) == 2
     assert sum(mark.role == "roll" for mark in picture.marks if isinstance(mark, Line)) == 1
     tight = capacity_view(MACHINE, rc.Sheet(0.76, 60), BRASS, 38)
@@ -126,7 +126,7 @@ def test_where_the_pinch_cannot_hold_the_moment_chart_and_sentence_say_so(machin
 
 def test_where_the_rolls_stand_too_far_apart_nobody_is_told_to_pinch_harder():
     wide = rc.PyramidMachine(top_roll_diameter=80, bottom_roll_diameter=70, bottom_roll_spacing=400, screw_pitch=2,
-                             working_width=600)  # fmt: skip
+                             working_width=600)
     picture = capacity_view(wide, rc.Sheet(1.0, 400), STEEL, 60)
     assert "No travel holds it: ask for a larger radius." in picture.sentence
     assert "pinch" not in picture.sentence
@@ -177,7 +177,7 @@ def test_a_machine_without_a_plate_is_told_to_ask():
 
 def test_the_chart_grows_with_the_machine():
     heavy = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                              working_width=1500, rated_thickness=6)  # fmt: skip
+                              working_width=1500, rated_thickness=6)
     assert chart_ends(heavy) == (1580, 18)
     picture = capacity_view(heavy, rc.Sheet(6, 1000), STEEL, 400)
     assert picture.axes.y_range == (0, 18)

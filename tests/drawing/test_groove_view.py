@@ -117,7 +117,7 @@ def test_sections_and_moments_are_to_scale(thickness, width, units):
     assert np.ptp(upright, axis=0) == pytest.approx([thickness, width])
     rows = [*lines(picture, "released piece"), lines(picture, "roll")[-1]]
     moments = [rc.plastic_moment(bar, STEEL), rc.plastic_moment(edge, STEEL),
-               1000 * rc.check_capacity(MACHINE, bar, STEEL, 93.5)["bending moment"].limit]  # fmt: skip
+               1000 * rc.check_capacity(MACHINE, bar, STEEL, 93.5)["bending moment"].limit]
     lengths = [np.ptp(row[:, 0]) for row in rows]
     assert np.array(lengths) / max(lengths) == pytest.approx(np.array(moments) / max(moments))
     for moment in moments:

@@ -19,15 +19,15 @@ BODY = rc.Sheet(0.76, 240)
 PYRAMID = rc.PyramidMachine(
     name="the big one", top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
     working_width=1500,
-)  # fmt: skip
+)
 LEANING_AWAY = rc.PinchMachine(
     upper_roll_diameter=90, lower_roll_diameter=80, bending_roll_diameter=70, guide_distance=110,
     guide_angle_degrees=75, screw_pitch=4, working_width=1000, max_travel=70,
-)  # fmt: skip
+)
 MACHINES = {
     "bench roll": (rc.DEMO_MACHINE, BODY), "pyramid": (PYRAMID, rc.Sheet(6, 1000)),
     "leaning away": (LEANING_AWAY, rc.Sheet(1, 500)),
-}  # fmt: skip
+}
 machines = pytest.mark.parametrize(("machine", "stock"), MACHINES.values(), ids=MACHINES)
 
 
@@ -70,7 +70,7 @@ def test_the_sheet_lies_on_the_circle_and_enters_without_a_kink(machine, stock):
     travel = 0.4 * most_travel(machine, stock)
     radius = rc.circle_radius(machine, stock, travel)
     straight, bent = (mark.points for mark in circle_view(machine, stock, travel).marks
-                      if isinstance(mark, Line) and mark.role == "sheet")  # fmt: skip
+                      if isinstance(mark, Line) and mark.role == "sheet")
     assert np.hypot(bent[:, 0], bent[:, 1] - circle_middle(machine, travel, radius)) == pytest.approx(radius)
     assert straight[1] == pytest.approx(bent[0])
     first, second = straight[1] - straight[0], bent[1] - bent[0]

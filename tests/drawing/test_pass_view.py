@@ -112,7 +112,7 @@ def test_the_strip_of_steps_shows_every_gap_and_every_turn(start):
             assert under - lower[lower[:, 0] == end, 1].max() == pytest.approx(TURN * gap)
             assert np.ptp(lower[lower[:, 0] == end, 1]) == pytest.approx(ROLL)
     turned = sum((one.gap_left != two.gap_left) + (one.gap_right != two.gap_right)
-                 for one, two in pairwise(steps))  # fmt: skip
+                 for one, two in pairwise(steps))
     assert len(lines(picture, "released")) == turned
     assert "".join(" ".join(words(picture)).split()).count("".join(steps[2].words.split())) == 1
 

@@ -34,7 +34,7 @@ SEAMED = cone_blank(SKIRT, 0.8, GroovedSeam(6))
 BODY = cylinder_blank(Sheet(thickness=0.76, width=240), inside_diameter=180, seam=GroovedSeam(6))
 OTHERS = (oblique_frustum_pattern(200, 100, 120, 40), mitred_cylinder_pattern(100, 150, 45))
 STEP = FlatPattern("Step & <co>", ([(0, 0), (100, 0), (100, 40), (60, 40), (60, 80), (0, 80), (0, 0)],),  # type: ignore[arg-type]
-                   folds=([(0, 20), (100, 20)],), marks=([(30, 0), (30, 80)],), labels=(Label("up", (10, 50), 0.5),))  # type: ignore[arg-type]  # fmt: skip
+                   folds=([(0, 20), (100, 20)],), marks=([(30, 0), (30, 80)],), labels=(Label("up", (10, 50), 0.5),))  # type: ignore[arg-type]
 EVERY = {"skirt": SKIRT, "seamed": SEAMED, "body": BODY, "oblique": OTHERS[0], "mitred": OTHERS[1], "step": STEP}
 
 
@@ -70,7 +70,7 @@ def test_dxf_holds_every_line_on_its_layer_in_mm(name: str, tmp_path: Path) -> N
     layers = {entity.dxf.layer for entity in document.modelspace()}
     assert layers <= {"CUT", "FOLD", "MARK", "TEXT"}
     assert {document.layers.get(layer).dxf.linetype for layer in ("CUT", "FOLD", "MARK")} == {
-        "CONTINUOUS", "DASHED", "DASHDOT"}  # fmt: skip
+        "CONTINUOUS", "DASHED", "DASHDOT"}
 
 
 def test_dxf_area_is_the_pattern_s_within_the_chord_error(tmp_path: Path) -> None:
@@ -170,7 +170,7 @@ BAD = {
     "thickness": ({"thickness": 0}, "thickness is 0 mm, but must be above 0 mm"),
     "part": ({"part": "two\nlines"}, "part is .* but must be a text of one line"),
     "material": ({"material": 7}, "material is 7, but must be a text of one line"),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("case", BAD)

@@ -68,7 +68,7 @@ def test_a_blank_across_four_pages_is_true_when_they_are_joined(tmp_path: Path) 
 
 def test_lines_go_on_across_a_join_at_the_same_height(tmp_path: Path) -> None:
     left, right = (page[: page.shape[0] - px(EDGE + FOOT)]
-                   for page in printed(pattern_pdf(named_pattern(SKIRT), "A4"), tmp_path)[:2])  # fmt: skip
+                   for page in printed(pattern_pdf(named_pattern(SKIRT), "A4"), tmp_path)[:2])
     joins = [np.flatnonzero(page.mean(axis=0) > 0.35) for page in (left, right)]
     there, here = joins[0][-1], joins[1][0]
     for beside in (-1.5, 1.5):
@@ -90,7 +90,7 @@ def test_every_point_of_the_outline_is_printed_on_every_page_that_shows_its_plac
         x, y = (points[shown] - (left, bottom) + (EDGE, EDGE + FOOT)).T
         rows, columns = ink.shape[0] - y / 25.4 * 150, x / 25.4 * 150
         near = [ink[int(row) - 1 : int(row) + 2, int(column) - 1 : int(column) + 2].any()
-                for row, column in zip(rows, columns, strict=True)]  # fmt: skip
+                for row, column in zip(rows, columns, strict=True)]
         assert all(near)
         seen += shown
     assert (seen >= 1).all()
@@ -176,7 +176,7 @@ def test_every_page_says_what_it_is_how_to_print_it_and_where_it_belongs() -> No
         assert "Frustum 220 to 160, 100 high" in text
         assert "Part: lantern skirt · Thickness: 0.8 mm · Material: aluminium 3003-H14" in text
         for part in ("Print at 100 %", "before you cut", "lengths in mm", "The drawn side is the side to mark",
-                     "100 mm", "4 in", f"page {number} of 4"):  # fmt: skip
+                     "100 mm", "4 in", f"page {number} of 4"):
             assert part in text
         neighbours = [n for n in (number - 1, number + 1) if 1 <= n <= 4]
         assert [f"join to page {n}" in text for n in range(1, 5)] == [n in neighbours for n in range(1, 5)]

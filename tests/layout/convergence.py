@@ -23,7 +23,7 @@ def true_area(points: int = 2000) -> float:
     around = np.arange(points) * 2 * np.pi / points
     along = np.stack([-np.sin(around), np.cos(around), 0 * around], axis=1) * (large + small) / 2
     element = np.stack([np.cos(around) * (small - large) + SIZES["offset"], np.sin(around) * (small - large),
-                        np.full(points, SIZES["height"])], axis=1)  # fmt: skip
+                        np.full(points, SIZES["height"])], axis=1)
     return float(np.linalg.norm(np.cross(along, element), axis=1).mean() * 2 * np.pi)
 
 

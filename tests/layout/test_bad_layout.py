@@ -84,7 +84,7 @@ BAD: list[tuple[Callable[[], Any], str]] = [
     (lambda: rolled_up(SKIRT, [(0, 0, 0)]), "points must be two or more points"),
     (lambda: rolled_up("skirt", [(0, 0), (1, 1)]), "pattern is 'skirt', but must be a blank or pattern"),
     (lambda: ROOF.flat_pattern().turned("left"), "angle is 'left', but must be a number in rad"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("wrong", "sentence"), BAD, ids=[row[1][:40] for row in BAD])

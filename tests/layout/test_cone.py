@@ -94,7 +94,7 @@ def test_rolled_up_the_seam_closes_and_the_ends_are_round(cone: FrustumPattern) 
     turned = left @ np.array([[math.cos(turn), math.sin(turn), 0], [-math.sin(turn), math.cos(turn), 0], [0, 0, 1]])
     assert np.abs(turned - right).max() < 1e-9
     for along_end, diameter, height in ((0.0, cone.large_diameter, 0.0),
-                                        (cone.slant, cone.small_diameter, cone.height)):  # fmt: skip
+                                        (cone.slant, cone.small_diameter, cone.height)):
         x, y, z = cone.rolled_up(cone.at(np.linspace(-half, half, 25), along_end)).T
         assert np.hypot(x, y) == pytest.approx(diameter / 2, abs=1e-9)
         assert z == pytest.approx(height, abs=1e-9)
@@ -131,7 +131,7 @@ def test_mid_thickness_puts_the_faces_back(sides: tuple[int, int]) -> None:
     thickness, height, sizes = 3.0, 100.0, (220.0, 140.0)
     words = {1: "inside", -1: "outside"}
     asked = {f"{end}_{words[side]}_diameter": size
-             for end, side, size in zip(("large", "small"), sides, sizes, strict=True)}  # fmt: skip
+             for end, side, size in zip(("large", "small"), sides, sizes, strict=True)}
     middle = mid_thickness_frustum(thickness, height, **asked)
     normal = np.array([math.cos(middle.half_angle), math.sin(middle.half_angle)])  # outwards, and towards the point
     large = np.array([middle.large_diameter / 2, 0]) - sides[0] * thickness / 2 * normal
@@ -145,7 +145,7 @@ def test_baseline_layout_lies_on_both_arcs() -> None:
     for points, radius in ((layout.large, SKIRT.outer_radius), (layout.small, SKIRT.inner_radius)):
         assert np.hypot(points[:, 0], SKIRT.outer_radius - points[:, 1]) == pytest.approx(radius, rel=EXACT)
         assert np.linalg.norm(np.diff(points, axis=0), axis=1) == pytest.approx(
-            2 * radius * math.sin(SKIRT.sector_angle / 32))  # fmt: skip
+            2 * radius * math.sin(SKIRT.sector_angle / 32))
     assert layout.large[:, 1].min() == 0
     assert np.linalg.norm(layout.small - layout.large, axis=1) == pytest.approx(SKIRT.slant, rel=EXACT)
 
@@ -166,7 +166,7 @@ def test_stepping_falls_short_but_the_pattern_s_own_chord_does_not(cone: Frustum
     whole = frustum_pattern(cone.large_diameter, cone.small_diameter, height=cone.height)
     half = whole.chord("large", steps) / 2
     walked = steps * 2 * whole.outer_radius * math.asin(half / whole.outer_radius) if whole.sector_angle else (
-        2 * half * steps)  # fmt: skip
+        2 * half * steps)
     assert walked == pytest.approx(math.pi * whole.large_diameter, rel=1e-8)
 
 

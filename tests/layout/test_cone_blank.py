@@ -61,7 +61,7 @@ def test_every_blank_is_one_clean_piece(cone: FrustumPattern, seam: ButtSeam | L
     if cone.small_diameter:
         small *= 1 - edges["small_edge"] / cone.inner_radius / 2
     strips = sum(wide * ((cone.slant - wide) if wide > 0 else cone.slant + sum(edges.values()))
-                 for wide in seam.edges(0.8))  # fmt: skip
+                 for wide in seam.edges(0.8))
     if cone.small_diameter or seam.edges(0.8)[0] >= 0:
         assert shape.area == pytest.approx(cone.area + large + small + strips, rel=2e-4)
 

@@ -28,7 +28,7 @@ BODY = Sheet(thickness=0.76, width=240)
 def test_rolled_work_is_pi_times_the_mean_diameter(thickness: float, ratio: float) -> None:
     inside, sheet = 2 * ratio * thickness, Sheet(thickness=thickness, width=100)
     blanks = [cylinder_blank(sheet, inside_diameter=inside), cylinder_blank(sheet, mean_diameter=inside + thickness),
-              cylinder_blank(sheet, outside_diameter=inside + 2 * thickness)]  # fmt: skip
+              cylinder_blank(sheet, outside_diameter=inside + 2 * thickness)]
     for blank in blanks:
         assert blank.length == pytest.approx(math.pi * (inside + thickness), rel=1e-12)
         assert blank.mean_diameter_length == pytest.approx(blank.length, rel=1e-12)

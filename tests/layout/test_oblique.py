@@ -24,7 +24,7 @@ def oblique(draw: st.DrawFn) -> ObliqueFrustumPattern:
     large = draw(st.floats(50, 1000))
     return oblique_frustum_pattern(
         large, large * draw(st.floats(0.1, 1)), large * draw(st.floats(0.1, 3)), large * draw(st.floats(0, 1.5)),
-        segments=4 * draw(st.integers(3, 30)), seam_side=draw(st.sampled_from(["short", "long"])))  # fmt: skip
+        segments=4 * draw(st.integers(3, 30)), seam_side=draw(st.sampled_from(["short", "long"])))
 
 
 @given(oblique())
@@ -37,7 +37,7 @@ def test_every_true_length_is_kept_on_the_flat(hood: ObliqueFrustumPattern) -> N
         (hood.large_ring[1:], hood.small_ring[:-1], hood.large_edge[1:], hood.small_edge[:-1]),  # pieces are flat
     ):
         assert np.linalg.norm(flat_first - flat_second, axis=1) == pytest.approx(
-            np.linalg.norm(first - second, axis=1), rel=1e-9, abs=1e-9 * hood.large_diameter)  # fmt: skip
+            np.linalg.norm(first - second, axis=1), rel=1e-9, abs=1e-9 * hood.large_diameter)
 
 
 @given(oblique())

@@ -33,7 +33,7 @@ from rollcalc.lessons.derivations import (
 )
 
 MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
-           derivations_layout, derivations_cone, derivations_bars)  # fmt: skip
+           derivations_layout, derivations_cone, derivations_bars)
 
 STEEL = rc.Material("perfect", 200_000, 0.3, 240)
 BAR = rc.FlatBar(thickness=3, width=25)

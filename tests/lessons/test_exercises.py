@@ -43,7 +43,7 @@ def variant(**changes: object) -> Problem:
 @pytest.mark.parametrize("answer", [
     66.3, "66.3", "66.3 mm", "6.63 cm", "2.61 in", "2 39/64 in", 66.2, "66,4 mm",
     np.float64(66.3), np.float32(66.3), np.array(66.3), Fraction(663, 10), Decimal("66.3"),
-])  # fmt: skip
+])
 def test_right_answers_are_right_in_any_dress(answer: object) -> None:
     line = feedback(RING, answer)
     assert line.correct is True
@@ -51,7 +51,7 @@ def test_right_answers_are_right_in_any_dress(answer: object) -> None:
 
 
 @pytest.mark.parametrize(("of", "answer"), [(SHARE, 12), (SHARE, "12 %"), (SHARE, "12%"), (ANGLE, "72 deg"),
-                                            (ANGLE, f"{math.radians(72)} rad"), (ANGLE, 72)])  # fmt: skip
+                                            (ANGLE, f"{math.radians(72)} rad"), (ANGLE, 72)])
 def test_other_units(of: Problem, answer: object) -> None:
     assert feedback(of, answer).correct is True
 
@@ -63,7 +63,7 @@ def test_an_empty_place_is_not_a_wrong_answer(answer: object) -> None:
 
 @pytest.mark.parametrize(("answer", "hint"), [
     (65, INSIDE.hint), ("65 mm", INSIDE.hint), (132.6, DIAMETER.hint), (133, DIAMETER.hint), ("5.22 in", DIAMETER.hint),
-])  # fmt: skip
+])
 def test_a_known_slip_gets_its_own_hint(answer: object, hint: str) -> None:
     line = feedback(RING, answer)
     assert (line.correct, line.message) == (False, f"99.1: not yet: {hint}")
@@ -83,7 +83,7 @@ def test_a_known_slip_gets_its_own_hint(answer: object, hint: str) -> None:
     (ANGLE, 1.257, "radians"),
     (RING, 80, "80.0 mm is too large"),
     (RING, 10, "10.0 mm is too small"),
-])  # fmt: skip
+])
 def test_general_slips_are_named(of: Problem, answer: float, words: str) -> None:
     line = feedback(of, answer)
     assert line.correct is False
@@ -102,7 +102,7 @@ def test_a_wrong_number_never_gives_the_answer_away() -> None:
     (66.3 + 0j, "of type complex"), (b"66.3", "of type bytes"), (check, "of type function"),
     ((66, 3), "a comma makes two numbers of one: write a point"), (iter(()), "of type tuple_iterator"),
     ("sixty", "99.1: "), ("1/0 mm", "99.1: "), ("66.3 bananas", "99.1: "), ("\ud800", "99.1: "), ("6\n6", "99.1: "),
-])  # fmt: skip
+])
 def test_what_is_no_number_gets_one_line(answer: object, words: str) -> None:
     line = feedback(RING, answer)
     assert line.correct is None
@@ -174,7 +174,7 @@ ANYTHING = st.recursive(
     | st.decimals() | st.fractions() | st.dates(),
     lambda inner: st.lists(inner) | st.dictionaries(st.text(), inner) | st.tuples(inner),
     max_leaves=5,
-)  # fmt: skip
+)
 
 
 @given(ANYTHING, st.text())
@@ -236,7 +236,7 @@ def test_each_student_may_have_other_numbers() -> None:
     ({"slips": (Slip(lambda inside, thickness: 66.4, "near"),)}, "'near' cannot be told from the right"),
     ({"slips": (Slip(lambda inside, thickness: math.nan, "none"),)}, "'none' cannot be told from the right"),
     ({"slips": (INSIDE, Slip(lambda inside, thickness: 65.01, "twin"))}, "cannot be told from another slip"),
-])  # fmt: skip
+])
 def test_a_bad_problem_cannot_be_made(changes: dict[str, object], complaint: str) -> None:
     with pytest.raises(InputError) as refusal:
         variant(**changes)

@@ -39,19 +39,19 @@ def room(metal: str, thickness: float, width: float, radius: float) -> tuple[str
 def loose(metal: str, width: float, radius: float) -> str:
     """Return the thickness from which the first panel says that the pinch cannot hold it."""
     return re.search(r"From (\S+ mm) the pinch cannot hold it", capacity_picture(metal, 0.76, width, radius,
-                                                                                 "mm").sentence)[1]  # fmt: skip
+                                                                                 "mm").sentence)[1]
 
 
 def hardest(metal: str, thickness: float, width: float, radius: float) -> tuple[str, str]:
     """Return the roll that the first panel says works hardest, and its stress."""
     return re.search(r"in the ([a-z ]+ roll), which works hardest, .*?: (\S+ MPa) of 100 MPa", capacity_picture(
-        metal, thickness, width, radius, "mm").sentence).groups()  # fmt: skip
+        metal, thickness, width, radius, "mm").sentence).groups()
 
 
 def nearest(metal: str, thickness: float, width: float, radius: float) -> tuple[str, str]:
     """Return the check that the first panel names, and its share."""
     return re.search(r"(?:limit|Reason): ([^,]+), .*?, (\d+) %", capacity_picture(metal, thickness, width, radius,
-                                                                                  "mm").sentence).groups()  # fmt: skip
+                                                                                  "mm").sentence).groups()
 
 
 class Bowed(NamedTuple):
@@ -72,7 +72,7 @@ def bowed(width: float, place: float = 0, pinch: float = 2500) -> Bowed:
     sentence = bow_picture(pinch, 0.76, width, place, "mm").sentence
     assert f"pinched with {pinch} N" in sentence
     pattern = (r"upper front roll has (\S+) MPa and bows (\S+) mm, the lower (\S+) MPa and bows (\S+) mm; the bending "
-               r"roll, .* has (\S+) MPa .* strains a roll (\S+) times .* up to (\S+) mm, (\S+) %")  # fmt: skip
+               r"roll, .* has (\S+) MPa .* strains a roll (\S+) times .* up to (\S+) mm, (\S+) %")
     return Bowed(*re.search(pattern, sentence).groups())
 
 
@@ -114,7 +114,7 @@ SAID = [
     (f"The yields are {rc.MATERIALS[STAINLESS].first_yield:.0f} and 210 MPa: 0.76 × √(210/290)", "01.2"),
     (f"{0.76 * math.sqrt(760 / 25):.1f} mm in the plate's steel, {BY_MOMENT:.1f} mm in bar steel, at a pinch of 2500 N",
      "what we learned"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
@@ -155,7 +155,7 @@ def test_the_front_rolls_work_hardest_and_pinching_harder_works_them_alone():
 
 def test_too_light_a_pinch_tilts_the_sheet_and_the_bending_roll_pushes_harder():
     light, own = (rc.setting_for_radius(replace(MACHINE, pinch_force=pinch), rc.Sheet(0.76, 240), STEEL, 90)
-                  for pinch in (1000, 2500))  # fmt: skip
+                  for pinch in (1000, 2500))
     assert light.tilt > 2 * own.tilt > 0
     assert light.bending_roll_force > 1.05 * own.bending_roll_force
 
@@ -187,7 +187,7 @@ def test_a_strip_at_the_end_of_the_rolls_hardly_bows_them_and_comes_out_of_true(
 def test_what_the_cells_print():
     parts = {"body": (rc.Sheet(0.76, 240), STEEL, 90.4), "collar": (rc.Sheet(0.6, 40), rc.MATERIALS[STAINLESS], 37.8),
              "skirt": (rc.Sheet(0.8, 104), rc.MATERIALS["aluminium 3003-H14"], 80),
-             "band": (rc.FlatBar(3, 25), BARS, 93.5), "hanging ring": (rc.RoundBar(6), BARS, 48)}  # fmt: skip
+             "band": (rc.FlatBar(3, 25), BARS, 93.5), "hanging ring": (rc.RoundBar(6), BARS, 48)}
     shares = {}
     for part, (piece, metal, radius) in parts.items():
         found = rc.check_capacity(MACHINE, piece, metal, radius)
@@ -231,7 +231,7 @@ def test_the_moment_is_the_library_s():
 def test_the_thickness_of_equal_moment_is_where_the_check_says_100_percent(metal):
     steps = told.same_moment().steps
     given = {told.rated_thickness: 0.76, told.rated_width: 760, told.width: 120, told.rated_sigma: STEEL.first_yield,
-             told.sigma: rc.MATERIALS[metal].first_yield}  # fmt: skip
+             told.sigma: rc.MATERIALS[metal].first_yield}
     thickness = float(steps[3].equation.rhs.subs(given))
     found = rc.check_capacity(MACHINE, rc.Sheet(thickness, 120), rc.MATERIALS[metal], 90)
     assert found["bending moment"].ratio == pytest.approx(1, rel=1e-9)
@@ -267,5 +267,5 @@ def test_the_panels_take_the_folder_s_machine_and_say_so(monkeypatch):
     monkeypatch.setattr(panels_span, "load_machine", lambda: replace(MACHINE, name="my rolls", pinch_force=4040))
     assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 4000 N.")  # steps of 100 N
     monkeypatch.setattr(panels_span, "load_machine",
-                        lambda: replace(MACHINE, name="my rolls", pinch_force=None, nip_slack=0.02))  # fmt: skip
+                        lambda: replace(MACHINE, name="my rolls", pinch_force=None, nip_slack=0.02))
     assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 2500 N.")

@@ -89,7 +89,7 @@ SAID = [
     (f"Set them, and the sheet comes out at about {comes_out(turns_for(90.38)):.0f} mm in a perfect nip, and at "
      f"{rc.radius_for_travel(BENCH, BODY, STEEL, turns_for(90.38) * PITCH):.0f} mm under", "what comes out"),
     (f"too far the other way: about {SPRUNG:.0f} mm in a perfect nip", "last bullet"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])

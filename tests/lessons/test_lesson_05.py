@@ -81,7 +81,7 @@ SAID = [
     (f"in a perfect nip the ring is too tight: {left(STUDENT / 1.5, machine=IDEAL):.1f} mm instead of 90.4",
      "last section"),
     (f"the student's 12.45 turns leave {left(12.45):.1f} mm", "last section, pinch"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
@@ -114,7 +114,7 @@ def test_wide_sheet_comes_out_larger_than_a_narrow_strip():
 
 def test_the_gap_alone_decides_what_a_loose_nip_does():
     radii = [loose(200, 0.02, rc.Sheet(thickness, 240), metal) for thickness in (0.6, 1.0, 1.6)
-             for metal in panels_span.SPAN_METALS[:5]]  # fmt: skip
+             for metal in panels_span.SPAN_METALS[:5]]
     assert max(radii) / min(radii) < 1.01
     apart = MACHINE.upper_roll_diameter / 2 + MACHINE.lower_roll_diameter / 2 + 0.76
     travel = rc.setting_for_radius(IDEAL, BODY, STEEL, 200).travel
@@ -138,7 +138,7 @@ def numbers(setting: rc.Setting) -> dict[sp.Symbol, float]:
     """Return the symbols of the derivations for a setting."""
     kept, held = 1 / setting.released_radius, 1 / setting.loaded_radius
     return {told.kappa_r: kept, told.kappa_0: held, told.stiffness: rc.bending_stiffness(BODY, STEEL),
-            told.top_moment: rc.bending_moment(BODY, STEEL, held), told.end_slope: setting.contact_angle}  # fmt: skip
+            told.top_moment: rc.bending_moment(BODY, STEEL, held), told.end_slope: setting.contact_angle}
 
 
 @pytest.mark.parametrize("radius", [45.0, LANTERN, 300.0])
@@ -192,7 +192,7 @@ def test_the_tilt_under_a_pinch_force_is_nearly_the_derived_one(force):
 
 def test_a_machine_without_a_nip_is_told_and_the_lessons_own_is_shown(monkeypatch):
     pyramid = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
-                                screw_pitch=6, working_width=1500)  # fmt: skip
+                                screw_pitch=6, working_width=1500)
     monkeypatch.setattr(panels_span, "load_machine", lambda: pyramid)
     assert panels_span.span().sentence.endswith("as yours has no nip.")
     monkeypatch.setattr(panels_span, "load_machine", lambda: replace(IDEAL, name="my rolls", nip_slack=0.02))

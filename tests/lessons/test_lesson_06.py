@@ -91,7 +91,7 @@ SAID = [
      f"passes against {joules(1)[1]:.0f} J in one", "last section"),
     (f"is {cone(240).joint_mismatch:.0f} mm at the joint; half a degree out of square is "
      f"{rc.seam_offset(LANTERN, 0.5):.0f} mm", "last section, ends"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
@@ -103,7 +103,7 @@ def test_the_table_to_take_along_is_the_plan():
     for number, one in enumerate(PLAN.passes, 1):
         assert one.turns_left == one.turns_right == round(8 * one.turns_left) / 8
         row = (f"{number:4}{one.turns_left:8.3f}{one.turns_right:8.3f}{one.released_radius:8.1f}{one.rise:7.1f} over "
-               f"{one.chord:.0f} mm {one.crank_force_least:9.1f} ... {one.crank_force:.0f} N")  # fmt: skip
+               f"{one.chord:.0f} mm {one.crank_force_least:9.1f} ... {one.crank_force:.0f} N")
         assert row in PRINTED
     assert "\n".join(PLAN.notes[:2]) in PRINTED
 
@@ -147,7 +147,7 @@ def test_the_nips_are_told_as_they_are():
 
 def test_on_a_pyramid_machine_passes_differ_far_more():
     pyramid = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                                working_width=1500, crank_radius=300, gear_ratio=40)  # fmt: skip
+                                working_width=1500, crank_radius=300, gear_ratio=40)
     last = rc.pass_schedule(pyramid, rc.Sheet(6, 300), STEEL, 400, 0.01, crank_limit=300).passes[-1]
     single = rc.radius_for_travel(pyramid, rc.Sheet(6, 300), STEEL, last.turns_left * 6)
     assert last.released_radius > 1.3 * single
@@ -236,7 +236,7 @@ def test_the_start_of_a_ring_is_told_as_it_is_marched():
     ends = rc.flat_ends(MACHINE, BODY, STEEL, LANTERN)
     _trim, _turn, former, passes, turned = ends.remedies
     said = (f"{ends.leading:.0f} mm stay flat, and behind them the sheet is folded over the upper roll, "
-            f"{ends.kink_ratio:.1f} times too tight")  # fmt: skip
+            f"{ends.kink_ratio:.1f} times too tight")
     assert said in PROSE
     assert f"pass 3 ends at {passes.kink_ratio:.1f}" in PROSE
     assert f"after each pass, and {turned.kink_ratio:.1f} is left" in PROSE

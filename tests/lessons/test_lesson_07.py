@@ -22,10 +22,10 @@ FLAT = rc.flat_ends(
 )
 COLLAR = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8))
 COLLAR_FLAT = rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.6, 40), rc.MATERIALS["stainless 304, annealed"],
-                           COLLAR.mean_radius)  # fmt: skip
+                           COLLAR.mean_radius)
 INCH = 25.4
 HOOP, TABLE = (rc.cylinder_blank(rc.Sheet(0.875 * INCH, 50), outside_diameter=16.5 * INCH, rule=rule)
-               for rule in ("middle", "table"))  # fmt: skip
+               for rule in ("middle", "table"))
 SEAMS = {"butt": rc.ButtSeam(), "lap": rc.LapSeam(8), "grooved": rc.GroovedSeam(6)}
 
 SAID = [

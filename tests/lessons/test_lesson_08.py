@@ -66,7 +66,7 @@ def test_the_skirt_is_a_slight_cone_and_the_roof_is_none():
 
 
 @pytest.mark.parametrize(("pattern", "arcs"), [(ROOF, 2), (SKIRT, 2), (rc.frustum_pattern(220, 0, 80), 1),
-                                               (rc.frustum_pattern(160, 160, 80), 0)])  # fmt: skip
+                                               (rc.frustum_pattern(160, 160, 80), 0)])
 def test_the_picture_writes_each_radius_at_its_own_arc(pattern, arcs):
     picture = cone_view(pattern)
     labels = {

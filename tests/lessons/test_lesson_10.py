@@ -81,7 +81,7 @@ SAID = [
      f"{math.pi * 75 / 2:.0f} mm", "solution 10.2"),
     (f"and {START.trim:.0f} mm to trim at its start, rolled in one pass", "band's start"),
     (f"would ask {100 * BRIM:.0f} % of what the plate allows", "last section"),
-]  # fmt: skip
+]
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
@@ -108,14 +108,14 @@ def test_rings_and_bands_are_planned_as_printed():
     for bar, radius in ((RING, 48), (BAND, 93.5)):
         for one in rc.pass_schedule(MACHINE, bar, STEEL, radius).passes:
             assert (f"both knobs to {one.turns_left}: expect R {one.released_radius:.1f} mm, crank up to "
-                    f"{one.crank_force:.0f} N") in PRINTED  # fmt: skip
+                    f"{one.crank_force:.0f} N") in PRINTED
             assert one.crank_force < rc.crank_force_limit(MACHINE)
     assert rc.check_capacity(MACHINE, RING, STEEL, 48).verdict in PRINTED
     for place in (0, 340):
         stress = rc.check_capacity(MACHINE, BAND, STEEL, 93.5, position=place)["roll stress"]
         assert "upper front roll" in stress.message
         assert (f"{place} mm from mid-roll the upper front roll is strained to {stress.demand:.0f} of "
-                f"{stress.limit:.0f} MPa") in PRINTED  # fmt: skip
+                f"{stress.limit:.0f} MPa") in PRINTED
 
 
 def test_the_spiral_clears_itself_and_flat_end_and_kink_lie_in_what_is_sawn_off():
@@ -125,7 +125,7 @@ def test_the_spiral_clears_itself_and_flat_end_and_kink_lie_in_what_is_sawn_off(
     ends, half = rc.flat_ends(MACHINE, RING, STEEL, 48), math.pi * 96 / 2
     assert ends.leading < ends.kink_position < ends.trim < half
     assert (f"flat for {ends.leading:.0f} mm; a kink {ends.kink_ratio:.1f} times as tight at "
-            f"{ends.kink_position:.0f} mm") in PRINTED  # fmt: skip
+            f"{ends.kink_position:.0f} mm") in PRINTED
     assert f"round from {ends.trim:.0f} mm; half a turn is {half:.0f} mm; cut {3 * half:.0f} mm" in PRINTED
     assert "120 to 145 mm behind the tip" in PROSE
     assert ends.trim < 120
@@ -213,7 +213,7 @@ def test_the_second_panel_compares_with_the_plate():
 
 def test_panels_name_the_machine_and_do_without_a_plate_or_grooves(monkeypatch):
     mine = replace(MACHINE, name="my rolls", rated_thickness=None, rated_material=None, grooved_rolls="upper",
-                   groove_positions=())  # fmt: skip
+                   groove_positions=())
     monkeypatch.setattr(panels_span, "load_machine", lambda: mine)
     groove, edge = panels_bars.groove(), panels_bars.edge()
     assert groove.sentence.endswith("Machine: my rolls, a pinch of 2500 N.")

@@ -50,7 +50,7 @@ def test_a_panel_starts_with_its_picture() -> None:
 
 def test_a_panel_whose_start_is_refused_says_why_and_goes_on() -> None:
     panel = Panel(bend_picture, Control("radius", "Wanted radius", "mm", 40, 240, 5, 40), STRENGTH,
-                  Choice("metal", "Metal", ("steel", "copper"), "copper"))  # fmt: skip
+                  Choice("metal", "Metal", ("steel", "copper"), "copper"))
     assert panel.sentence == "wanted radius is tighter than the upper roll: ask for more."
     assert panel.problem
     assert panel.svg == ""

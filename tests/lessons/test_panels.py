@@ -58,7 +58,7 @@ OWN = {
     "short screws": replace(rc.DEMO_MACHINE, name="mine", max_travel=5),
     "pyramid": rc.PyramidMachine(name="mine", top_roll_diameter=80, bottom_roll_diameter=70, bottom_roll_spacing=110,
                                  screw_pitch=2, working_width=600, crank_radius=250),
-}  # fmt: skip
+}
 
 
 @pytest.mark.parametrize("name", OWN)

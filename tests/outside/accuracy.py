@@ -23,14 +23,14 @@ from tests.rolling.cases import is_perfect, roll_centres
 PAGE = Path(__file__).with_name("ACCURACY.md")
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 METALS = tuple(rc.MATERIALS[name] for name in ("low-carbon steel, cold rolled", "stainless 304, annealed",
-                                               "aluminium 3003-H14", "copper, soft"))  # fmt: skip
+                                               "aluminium 3003-H14", "copper, soft"))
 THICKNESSES = (0.6, 0.8, 1.0, 1.5)
 BODY = rc.Sheet(thickness=0.76, width=240)
 LANTERN = 90.38
 BENCH = rc.DEMO_MACHINE
 PERFECT = BENCH.with_perfect_nip()
 PYRAMID = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                            working_width=2000, peak="beam")  # fmt: skip
+                            working_width=2000, peak="beam")
 
 
 def page() -> str:
@@ -73,9 +73,9 @@ def by_collocation(setting: rc.Setting) -> float:
     law = collocation.Law.of(setting.stock, setting.material)
     turn = collocation.entering_turn(setting.stock, setting.material, setting.entering_radius)
     guess = (1.02 / setting.loaded_radius, (setting.front_angle * 0.97, setting.contact_angle * 1.02),
-             (steps[:half].sum() * 0.97, steps[half:].sum() * 1.03), setting.tilt * 1.01)  # fmt: skip
+             (steps[:half].sum() * 0.97, steps[half:].sum() * 1.03), setting.tilt * 1.01)
     found = collocation.solve(law, turn, radii[1:], radii[0], None if perfect else front - inside, bending - inside,
-                              guess, setting.feed, getattr(setting.machine, "pinch_force", None))  # fmt: skip
+                              guess, setting.feed, getattr(setting.machine, "pinch_force", None))
     return 1 / float(law.released(found.loaded))
 
 
@@ -123,7 +123,7 @@ of textbooks are in `rollcalc/lessons/published.py`, each with its source and th
 
 def _spans() -> str:
     rows = [(name, f"{setting.released_radius:.2f}", decade(by_collocation(setting) / setting.released_radius - 1))
-            for name, setting in settings().items()]  # fmt: skip
+            for name, setting in settings().items()]
     return f"""## The sheet between the rolls
 
 The library finds the curve from an energy sum. The check solves the equations of the curve themselves, with a
@@ -207,7 +207,7 @@ def _off(row: continuum_table.Row, setting: rc.Setting) -> tuple[str, ...]:
     """Return how far the continuum is from a setting: radius, force of the bending roll, drive force."""
     width = continuum_table.WIDTH
     shares = (row.radius / setting.released_radius, row.bending_force * width / setting.bending_roll_force,
-              row.drive_force * width / setting.drive_force)  # fmt: skip
+              row.drive_force * width / setting.drive_force)
     return tuple(f"{100 * (float(share) - 1):+.1f} %" for share in shares)
 
 
@@ -216,17 +216,17 @@ def _continuum() -> str:
     for row in continuum_table.PINCHES:
         pressed, perfect = continuum_table.by_library(row).values()
         pinches.append((row.name, f"{row.front_force:.0f}", f"{row.radius:.0f}", percent(row.error_bar),
-                        *_off(row, pressed), _off(row, perfect)[0]))  # fmt: skip
+                        *_off(row, pressed), _off(row, perfect)[0]))
     for row in continuum_table.PYRAMIDS:
         plate, beam = continuum_table.by_library(row).values()
         pyramids.append((row.name, f"{row.radius:.0f}", percent(row.error_bar), *_off(row, plate),
-                         _off(row, beam)[0]))  # fmt: skip
+                         _off(row, beam)[0]))
     beside = ("radius off", "bending roll's force off", "drive force off")
     spread, plates, beams = (
         [100 * (float(row.radius / continuum_table.by_library(row)[kind].released_radius) - 1) for row in rows]
         for kind, rows in (("pressed", continuum_table.PINCHES), ("plate", continuum_table.PYRAMIDS),
                            ("beam", continuum_table.PYRAMIDS))
-    )  # fmt: skip
+    )
     return f"""## A sheet of continuum rolled
 
 Here nothing of bending is taken for granted: no plane sections, no moment, no springback. A sheet of plane-strain
@@ -285,7 +285,7 @@ def _rules() -> str:
         if nearest is not None:
             errors[nearest].append((travel / float(setting.travel) - 1, radius / float(setting.released_radius) - 1))
     rows = [(f"up to {step:.1f} rad ({math.degrees(step):.0f}°)", percent(np.abs([t for t, _ in found]).max()),
-             percent(np.abs([r for _, r in found]).max())) for step, found in errors.items() if found]  # fmt: skip
+             percent(np.abs([r for _, r in found]).max())) for step, found in errors.items() if found]
     return f"""## The two-thirds rule against the full span
 
 The rule by hand (lesson 05) on the bench roll with a perfect nip: four metals, 0.6 to 1.5 mm, radii from the tightest
@@ -321,14 +321,14 @@ def _nip() -> str:
     for radius in (100, 200, 400):
         travel = rc.setting_for_radius(PERFECT, sheet, STEEL, radius).travel
         came = [rc.radius_for_travel(replace(PERFECT, nip_slack=slack), sheet, STEEL, travel)
-                for slack in (0.0002, 0.002, 0.02)]  # fmt: skip
+                for slack in (0.0002, 0.002, 0.02)]
         rows.append((str(radius), *(f"{out:.0f}" for out in came)))
     pressed, came = np.array(PINCH_FORCES) * 1000, []
     for width in (30, 60, 240, 760):
         strip = rc.Sheet(thickness=0.76, width=width)
         travel = rc.setting_for_radius(PERFECT, strip, STEEL, LANTERN).travel
         found = [float(rc.radius_for_travel(replace(PERFECT, pinch_force=force), strip, STEEL, travel))
-                 for force in pressed]  # fmt: skip
+                 for force in pressed]
         came.append((str(width), *(f"{out:.0f}" if math.isfinite(out) else "flat" for out in found)))
     own = BENCH.pinch_force / 1000
     return f"""## What the nip decides
@@ -361,7 +361,7 @@ PUBLISHED = (
      "computed by others for this project, not published, not run again here"),
     ("the same, plate of 4 to 12 mm on a pyramid machine, against the plain beam",
      "1 % larger radius at 4 mm, 3 to 8 % at 8 to 12 mm", "the same"),
-)  # fmt: skip
+)
 """What is quoted: what, how far off, and where it stands."""
 
 

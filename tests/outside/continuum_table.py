@@ -53,10 +53,10 @@ def machine_of(line: dict[str, str]) -> rc.Machine:
     )
     if line["kind"] == "pyramid":
         return rc.PyramidMachine(top_roll_diameter=inside, bottom_roll_diameter=bending, bottom_roll_spacing=distance,
-                                 screw_pitch=1, working_width=1000)  # fmt: skip
+                                 screw_pitch=1, working_width=1000)
     return rc.PinchMachine(upper_roll_diameter=inside, lower_roll_diameter=front, bending_roll_diameter=bending,
                            guide_distance=distance, guide_angle_degrees=float(line["guide_degrees"]), screw_pitch=1,
-                           working_width=1000)  # fmt: skip
+                           working_width=1000)
 
 
 def row_of(line: dict[str, str]) -> Row:

@@ -80,11 +80,11 @@ def cases() -> Iterator[dict[str, str | float | None]]:
     for machine, thickness, metal, travel, gap in PINCHED:
         sizes = dict(zip(SIZES, PINCHES[machine], strict=True))
         yield {"kind": "pinch", **sizes, "thickness_mm": thickness, "metal": metal, **METALS[metal],
-               "travel_mm": travel, "gap_mm": gap}  # fmt: skip
+               "travel_mm": travel, "gap_mm": gap}
     for machine, thickness, metal, travel in PRESSED:
         sizes = dict(zip(SIZES, PYRAMIDS[machine], strict=True))
         yield {"kind": "pyramid", **sizes, "thickness_mm": thickness, "metal": metal, **METALS[metal],
-               "travel_mm": travel, "gap_mm": None}  # fmt: skip
+               "travel_mm": travel, "gap_mm": None}
 
 
 def as_line(case: dict[str, str | float | None]) -> dict[str, str]:
@@ -101,7 +101,7 @@ def rolled(line: dict[str, str]) -> dict[str, str]:
     else:
         found = march_pyramid(machine, thickness, metal, travel)
     units = {"radius": "mm", "newer": "mm", "older": "mm", "roundness": "mm", "cells": "", "rounds": "",
-             "front_force": "N_mm", "bending_force": "N_mm", "drive_force": "N_mm", "force_scatter": ""}  # fmt: skip
+             "front_force": "N_mm", "bending_force": "N_mm", "drive_force": "N_mm", "force_scatter": ""}
     return {f"{name}_{units[name]}".rstrip("_"): f"{value:.5g}" for name, value in asdict(found).items()}
 
 
@@ -109,9 +109,9 @@ def write(rows: list[dict[str, str]]) -> None:
     """Write the table."""
     with TABLE.open("w", newline="", encoding="utf-8") as file:
         file.write("# Computed, not published: python -m tests.outside.make_continuum, "
-                   f"with numpy {np.__version__} and scipy {scipy.__version__}.\n")  # fmt: skip
+                   f"with numpy {np.__version__} and scipy {scipy.__version__}.\n")
         file.write(f"# Plane strain; elements {PINCH_CELL} (pinch) and {PYRAMID_CELL} (pyramid) thicknesses long, "
-                   "4 through the thickness; forces per mm of width.\n")  # fmt: skip
+                   "4 through the thickness; forces per mm of width.\n")
         writer = csv.DictWriter(file, fieldnames=list(rows[0]), lineterminator="\n")
         writer.writeheader()
         writer.writerows(rows)

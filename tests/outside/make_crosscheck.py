@@ -45,7 +45,7 @@ def cases() -> Iterator[dict[str, float | str]]:
         name, modulus, poisson, strength = metal
         yield {"shape": shape, "depth_mm": depth, "width_mm": width, "metal": name, "E_MPa": modulus,
                "poisson": poisson, "yield_MPa": strength, "H_MPa": share * modulus, "radius_ratio": ratio,
-               "curvature_per_mm": 1 / (ratio * depth)}  # fmt: skip
+               "curvature_per_mm": 1 / (ratio * depth)}
 
 
 def fed_constants(case: dict[str, float | str]) -> tuple[float, float, float]:

@@ -25,7 +25,7 @@ each_pyramid = pytest.mark.parametrize("row", PYRAMIDS, ids=lambda row: row.name
 def off(row: Row, setting: rc.Setting) -> tuple[float, float, float]:
     """Return how far radius, force of the bending roll and drive force of the continuum are from a setting."""
     return (row.radius / setting.released_radius - 1, row.bending_force * WIDTH / setting.bending_roll_force - 1,
-            row.drive_force * WIDTH / setting.drive_force - 1)  # fmt: skip
+            row.drive_force * WIDTH / setting.drive_force - 1)
 
 
 def test_table_covers_what_was_promised() -> None:

@@ -56,5 +56,5 @@ def test_library_run_again_gives_the_stored_moment(row: Row) -> None:
     assert make_crosscheck.library_moment(row.line, "marin") == pytest.approx(row.polygon_moment, rel=1e-9)
     assert make_crosscheck.library_moment(row.line, "fiber") == pytest.approx(row.fibre_moment, rel=1e-6)
     coarse, medium, fine = (abs(make_crosscheck.library_moment(row.line, "fiber", mesh) / row.polygon_moment - 1)
-                            for mesh in (0.01, 0.001, 0.0001))  # fmt: skip
+                            for mesh in (0.01, 0.001, 0.0001))
     assert coarse > 3 * medium > 9 * fine, "the fibres' error falls with their area"

@@ -211,7 +211,7 @@ def test_record_h1() -> None:
     tangent = risen / (record.given("end_strain") - record.given("yield_strain"))  # against total strain, as the book
     hardening = modulus * tangent / (modulus - tangent)  # against plastic strain, as we do
     metal = rc.Material("book", modulus, ANY_POISSON, yield_strength=record.given("yield_strength"),
-                        hardening_modulus=hardening)  # fmt: skip
+                        hardening_modulus=hardening)
     bar = bar_of(record)
     curvature = record.given("end_strain") / (record.given("thickness") / 2)
     at_edge = rc.loaded_stress(bar, metal, curvature, record.given("thickness") / 2)
@@ -299,7 +299,7 @@ def test_springback_band_spans_both_scatters_of_sc() -> None:
     record = PUBLISHED["SC"]
     nominal_yield, change = record.given("yield_strength"), record.given("yield_change")
     steel = rc.Material("book", record.given("elastic_modulus"), ANY_POISSON, yield_strength=nominal_yield,
-                        yield_range=((1 - change) * nominal_yield, (1 + change) * nominal_yield))  # fmt: skip
+                        yield_range=((1 - change) * nominal_yield, (1 + change) * nominal_yield))
     bar, radius = rc.FlatBar(record.given("thickness"), width=1), record.given("loaded_radius")
     by_yield = rc.springback_band(bar, steel, radius)
     assert record.answers["yield_low"].accepts(float(by_yield.low))

@@ -96,7 +96,7 @@ def test_bend_allowance_of_a_navy_manual() -> None:
     ("ratio", "factor"),
     [(1, 0.350), (2, 0.375), (3, 0.398), (4, 0.415), (5, 0.428), (6, 0.440), (8, 0.459), (10, 0.470), (12, 0.480),
      (16, 0.500), (100, 0.500)],
-)  # fmt: skip
+)
 def test_table_of_a_designer_s_handbook(ratio: float, factor: float) -> None:
     # Table of K against R/S, reproduced on a public page (gibkij.ru); Anuryev's handbook, from memory. [seen]
     assert neutral_axis_factor(ratio * 1.5, 1.5, rule="table") == pytest.approx(factor, abs=1e-12)

@@ -16,7 +16,7 @@ PERFECT = DEMO_MACHINE.with_perfect_nip()
 SLACK = dataclasses.replace(PERFECT, nip_slack=0.03)
 PRESSED = dataclasses.replace(DEMO_MACHINE, pinch_force=5000)
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                         working_width=2000, peak="beam")  # fmt: skip
+                         working_width=2000, peak="beam")
 """A thin beam below its top roll, which other solvers of the same mechanics can be held against."""
 STEEL = rc.Material("steel", 205_000, 0.3, 210, hardening_modulus=2000)
 SWIFT = rc.Material("swift", 193_000, 0.3, swift=rc.Swift(1270, 0.0139, 0.345))
@@ -41,7 +41,7 @@ def pinch_machines(draw: st.DrawFn, nips: tuple[str, ...] = ("perfect", "slack",
         screw_pitch=draw(st.floats(0.5, 8)), working_width=4000,
         nip_slack=upper * draw(st.floats(1e-5, 3e-3)) if nip == "slack" else 0.0,
         pinch_force=10 ** draw(st.floats(3, 6)) if nip == "pressed" else None,
-    )  # fmt: skip
+    )
 
 
 @st.composite
@@ -52,7 +52,7 @@ def pyramid_machines(draw: st.DrawFn, peaks: tuple[str, ...] = ("plate", "beam")
         top_roll_diameter=bottom * draw(st.floats(0.7, 2.0)), bottom_roll_diameter=bottom,
         bottom_roll_spacing=bottom * draw(st.floats(1.05, 3.0)), screw_pitch=6, working_width=4000,
         peak=draw(st.sampled_from(peaks)),
-    )  # fmt: skip
+    )
 
 
 machines = st.one_of(pinch_machines(), pyramid_machines())
@@ -60,12 +60,12 @@ beam_machines = st.one_of(pinch_machines(), pyramid_machines(("beam",)))
 line_materials = st.builds(
     lambda strain, hardening, ratio: rc.Material("line", 200_000, ratio, 200_000 * strain, 200_000 * hardening),
     st.floats(4e-4, 4e-3), st.floats(0.0, 0.05), st.floats(0.0, 0.4),
-)  # fmt: skip
+)
 
 
 @st.composite
 def settings(draw: st.DrawFn, machines: st.SearchStrategy[Machine] = machines,
-             materials: st.SearchStrategy[rc.Material] = line_materials) -> Setting:  # fmt: skip
+             materials: st.SearchStrategy[rc.Material] = line_materials) -> Setting:
     """Draw a setting that can be reached: loaded radius, feed and entering radius are drawn, too."""
     machine, material = draw(machines), draw(materials)
     depth = machine.inside_roll_diameter / draw(st.floats(15, 150))
@@ -78,7 +78,7 @@ def settings(draw: st.DrawFn, machines: st.SearchStrategy[Machine] = machines,
     assume(entering < 1e6 or math.isinf(entering))
     try:
         return setting_for_radius(machine, stock, material, 1 / released, entering_radius=entering,
-                                  feed=draw(st.sampled_from(["forward", "return"])))  # fmt: skip
+                                  feed=draw(st.sampled_from(["forward", "return"])))
     except rc.InputError:
         assume(False)
         raise
@@ -93,7 +93,7 @@ def roll_centres(setting: Setting) -> tuple[np.ndarray, np.ndarray, np.ndarray, 
         diameters = (machine.top_roll_diameter, machine.bottom_roll_diameter, machine.bottom_roll_diameter)
     else:
         centres = (machine.upper_roll_centre(depth), machine.lower_roll_centre(depth),
-                   machine.bending_roll_centre(depth, travel))  # fmt: skip
+                   machine.bending_roll_centre(depth, travel))
         diameters = (machine.upper_roll_diameter, machine.lower_roll_diameter, machine.bending_roll_diameter)
     return *map(np.array, centres), tuple(diameter / 2 + depth / 2 for diameter in diameters)
 

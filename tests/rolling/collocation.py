@@ -32,7 +32,7 @@ class Law:
         hardening = material.hardening_modulus * (4 / 3 if wide else 1.0)
         strength = material.yield_strength * (2 / np.sqrt(3) if wide else 1.0)
         return cls(modulus * stock.width * stock.thickness**3 / 12, 2 * strength / modulus / stock.thickness,
-                   hardening / (modulus + hardening))  # fmt: skip
+                   hardening / (modulus + hardening))
 
     def moment(self, curvature):
         """Return the moment of loading at a curvature."""
@@ -154,7 +154,7 @@ def solve(law, turn, rolls, inside, front, bending, guess, feed="forward", front
         reaches.append(reach * (high - low))
         ends += [1 / reach, slope] if part == "inner" else []
     got = solve_bvp(changes, misses, share, np.vstack(state), np.array([*reaches, *ends, loaded * length, tilt]),
-                    tol=tolerance, bc_tol=1e-12, max_nodes=60_000)  # fmt: skip
+                    tol=tolerance, bc_tol=1e-12, max_nodes=60_000)
     if "mesh nodes" in got.message:
         raise TooFineError(got.message)
     assert got.success, got.message

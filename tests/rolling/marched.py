@@ -19,19 +19,19 @@ BENCH = rc.DEMO_MACHINE
 
 PINCH = [setting_for_radius(PERFECT, stock, material, radius) for stock, material, radius in (
     (THIN, STEEL, 60), (THIN, STEEL, 90), (THIN, STEEL, 150), (THIN, STEEL, 300), (rc.Sheet(1.2, 100), SOFT, 120),
-    (rc.FlatBar(3, 25), STEEL, 95), (THIN, HARD, 200))]  # fmt: skip
+    (rc.FlatBar(3, 25), STEEL, 95), (THIN, HARD, 200))]
 STATED = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
     (BENCH, THIN, STEEL, 60), (BENCH, THIN, STEEL, 90), (BENCH, THIN, STEEL, 300),
     (BENCH, rc.FlatBar(3, 25), STEEL, 95), (BENCH, THIN, HARD, 200), (BENCH, rc.RoundBar(6), STEEL, 60),
     (BENCH, THIN, SWIFT, 120),
     (PRESSED, THIN, STEEL, 90),
-    (SLACK, THIN, STEEL, 90))]  # fmt: skip
+    (SLACK, THIN, STEEL, 90))]
 PYRAMIDS = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
     (PYRAMID, THICK, STEEL, 300), (PYRAMID, THICK, HARD, 600), (PYRAMID, rc.Sheet(4, 500), SOFT, 400),
     (PyramidMachine(top_roll_diameter=60, bottom_roll_diameter=50, bottom_roll_spacing=90, screw_pitch=1, peak="beam",
-                    working_width=500), rc.Sheet(1.5, 300), STEEL, 150))]  # fmt: skip
+                    working_width=500), rc.Sheet(1.5, 300), STEEL, 150))]
 TWICE = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
-    (STEEL, 90), (HARD, 120), (SOFT, 100))]  # fmt: skip
+    (STEEL, 90), (HARD, 120), (SOFT, 100))]
 FIRST_PASS = 0.7
 """The first of two passes, as a share of the last travel. [-]"""
 
@@ -70,7 +70,7 @@ def second_settings(settings: Sequence[Setting]) -> list[Setting]:
     firsts = first_settings(settings)
     return [setting_for_travel(each.machine, each.stock, each.material, each.travel,
                                entering_radius=float(first.released_radius))
-            for each, first in zip(settings, firsts, strict=True)]  # fmt: skip
+            for each, first in zip(settings, firsts, strict=True)]
 
 
 def first_radii(settings: Sequence[Setting]) -> np.ndarray:

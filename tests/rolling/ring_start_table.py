@@ -10,7 +10,7 @@ CELLS = (20, 40, 80)
 """Cells in the span behind the inside roll; the library takes 40. [-]"""
 BODY, STEEL, RADIUS = rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"], 90.4
 MACHINES: tuple[tuple[str, Machine], ...] = (
-    ("perfect nip", rc.DEMO_MACHINE.with_perfect_nip()), ("2500 N", rc.DEMO_MACHINE))  # fmt: skip
+    ("perfect nip", rc.DEMO_MACHINE.with_perfect_nip()), ("2500 N", rc.DEMO_MACHINE))
 HEAD = "| nip | cell, mm | stays flat, mm | kink at, mm | kink over steady | trim for 2 %, mm | steady radius |"
 
 
@@ -30,7 +30,7 @@ def rows() -> list[str]:
     table.sort(key=lambda row: (row[0] != MACHINES[0][0], -row[1]))
     return [f"| {name} | {cell:.2f} | {ends.leading:.1f} | {ends.kink_position:.1f} | {ends.kink_ratio:.2f} "
             f"| {ends.trim:.0f} | {100 * (ends.steady_radius / RADIUS - 1):+.2f} % |"
-            for name, cell, ends in table]  # fmt: skip
+            for name, cell, ends in table]
 
 
 if __name__ == "__main__":

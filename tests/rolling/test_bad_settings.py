@@ -41,27 +41,27 @@ wild_pinch = st.builds(
     ),
     lengths, lengths, lengths, lengths, st.floats(1, 179), st.one_of(st.just(0.0), st.floats(0, 100)),
     st.one_of(st.none(), st.floats(1e-3, 1e9)),
-)  # fmt: skip
+)
 wild_pyramid = st.builds(
     lambda top, bottom, spacing: PyramidMachine(
         top_roll_diameter=top, bottom_roll_diameter=bottom, bottom_roll_spacing=spacing, screw_pitch=1,
         working_width=1e4,
     ),
     lengths, lengths, lengths,
-)  # fmt: skip
+)
 
 
 def numbers_of(setting):
     """Return every number of a setting."""
     return [getattr(setting, field.name) for field in dataclasses.fields(setting)
-            if isinstance(getattr(setting, field.name), float)]  # fmt: skip
+            if isinstance(getattr(setting, field.name), float)]
 
 
 @pytest.mark.parametrize("machines", [wild_pinch, wild_pyramid], ids=["pinch", "pyramid"])
 def test_any_machine_gives_numbers_or_the_sentence(machines):
     @WILD
     @given(machines, stocks, materials, st.floats(1e-2, 1e6), st.one_of(st.just(math.inf), st.floats(1e-2, 1e7)),
-           st.sampled_from(["forward", "return"]))  # fmt: skip
+           st.sampled_from(["forward", "return"]))
     def holds(machine, stock, material, number, entering, feed):
         for function in (setting_for_radius, setting_for_travel):
             try:
@@ -140,7 +140,7 @@ def test_an_entering_radius_must_be_a_radius(radius):
         (lambda: two_arc_travel(DEMO_MACHINE, THIN, STEEL, 400), "must be a PyramidMachine for the two-arc rule"),
         (lambda: dataclasses.replace(DEMO_MACHINE, pinch_force=100, nip_slack=0.1), "at most one"),
     ],
-)  # fmt: skip
+)
 def test_what_a_machine_cannot_do_is_said_in_one_sentence(do, sentence):
     with pytest.raises(rc.InputError, match=sentence) as caught:
         do()

@@ -72,7 +72,7 @@ def same(one: Any, other: Any) -> bool:
 def test_every_function_that_takes_a_machine_and_a_piece_is_looked_at() -> None:
     """A new one must say here what it does with a round bar."""
     taking = {name for name in rc.__all__ if inspect.isfunction(getattr(rc, name))
-              and {"machine", "stock"} <= set(inspect.signature(getattr(rc, name)).parameters)}  # fmt: skip
+              and {"machine", "stock"} <= set(inspect.signature(getattr(rc, name)).parameters)}
     assert taking <= {*ROLLED, *FLAT_ONLY, "check_capacity"}
 
 

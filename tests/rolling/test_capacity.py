@@ -29,7 +29,7 @@ LOADS = ("bending moment", "bending-roll force", "roll bending", "roll stress", 
 PERFECT = DEMO_MACHINE.with_perfect_nip()
 RATED_091 = replace(DEMO_MACHINE, rated_thickness=0.91)
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                         working_width=1500, rated_thickness=6, crank_radius=300, gear_ratio=12)  # fmt: skip
+                         working_width=1500, rated_thickness=6, crank_radius=300, gear_ratio=12)
 
 
 # Facts of the trade (common practice, no source) and worked numbers ---------------------------------------------------
@@ -55,7 +55,7 @@ def test_round_bar_above_the_largest_groove_is_refused_and_the_groove_that_fits_
     ("stock", "metal", "radius"),
     [(Sheet(0.76, 240), STEEL, 90.38), (Sheet(0.8, 100), MATERIALS["aluminium 3003-H14"], 80.4),
      (FlatBar(3, 25), BAR, 93.5), (RoundBar(6), BAR, 48), (Sheet(0.6, 235), STAINLESS, 37.8)],
-)  # fmt: skip
+)
 def test_the_parts_of_the_lantern_are_within(stock: Stock, metal: Material, radius: float) -> None:
     found = check_capacity(DEMO_MACHINE, stock, metal, radius)
     assert str(found.verdict).startswith("within the plate")
@@ -73,7 +73,7 @@ def test_equal_moment_widths_and_gauges() -> None:
     """Width times thickness squared: 16 ga over the full width is 14 ga at 64.1 % and 18 ga at 156.5 % (checks, 8)."""
     machine = replace(DEMO_MACHINE, rated_thickness=1.519, working_width=400.0)
     ratios = [check_capacity(machine, Sheet(t, w), STEEL, 200)["bending moment"].ratio
-              for t, w in ((1.519, 400), (1.897, 256.4), (1.214, 400))]  # fmt: skip
+              for t, w in ((1.519, 400), (1.897, 256.4), (1.214, 400))]
     assert ratios[0] == pytest.approx(1)
     assert ratios[1] == pytest.approx(1, abs=2e-3)
     assert 1 / ratios[2] == pytest.approx(1.565, abs=2e-3)
@@ -92,7 +92,7 @@ def test_every_named_check_is_there() -> None:
     assert names == ["bending moment", "width", "nip opening", "bending-roll force", "roll bending", "roll stress",
                      "front-roll bow", "crank force", "crank for a short time", "grip", "smallest ring",
                      "travel", "ring off", "roll bow",
-                     "largest ring"]  # fmt: skip
+                     "largest ring"]
 
 
 @pytest.mark.parametrize(
@@ -102,7 +102,7 @@ def test_every_named_check_is_there() -> None:
      (DEMO_MACHINE, Sheet(0.76, 100), 26, "smallest ring"),
      (replace(DEMO_MACHINE, max_travel=10), Sheet(0.76, 100), 60, "travel"),
      (DEMO_MACHINE, Sheet(2, 760), 90, "bending moment"), (DEMO_MACHINE, Sheet(0.3, 100), 25.1, "ring off")],
-)  # fmt: skip
+)
 def test_each_limit_can_refuse(machine: object, stock: Stock, radius: float, name: str) -> None:
     found = check_capacity(machine, stock, STEEL, radius)  # type: ignore[arg-type]
     assert found[name].ratio > 1
@@ -191,7 +191,7 @@ stocks = st.one_of(
 machines = st.sampled_from([
     DEMO_MACHINE, replace(PERFECT, nip_slack=0.02), replace(DEMO_MACHINE, pinch_force=2000), PYRAMID,
     replace(DEMO_MACHINE, crank_radius=None, rated_thickness=None, nip_opening=2),
-])  # fmt: skip
+])
 
 
 @settings(max_examples=150, deadline=None)
@@ -234,7 +234,7 @@ def test_no_machine_gets_a_sentence() -> None:
 
 @settings(max_examples=120, deadline=None)
 @given(st.floats(0.3, 3), st.floats(10, 700), st.floats(60, 400), st.floats(45, 150), st.floats(1.01, 1.6),
-       st.sampled_from(["thickness", "width", "yield"]))  # fmt: skip
+       st.sampled_from(["thickness", "width", "yield"]))
 def test_capacity_falls_with_thickness_width_and_yield(
     thickness: float, width: float, strength: float, radius: float, more: float, what: str
 ) -> None:
@@ -349,7 +349,7 @@ def test_the_roll_that_works_hardest_is_judged_by_its_steel_and_compared_with_th
     found = check_capacity(DEMO_MACHINE, stock, BAR, 93.5, position=position)
     stresses = {roll: roll_stress(DEMO_MACHINE, stock, force, position=position, roll=roll) for roll, force in (
         ("lower", 2500.0), ("upper", found.setting.inside_roll_force), ("bending", found.setting.bending_roll_force))
-    }  # fmt: skip
+    }
     assert max(stresses, key=stresses.__getitem__) == "upper"
     assert found["roll stress"].demand == pytest.approx(stresses["upper"])
     assert found["roll bending"].demand == pytest.approx(stresses["upper"])
@@ -358,7 +358,7 @@ def test_the_roll_that_works_hardest_is_judged_by_its_steel_and_compared_with_th
     span, section = DEMO_MACHINE.bearing_span, math.pi * 50**3 / 32
     bending = found["bending-roll force"].limit  # the rated sheet covers the rolls
     lowest, most = ((2500 + part) * span / 8 * (2 - DEMO_MACHINE.working_width / span) / section
-                    for part in (0, bending))  # fmt: skip
+                    for part in (0, bending))
     assert lowest < found["roll bending"].limit < most
 
 

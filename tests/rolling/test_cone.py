@@ -156,7 +156,7 @@ def test_feed_and_slip_follow_the_pattern():
     fan = math.degrees(float(span_lengths(small)[1]) / pattern.inner_radius)
     assert made["fan"].demand == pytest.approx(fan)
     assert [made[name].limit for name in ("even curve", "feed", "fan")] == [
-        100 * STRIP_SHARE, 100 * SLIP_SHARE, FAN_DEGREES]  # fmt: skip
+        100 * STRIP_SHARE, 100 * SLIP_SHARE, FAN_DEGREES]
 
 
 def test_a_leaning_cone_may_be_rolled_and_not_come_off():
@@ -205,13 +205,13 @@ def test_other_ways_are_named_as_practice():
     ({"position": 400}, "position is 400 mm, but must be at least -3"),
     ({"small_end": "top"}, "small end is 'top', but must be 'left' or 'right'"),
     ({"small": 30, "stock": rc.Sheet(0.8, 150)}, "bends to 142.1 mm at the large end and 19.38 mm at"),
-])  # fmt: skip
+])
 def test_what_makes_no_cone_gets_one_sentence(change, sentence):
     machine, stock, material, large, small = SKIRT
     job = {"stock": stock, "large": large, "small": small, "position": 0.0, "small_end": "right", **change}
     with pytest.raises(rc.InputError) as refused:
         rc.cone_setting(machine, job["stock"], material, job["large"], job["small"], position=job["position"],
-                        small_end=job["small_end"])  # fmt: skip
+                        small_end=job["small_end"])
     assert sentence in str(refused.value)
     assert str(refused.value).endswith(".")
 

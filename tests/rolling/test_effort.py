@@ -24,7 +24,7 @@ from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
 SHEET = Sheet(0.76, 240)
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                         working_width=1500, crank_radius=300, gear_ratio=12)  # fmt: skip
+                         working_width=1500, crank_radius=300, gear_ratio=12)
 
 
 @pytest.mark.parametrize("machine", [DEMO_MACHINE, replace(DEMO_MACHINE, gear_ratio=3), PYRAMID])
@@ -59,13 +59,13 @@ def test_bearings_add_what_coulomb_says() -> None:
 def test_energy_in_is_energy_spent(upper: float, lower: float, bending: float, bearings: float, grip: float) -> None:
     """Kept books for one millimetre of feed: metal, each journal's rubbing, and the slip of the larger front roll."""
     machine = replace(DEMO_MACHINE, upper_roll_diameter=upper, lower_roll_diameter=lower, bearing_friction=bearings,
-                      bending_roll_diameter=bending, grip_friction=grip, guide_distance=90, gear_ratio=2.5)  # fmt: skip
+                      bending_roll_diameter=bending, grip_friction=grip, guide_distance=90, gear_ratio=2.5)
     setting = setting_for_radius(machine, SHEET, STEEL, 120)
     effort = crank_effort(setting)
     turn = 1 / (min(upper, lower) / 2)  # radians of both front rolls for a millimetre of feed by the smaller one
     spent = float(setting.drive_force)
     for load, angle in ((setting.front_roll_force, turn), (setting.inside_roll_force, turn),
-                        (setting.bending_roll_force, 1 / (bending / 2))):  # fmt: skip
+                        (setting.bending_roll_force, 1 / (bending / 2))):
         spent += bearings * load * 12 * angle
     larger = setting.inside_roll_force if upper > lower else setting.front_roll_force
     spent += grip * larger * abs(upper - lower) / 2 * turn

@@ -18,7 +18,7 @@ from rollcalc.rolling import (
     pass_schedule,
     pass_settings,
     setting_for_radius,
-)  # fmt: skip
+)
 from rollcalc.rolling.flat_ends import read_ends, rolled
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 from tests.rolling.ring_start_table import starts
@@ -27,7 +27,7 @@ STEEL = MATERIALS["low-carbon steel, cold rolled"]
 BODY = Sheet(0.76, 240)
 PERFECT = DEMO_MACHINE.with_perfect_nip()
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                         working_width=1500)  # fmt: skip
+                         working_width=1500)
 
 
 @cache
@@ -65,7 +65,7 @@ def test_the_other_end_is_the_nip_s() -> None:
     """The couple's arm is M₀/N, and the last stretch of that length escapes; a perfect nip leaves none."""
     assert ends_of(PERFECT).trailing == 0
     lengths = [flat_ends(replace(DEMO_MACHINE, pinch_force=force), BODY, STEEL, 90.4).trailing
-               for force in (1500, 2500, 5000)]  # fmt: skip
+               for force in (1500, 2500, 5000)]
     assert lengths[0] > lengths[1] > lengths[2] > 0.5
     setting = setting_for_radius(DEMO_MACHINE, BODY, STEEL, 90.4)
     arm = float(setting.bending_roll_force) * 40 / 2500  # about 40 mm behind the inside roll

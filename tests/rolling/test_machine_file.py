@@ -31,14 +31,14 @@ PINCH = {
     "groove_positions": [345, 357, 370], "grooved_rolls": "lower, bending", "crank_radius": 250, "gear_ratio": 1,
     "bearing_span": 820,
     "journal_diameter": 24, "roll_modulus": 205000, "bearing_friction": 0.1, "grip_friction": 0.1, "crank_limit": 100,
-}  # fmt: skip
+}
 PYRAMID = {
     "kind": "pyramid", "units": "mm", "name": "ours", "peak": "beam", "top_roll_diameter": 200,
     "bottom_roll_diameter": 170, "bottom_roll_spacing": 240,
     "screw_pitch": 6, "working_width": 1500, "max_travel": 35, "rated_thickness": 6,
     "rated_material": "steel", "crank_radius": 300, "gear_ratio": 12, "bearing_span": 1600,
     "journal_diameter": 60, "roll_modulus": 205000, "bearing_friction": 0.1, "grip_friction": 0.1, "crank_limit": 100,
-}  # fmt: skip
+}
 TABLES = {"pinch": PINCH, "pyramid": PYRAMID}
 LISTS = {name for name, key in MACHINE_KEYS.items() if key.kind_of_value == "lengths"}
 
@@ -114,7 +114,7 @@ def test_an_inch_file_is_the_mm_file(kind: str, tmp_path: Path) -> None:
         ("guide_angle_degrees", f"{math.pi / 2} rad", pytest.approx(90)), ("pinch_force", "3 kN", 3000.0),
         ("groove_diameters", ["1/4 in", 6], (6.35, 6.0)), ("gear_ratio", "1,5", 1.5),
     ],
-)  # fmt: skip
+)
 def test_text_may_have_its_own_unit(key: str, value: object, meaning: object) -> None:
     table = {name: PINCH[name] for name in PINCH if not (key == "pinch_force" and name == "nip_slack")}
     assert getattr(machine_from_table({**table, key: value}), key) == meaning
@@ -129,7 +129,7 @@ def test_in_an_inch_file_bare_fractions_are_inches() -> None:
 # What is said about a wrong file ------------------------------------------------------------------------------------
 
 NUMBERS = [(kind, key) for kind, table in TABLES.items() for key in table
-           if key in MACHINE_KEYS and MACHINE_KEYS[key].kind_of_value != "text"]  # fmt: skip
+           if key in MACHINE_KEYS and MACHINE_KEYS[key].kind_of_value != "text"]
 
 
 @pytest.mark.parametrize(("kind", "key"), NUMBERS)
@@ -225,7 +225,7 @@ def test_slack_and_pinch_together_are_told_without_a_key(tmp_path: Path) -> None
     ("text", "place"),
     [("upper_roll_diameter = 1 3/16 in", "line 1, column"), ("a = 1\na = 2", ""), ("a = " + "[" * 5000, ""),
      ("x", "end of document"), ('name = "ours', "")],
-)  # fmt: skip
+)
 def test_what_is_not_toml_is_told_with_its_place(text: str, place: str, tmp_path: Path) -> None:
     file = tmp_path / "machine.toml"
     file.write_text(text)
@@ -332,7 +332,7 @@ def test_reading_needs_only_the_standard_library(tmp_path: Path) -> None:
         "print('tomlkit' in sys.modules, f.load_machine().name)"
     )
     done = subprocess.run([sys.executable, "-c", command], capture_output=True, text=True, check=True, cwd=tmp_path,
-                          env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)})  # fmt: skip
+                          env={**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)})
     loaded, then = done.stdout.splitlines()
     assert not {"tomllib", "tomlkit", "tempfile"} & set(loaded.split())
     assert then == f"False {DEMO_MACHINE.name}"

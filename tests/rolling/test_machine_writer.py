@@ -30,7 +30,7 @@ common = {
     "screw_pitch": sizes, "working_width": sizes, "max_travel": st.none() | sizes,
     "rated_thickness": st.none() | sizes, "rated_material": st.none() | words, "crank_radius": st.none() | sizes,
     "gear_ratio": sizes, "name": st.just("") | words,
-}  # fmt: skip
+}
 pinch_machines = st.builds(
     lambda pinched, **numbers: PinchMachine(**numbers, **pinched),
     pinched=st.fixed_dictionaries({"nip_slack": st.just(0.0) | st.floats(1e-9, 2)})
@@ -38,7 +38,7 @@ pinch_machines = st.builds(
     upper_roll_diameter=sizes, lower_roll_diameter=sizes, bending_roll_diameter=sizes, guide_distance=sizes,
     guide_angle_degrees=st.floats(1, 179), nip_opening=st.none() | sizes,
     groove_diameters=st.lists(sizes, max_size=4).map(tuple), **common,
-)  # fmt: skip
+)
 pyramid_machines = st.builds(
     PyramidMachine, top_roll_diameter=sizes, bottom_roll_diameter=sizes, bottom_roll_spacing=sizes, **common
 )
@@ -137,7 +137,7 @@ def test_own_notes_and_own_ways_of_writing_are_kept(tmp_path: Path) -> None:
         upper_roll_diameter=30.1625, lower_roll_diameter=30.1625, bending_roll_diameter=31.75, guide_distance=50.8,
         guide_angle_degrees=110, screw_pitch=1.5875, working_width=762, groove_diameters=(6.35, 9.525),
         pinch_force=3000, crank_radius=254,
-    )  # fmt: skip
+    )
     write_machine(machine, file, overwrite=True)
     changed = (
         MINE.replace("30.1625e0", "1.25").replace("[1] #", "2 #").replace("#pinch_force = 700", "pinch_force = 3000")
@@ -165,12 +165,12 @@ def test_a_file_without_a_last_line_end_is_changed_too(tmp_path: Path) -> None:
 def test_every_key_has_its_note_above_it(kind: str) -> None:
     machine = DEMO_MACHINE if kind == "pinch" else PyramidMachine(
         top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6, working_width=1500
-    )  # fmt: skip
+    )
     text = machine_text(machine)
     for field in fields(KINDS[kind]):
         key = MACHINE_KEYS[field.name]
         notes, found, _ = text.partition(f"\n{key.name} = ") if f"\n{key.name} = " in text else text.partition(
-            f"\n# {key.name} = {key.example}\n")  # fmt: skip
+            f"\n# {key.name} = {key.example}\n")
         assert found, field.name
         last_notes = " ".join(line.removeprefix("# ") for line in notes.rpartition("\n\n")[2].splitlines())
         assert last_notes == key.how
@@ -324,7 +324,7 @@ def test_all_text_a_file_can_hold_is_quoted(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("nip", [{"nip_slack": 0.0, "pinch_force": None}, {"nip_slack": 0.03, "pinch_force": None},
-                                 {"pinch_force": 2500.0}, {"pinch_force": 4000.0}])  # fmt: skip
+                                 {"pinch_force": 2500.0}, {"pinch_force": 4000.0}])
 def test_every_nip_comes_back_also_from_a_file_that_is_changed(nip: dict[str, float | None], tmp_path: Path) -> None:
     machine, file = replace(DEMO_MACHINE, **nip), tmp_path / "machine.toml"
     for before in (DEMO_MACHINE, DEMO_MACHINE.with_perfect_nip()):

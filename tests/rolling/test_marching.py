@@ -18,7 +18,7 @@ from tests.rolling.marched import (
     one_pass,
     second_radii,
     two_passes,
-)  # fmt: skip
+)
 
 
 def hold_near(found, wanted):
@@ -53,7 +53,7 @@ def test_a_return_pass():
     harder = rc.Material("harder", 200_000, 0.3, 250, hardening_modulus=15_000)
     settings = [setting_for_radius(PERFECT, THIN, harder, 150)]
     wanted = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel,
-                                entering_radius=each.released_radius, feed="return") for each in settings]  # fmt: skip
+                                entering_radius=each.released_radius, feed="return") for each in settings]
     forward = [radius_for_travel(each.machine, each.stock, each.material, 1.05 * each.travel) for each in settings]
     assert np.all(np.array(wanted) < 0.9 * np.array(forward))
     hold_near([back(each, 1.05, per_span=70) for each in settings], wanted)

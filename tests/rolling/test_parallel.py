@@ -48,7 +48,7 @@ def test_the_cone_and_the_joint_are_geometry() -> None:
 @given(st.floats(0.2, 8), st.floats(50, 150), st.floats(60, 700))
 def test_the_tolerable_difference_gives_the_gap_about_the_wanted_radius(gap: float, radius: float, width: float) -> (
     None
-):  # fmt: skip
+):
     sheet = Sheet(0.76, width)
     allowed = tolerable_turns(DEMO_MACHINE, sheet, STEEL, radius, gap)
     edges = [radius + side * gap / (4 * math.pi) for side in (-1, 1)]
@@ -60,7 +60,7 @@ def test_the_tolerable_difference_gives_the_gap_about_the_wanted_radius(gap: flo
 
 def test_a_larger_ring_and_a_wider_one_tolerate_less() -> None:
     allowed = [tolerable_turns(DEMO_MACHINE, Sheet(0.76, width), STEEL, radius, 2) for width, radius in
-               ((240, 60), (240, 90), (480, 90))]  # fmt: skip
+               ((240, 60), (240, 90), (480, 90))]
     assert allowed[0] > allowed[1] > allowed[2] > 0
 
 

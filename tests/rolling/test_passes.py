@@ -26,7 +26,7 @@ from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, S
 STEEL, BAR = MATERIALS["low-carbon steel, cold rolled"], MATERIALS["mild steel bar, hot rolled"]
 BODY = Sheet(0.76, 240)
 LANTERN = [(BODY, STEEL, 90.38), (Sheet(0.8, 100), MATERIALS["aluminium 3003-H14"], 80.4), (FlatBar(3, 25), BAR, 93.5),
-           (RoundBar(6), BAR, 48.0), (Sheet(0.6, 235), MATERIALS["stainless 304, annealed"], 37.8)]  # fmt: skip
+           (RoundBar(6), BAR, 48.0), (Sheet(0.6, 235), MATERIALS["stainless 304, annealed"], 37.8)]
 
 
 @pytest.mark.parametrize(("stock", "metal", "radius"), LANTERN)
@@ -88,7 +88,7 @@ def test_a_ring_takes_several_equal_passes_with_a_smaller_last_one() -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(st.floats(0.4, 1.2), st.floats(30, 400), st.floats(40, 200), st.sampled_from([0.0625, 0.125, 0.25]),
-       st.floats(20, 100), st.floats(0.01, 0.1))  # fmt: skip
+       st.floats(20, 100), st.floats(0.01, 0.1))
 def test_a_plan_is_never_too_tight_and_warns_of_every_pass_that_is_too_hard(
     thickness: float, width: float, radius: float, step: float, limit: float, friction: float
 ) -> None:
@@ -153,7 +153,7 @@ def test_rolls_that_slip_in_few_passes_take_as_many_as_grip(
 ) -> None:
     """On a crank that stays hard too: a plan is refused for grip only where none of the next counts would grip."""
     machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                             working_width=1500, crank_radius=300, gear_ratio=12)  # fmt: skip
+                             working_width=1500, crank_radius=300, gear_ratio=12)
     sheet = Sheet(thickness, width)
     try:
         plan = pass_schedule(machine, sheet, STEEL, radius, step)
@@ -273,7 +273,7 @@ def test_a_new_plan_keeps_limit_and_chord_and_says_its_own_end() -> None:
     [({"step_turns": 0}, "step of the screws is 0"), ({"crank_limit": -3}, "crank limit is -3 N"),
      ({"least_passes": 0}, "least passes is 0"), ({"chord": math.nan}, "chord is nan"),
      ({"step_turns": "1/8"}, "step of the")],
-)  # fmt: skip
+)
 def test_nonsense_gets_a_sentence(arguments: dict[str, object], words: str) -> None:
     with pytest.raises(InputError) as caught:
         pass_schedule(DEMO_MACHINE, BODY, STEEL, 90, **arguments)  # type: ignore[arg-type]
@@ -283,7 +283,7 @@ def test_nonsense_gets_a_sentence(arguments: dict[str, object], words: str) -> N
 def test_a_pyramid_machine_has_plans_too() -> None:
     """Stock that is curved already lies lower between the bottom rolls: the last pass takes more than a single one."""
     machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                             working_width=1500, crank_radius=300, gear_ratio=40)  # fmt: skip
+                             working_width=1500, crank_radius=300, gear_ratio=40)
     plan = pass_schedule(machine, Sheet(6, 300), STEEL, 400, 0.01, crank_limit=300)
     assert plan.passes[-1].released_radius == pytest.approx(400, rel=0.03)
     assert plan.passes[-1].turns_left > setting_for_radius(machine, Sheet(6, 300), STEEL, 400).turns

@@ -50,7 +50,7 @@ def finite_element_bow(width: float, position: float, force: float, elements: in
     size, stiffness = SPAN / elements, MODULUS * np.pi * DIAMETER**4 / 64
     one = stiffness / size**3 * np.array([
         [12, 6 * size, -12, 6 * size], [6 * size, 4 * size**2, -6 * size, 2 * size**2],
-        [-12, -6 * size, 12, -6 * size], [6 * size, 2 * size**2, -6 * size, 4 * size**2]])  # fmt: skip
+        [-12, -6 * size, 12, -6 * size], [6 * size, 2 * size**2, -6 * size, 4 * size**2]])
     whole, load = np.zeros((2 * elements + 2,) * 2), np.zeros(2 * elements + 2)
     begin, end = SPAN / 2 + position - width / 2, SPAN / 2 + position + width / 2
     for element in range(elements):
@@ -101,7 +101,7 @@ def test_arrays_and_rolls_by_name() -> None:
         1.25**4 * roll_bow(thin, Sheet(0.76, 300), 100, roll="lower")
     )
     pyramid = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
-                             working_width=1500)  # fmt: skip
+                             working_width=1500)
     assert roll_bow(pyramid, Sheet(6, 900), 1e4, roll="top") < roll_bow(pyramid, Sheet(6, 900), 1e4, roll="bottom")
 
 
@@ -109,7 +109,7 @@ def test_arrays_and_rolls_by_name() -> None:
     ("arguments", "words"),
     [({"force": -1}, "force is -1 N"), ({"force": np.nan}, "force is nan N"), ({"roll": "rear"}, "roll is 'rear'"),
      ({"position": 400}, "position is 400 mm"), ({"place": 500}, "place is 500 mm"), ({"roll": 3}, "roll is 3")],
-)  # fmt: skip
+)
 def test_nonsense_gets_a_sentence(arguments: dict[str, object], words: str) -> None:
     with pytest.raises(InputError) as caught:
         roll_bow(DEMO_MACHINE, Sheet(0.76, 300), **{"force": 100, **arguments})  # type: ignore[arg-type]

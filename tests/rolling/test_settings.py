@@ -33,7 +33,7 @@ MANY = how(max_examples=30, deadline=None, suppress_health_check=list(HealthChec
 @given(settings(materials=materials))
 def test_a_radius_comes_back_from_its_travel(setting):
     found = radius_for_travel(setting.machine, setting.stock, setting.material, setting.travel,
-                              entering_radius=setting.entering_radius, feed=setting.feed)  # fmt: skip
+                              entering_radius=setting.entering_radius, feed=setting.feed)
     assert found == pytest.approx(setting.released_radius, rel=1e-8)
 
 
@@ -98,11 +98,11 @@ def test_arrays_give_what_scalars_give(kind, feed):
     for row, strength in enumerate(strengths[:, 0]):
         for column, radius in enumerate(radii):
             alone = setting_for_radius(machine, stock, STEEL.with_yield(strength), radius,
-                                       entering_radius=float(entering[column]), feed=feed)  # fmt: skip
+                                       entering_radius=float(entering[column]), feed=feed)
             assert isinstance(alone.travel, float)
             assert isinstance(alone.inside_roll_force, float)
             for name in ("travel", "turns", "contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force",
-                         "front_roll_force", "inside_roll_force", "loaded_radius", "released_radius"):  # fmt: skip
+                         "front_roll_force", "inside_roll_force", "loaded_radius", "released_radius"):
                 value = np.broadcast_to(getattr(together, name), (3, 2))[row, column]
                 assert value == pytest.approx(getattr(alone, name), rel=1e-12, abs=1e-15)
             assert back.released_radius[row, column] == pytest.approx(radius, rel=1e-8)
@@ -134,11 +134,11 @@ def test_the_nip_slack_may_be_an_array():
 def test_size_does_not_matter(material, radius):
     """Twice the machine and twice the sheet: twice the travel, and forces per width twice as large."""
     big = dataclasses.replace(PERFECT, upper_roll_diameter=100, lower_roll_diameter=100, bending_roll_diameter=100,
-                              guide_distance=120)  # fmt: skip
+                              guide_distance=120)
     if not _can(PERFECT, THIN, material, radius):
         return
     small, large = (setting_for_radius(machine, stock, material, size * radius) for size, machine, stock in (
-        (1, PERFECT, THIN), (2, big, rc.Sheet(2 * THIN.thickness, THIN.width))))  # fmt: skip
+        (1, PERFECT, THIN), (2, big, rc.Sheet(2 * THIN.thickness, THIN.width))))
     assert large.travel == pytest.approx(2 * small.travel, rel=1e-10)
     assert large.bending_roll_force == pytest.approx(2 * small.bending_roll_force, rel=1e-10)
 

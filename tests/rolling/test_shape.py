@@ -36,17 +36,17 @@ def solved_by_collocation(setting: Setting, shape) -> collocation.Solution:
     steps = np.hypot(np.diff(shape.x), np.diff(shape.y))
     half = 0 if perfect else len(steps) // 2
     guess = (1.02 / setting.loaded_radius, (setting.front_angle * 0.97, setting.contact_angle * 1.02),
-             (steps[:half].sum() * 0.97, steps[half:].sum() * 1.03), setting.tilt * 1.01)  # fmt: skip
+             (steps[:half].sum() * 0.97, steps[half:].sum() * 1.03), setting.tilt * 1.01)
     return collocation.solve(
         collocation.Law.of(setting.stock, setting.material),
         collocation.entering_turn(setting.stock, setting.material, setting.entering_radius),
         radii[1:], radii[0], None if perfect else front - inside, bending - inside, guess, setting.feed,
         setting.machine.pinch_force if isinstance(setting.machine, PinchMachine) else None,
-    )  # fmt: skip
+    )
 
 
 SHAPES = {"perfect": pinch_machines(("perfect",)), "slack": pinch_machines(("slack",)),
-          "pressed": pinch_machines(("pressed",)), "pyramid": pyramid_machines(("beam",))}  # fmt: skip
+          "pressed": pinch_machines(("pressed",)), "pyramid": pyramid_machines(("beam",))}
 
 
 @pytest.mark.parametrize("kind", SHAPES.values(), ids=SHAPES.keys())
@@ -67,7 +67,7 @@ def test_the_shape_is_that_of_the_boundary_value_problem(kind):
         length = np.hypot(np.ptp(shape.x), np.ptp(shape.y))
         cosine, sine = np.cos(setting.tilt), np.sin(setting.tilt)
         for line, side, places in zip(other.lines[::-1], (1, -1), (range(middle, middle + 41, 8), range(40, -1, -8)),
-                                      strict=False):  # fmt: skip
+                                      strict=False):
             for place in places:
                 x, y, slope, curvature = line(shape.moment[place] / shape.moment[middle])
                 along, above = side * x, y

@@ -26,7 +26,7 @@ JOBS: list[Callable[..., Any]] = [
     partial(pass_settings, released_radius=90, pass_count=3), partial(rc.flat_ends, released_radius=90),
     partial(taper, turns_left=11, turns_right=11), partial(tolerable_turns, released_radius=90, joint_gap=2),
     partial(rc.cone_setting, large_diameter=220, small_diameter=160),
-]  # fmt: skip
+]
 
 
 def said(do: Callable[[], Any]) -> str:
@@ -53,10 +53,10 @@ def test_a_job_names_what_is_no_machine_no_stock_and_no_metal(job: Callable[...,
     ("machine", "stock", "metal"),
     [(MACHINE, rc.Sheet([0.7, 0.8], 240), STEEL), (MACHINE, BODY, replace(STEEL, yield_strength=np.array([200, 210]))),
      (replace(MACHINE, pinch_force=np.array([2e3, 3e3])), BODY, STEEL)],
-)  # fmt: skip
+)
 def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], machine: Any, stock: Any, metal: Any) -> (
     None
-):  # fmt: skip
+):
     """Two thicknesses would otherwise be taken for the two edges of one sheet, without a word."""
     assert "array" in said(lambda: job(machine, stock, metal))
 
@@ -96,7 +96,7 @@ def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], ma
         (lambda: rc.pass_schedule(MACHINE, BODY, STEEL, 90, 1e-300), "step of the screws is 1e-300"),
         (lambda: rc.setting_for_travel(MACHINE, BODY, STEEL, np.ma.masked), "travel is masked"),
     ],
-)  # fmt: skip
+)
 def test_one_sentence_names_the_argument(do: Callable[[], Any], start: str) -> None:
     assert said(do).startswith(start)
 

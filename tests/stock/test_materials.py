@@ -19,7 +19,7 @@ WANTED = (
     "stainless 304, annealed",
     "aluminium 1100-O", "aluminium 3003-H14", "aluminium 5052-H32", "aluminium 6061-T6",
     "copper, soft", "copper, half hard", "brass C260, soft", "brass C260, half hard",
-)  # fmt: skip
+)
 
 # Handbook pairs: elastic modulus [GPa] and density [g/cm³] of the plain metal (from memory), a few percent wide.
 BASE = {
@@ -49,7 +49,7 @@ CHORD = {
     "low-carbon steel, cold rolled": (600, 0.21), "mild steel bar, hot rolled": (600, 0.21),
     "low-carbon steel, galvanized": (600, 0.21),
     "brass C260, soft": (900, 0.49),
-}  # fmt: skip
+}
 
 # Soft metals that have a line and a power law of their own: the tensile strength [MPa] that the law was fitted to.
 ROLLING = {"aluminium 1100-O": 90, "copper, soft": 220}
@@ -58,7 +58,7 @@ ROLLING = {"aluminium 1100-O": 90, "copper, soft": 220}
 MAX_LOAD = {
     "aluminium 3003-H14": (152, 0.08), "aluminium 5052-H32": (228, 0.12), "aluminium 6061-T6": (310, 0.12),
     "copper, half hard": (290, 0.14), "brass C260, half hard": (427.5, 0.30),
-}  # fmt: skip
+}
 
 
 def metal_of(name: str) -> str:

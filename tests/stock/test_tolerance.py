@@ -27,7 +27,7 @@ def test_the_whole_table(upper, narrow, middle, wide):
     for thickness in (upper, upper - 0.04):
         assert thickness_tolerance(thickness) == narrow
         assert [thickness_tolerance(thickness, width) for width in (600, 1200, 1200.1, 1500, 1500.1, 2000)] == [
-            narrow, narrow, middle, middle, wide, wide]  # fmt: skip
+            narrow, narrow, middle, middle, wide, wide]
 
 
 def test_a_step_starts_just_above_its_lower_edge():

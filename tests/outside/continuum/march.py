@@ -57,7 +57,7 @@ class Rolled:
 
 
 def march_pinch(machine: rc.PinchMachine, thickness: float, metal: rc.Material, travel: float, gap: float,
-                cell: float = PINCH_CELL, fed: float = 2.3) -> Rolled:  # fmt: skip
+                cell: float = PINCH_CELL, fed: float = 2.3) -> Rolled:
     """Return what a pinch machine makes of a flat sheet, its front rolls apart by the thickness and the gap.
 
     Elements are `cell` thicknesses long, and the strip is fed `fed` guide distances at the full travel.
@@ -88,7 +88,7 @@ def march_pinch(machine: rc.PinchMachine, thickness: float, metal: rc.Material, 
 
 
 def march_pyramid(machine: rc.PyramidMachine, thickness: float, metal: rc.Material, travel: float,
-                  cell: float = PYRAMID_CELL, fed: float = 1.8) -> Rolled:  # fmt: skip
+                  cell: float = PYRAMID_CELL, fed: float = 1.8) -> Rolled:
     """Return what a pyramid machine makes of a flat plate.
 
     Elements are `cell` thicknesses long, and the plate is fed `fed` spacings at the full travel.
@@ -172,7 +172,7 @@ def _result(balance: Balance, record: Array, front: Roll, bending: Roll, thickne
         radius=radius, newer=circle_through(places[:half])[0], older=circle_through(places[half:])[0], roundness=off,
         front_force=steady[index[id(front)]], bending_force=force, drive_force=steady[-1],
         force_scatter=record[:, index[id(bending)]].std() / force, cells=len(strip.nodes), rounds=balance.rounds,
-    )  # fmt: skip
+    )
 
 
 def _arc(strip: Strip, thickness: float, bending: Roll) -> Iterator[int]:

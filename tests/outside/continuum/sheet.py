@@ -30,9 +30,9 @@ POINTS = tuple((x / math.sqrt(3), y / math.sqrt(3)) for x, y in CORNERS)
 def slopes(xi: float, eta: float) -> Array:
     """Return the slopes of the eight shape functions, shape (8, 2), in an element from -1 to 1."""
     corners = [((2 * x * xi + y * eta) * x * (1 + y * eta) / 4, (x * xi + 2 * y * eta) * y * (1 + x * xi) / 4)
-               for x, y in CORNERS]  # fmt: skip
+               for x, y in CORNERS]
     sides = [(-xi * (1 + y * eta), y * (1 - xi**2) / 2) if x == 0 else (x * (1 - eta**2) / 2, -eta * (1 + x * xi))
-             for x, y in SIDES]  # fmt: skip
+             for x, y in SIDES]
     return np.array(corners + sides)
 
 
