@@ -84,7 +84,6 @@ from .rolling import (
     radius_from_chord,
     replanned,
     rise_of_chord,
-    roll_bow,
     roll_stress,
     seam_offset,
     setting_for_radius,
@@ -99,8 +98,11 @@ from .rolling import (
     usable_travel,
     zeroing_steps,
 )
-from .rolling.machine_file import load_machine, machine_source
-from .rolling.machine_writer import write_machine
+from .rolling import (
+    deflection as roll_bow,
+)
+from .rolling.machine.file import load_machine, machine_source
+from .rolling.machine.writer import write_machine
 from .stock import (
     MATERIALS,
     FlatBar,

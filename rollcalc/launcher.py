@@ -16,8 +16,8 @@ from dataclasses import dataclass, field
 from importlib.util import find_spec
 from pathlib import Path
 
-from .rolling.machine_file import FILE_NAME
-from .rolling.machine_writer import demo_machine_text
+from .rolling.machine.file import FILE_NAME
+from .rolling.machine.writer import demo_machine_text
 
 FIRST_LESSON = "00_start_here.ipynb"
 RECORD = ".rollcalc-lessons.json"

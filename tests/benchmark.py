@@ -25,7 +25,7 @@ import numpy as np
 import rollcalc as rc
 
 SHEETS = 1_000_000
-PANEL = "rollcalc.lessons.panels:springback"
+PANEL = "rollcalc.lessons.lesson04.panels:springback"
 HEAVY = ("scipy", "sympy", "matplotlib", "ipywidgets", "anywidget")
 MODULUS, POISSON, THICKNESS, RELEASED_RADIUS = 205_000.0, 0.3, 0.76, 90.0
 
@@ -122,7 +122,7 @@ def panel_named(place: str) -> Any:
 
 def slowest_redraw() -> None:
     """Measure the redraw of every panel of the course, the first slider one step to and fro."""
-    from rollcalc.lessons import panels
+    from rollcalc.lessons.lesson04 import panels
 
     found = []
     for make in panels.ALL:

@@ -15,8 +15,8 @@ from pathlib import Path
 
 from nbformat import NotebookNode
 
-from rollcalc.lessons.exercises import Problem, feedback, formatted_answer
-from rollcalc.lessons.panel import RUN_NOTE
+from rollcalc.lessons.engine.exercises import Problem, feedback, formatted_answer
+from rollcalc.lessons.engine.panel import RUN_NOTE
 from tests.normalise_notebooks import KERNELSPEC, LANGUAGE_INFO, WIDGET_VIEW, as_text, clean
 
 LESSON_SECTIONS = ("In the workshop", "Guess first", "The idea", "By hand", "Explore", "Where it stops being true",

@@ -8,7 +8,15 @@ import pytest
 
 import rollcalc
 from rollcalc import bending, layout, rolling, stock
-from rollcalc.lessons.glossary import PATTERN_QUANTITIES, QUANTITIES, TRADE, Entry, Table, glossary_table, names_table
+from rollcalc.lessons.engine.glossary import (
+    PATTERN_QUANTITIES,
+    QUANTITIES,
+    TRADE,
+    Entry,
+    Table,
+    glossary_table,
+    names_table,
+)
 from tests.docstrings import UNITS, described, public, read, signature, unit
 
 GLOSSARY = {entry.name: entry for entry in QUANTITIES}

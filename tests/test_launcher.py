@@ -12,7 +12,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc import launcher
-from rollcalc.rolling.machine_file import load_machine
+from rollcalc.rolling.machine.file import load_machine
 
 LESSON = "04_see_springback.ipynb"
 

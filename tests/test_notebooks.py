@@ -11,8 +11,8 @@ import pytest
 from nbformat import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
 
-from rollcalc.lessons.exercises import Problem, Slip, lesson_problems
-from rollcalc.lessons.panel import RUN_NOTE
+from rollcalc.lessons.engine.exercises import Problem, Slip, lesson_problems
+from rollcalc.lessons.engine.panel import RUN_NOTE
 from tests import hygiene
 from tests.hygiene import LESSON_SECTIONS, Lesson, faults
 from tests.normalise_notebooks import as_text, clean, lessons

@@ -10,7 +10,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import svg_text
-from rollcalc.drawing.bend_view import side_view
+from rollcalc.drawing.metal.bend_view import side_view
 
 TOP = Path(__file__).resolve().parents[1]
 PICTURE = TOP / "notebooks" / "pictures" / "springback.svg"

@@ -48,7 +48,7 @@ def released_curvature(stock: Stock, material: Material, loaded_curvature: Float
     For a rectangle of perfectly plastic metal with u = κ/κ_y this is κ_y (u − 3/2 + 1/(2u²)).
     Validity: plane sections, elastic release, bent once in one direction; R/t above about 5.
 
-    Source: derived in rollcalc.lessons.derivations; Beer, Johnston, DeWolf, Examples 4.05 and 4.06
+    Source: derived in rollcalc.lessons.lesson04.derivations; Beer, Johnston, DeWolf, Examples 4.05 and 4.06
     check it (loaded radius 33.3 m, released 225 m).
 
     Examples
@@ -91,7 +91,7 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
     For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as
     `released_curvature`.
 
-    Source: derived in rollcalc.lessons.derivations; Hibbeler, Mechanics of Materials, Example 6.24
+    Source: derived in rollcalc.lessons.lesson04.derivations; Hibbeler, Mechanics of Materials, Example 6.24
     checks the hardening line (772 kip in).
 
     Examples

@@ -88,7 +88,7 @@ def released_radius(stock: Stock, material: Material, loaded_radius: FloatLike) 
     -----
     `released_curvature` turned into radii. Validity: as there.
 
-    Source: derived in rollcalc.lessons.derivations.
+    Source: derived in rollcalc.lessons.lesson04.derivations.
 
     Examples
     --------

@@ -1,12 +1,12 @@
 """Pictures: data first, then SVG for the screen or matplotlib for paper."""
 
-from .dimensions import angle_dimension, arrow, dimension, leader, radius_dimension
-from .marks import arc, centre_lines, circle, hatch, strip
-from .paper import paper_figure
-from .patterns import write_pattern
-from .picture import ROLES, Axes, Line, Mark, Picture, Role, Text
-from .svg import html_figure, svg_text
-from .true_size import PaperLine, PaperWords, TrueSizePage, check_lines, pdf_bytes
+from .core.dimensions import angle_dimension, arrow, dimension, leader, radius_dimension
+from .core.marks import arc, centre_lines, circle, hatch, strip
+from .core.paper import paper_figure
+from .core.picture import ROLES, Axes, Line, Mark, Picture, Role, Text
+from .core.svg import html_figure, svg_text
+from .patterns.files import write_pattern
+from .patterns.true_size import PaperLine, PaperWords, TrueSizePage, check_lines, pdf_bytes
 
 __all__ = [
     "ROLES", "Axes", "Line", "Mark", "PaperLine", "PaperWords", "Picture", "Role", "Text", "TrueSizePage",

@@ -1,22 +1,22 @@
 """What the machine does: where the rolls stand, and the curve they give."""
 
+from .alignment import Taper, seam_offset, taper, tolerable_skew_degrees, tolerable_turns
 from .bowed_radii import BowedRadii, bowed_radii
-from .capacity import Capacity, check_capacity
-from .checks import Check
-from .chord import radius_error_from_chord, radius_from_chord, rise_of_chord
-from .circle import circle_radius, circle_travel, two_arc_travel, two_thirds_radius, two_thirds_travel
 from .cone import ConeSetting, cone_setting, cone_waist
+from .deflection import roll_bow, roll_stress
 from .effort import Effort, crank_effort, crank_force_limit
 from .effort_slopes import EffortSlopes, effort_slopes
 from .flat_ends import FlatEnds, Remedy, flat_ends
-from .grooves import Groove, groove_for, grooved_machine, grooves
-from .limits import clearance, usable_travel
-from .machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
-from .parallel import Taper, seam_offset, taper, tolerable_skew_degrees, tolerable_turns
-from .passes import pass_schedule, pass_settings, replanned
+from .limits.capacity import Capacity, check_capacity
+from .limits.check import Check
+from .limits.reach import clearance, usable_travel
+from .machine.grooves import Groove, groove_for, grooved_machine, grooves
+from .machine.kinds import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
+from .measuring import radius_error_from_chord, radius_from_chord, rise_of_chord
+from .passes.plan import pass_schedule, pass_settings, replanned
+from .passes.schedule import Pass, Schedule
 from .radius import radius_for_travel, setting_for_radius, setting_for_travel
-from .roll_bow import roll_bow, roll_stress
-from .schedule import Pass, Schedule
+from .rules import circle_radius, circle_travel, two_arc_travel, two_thirds_radius, two_thirds_travel
 from .setting import Setting
 from .shape import SpanShape, span_shape
 from .zeroing import ZeroingStep, zeroing_steps

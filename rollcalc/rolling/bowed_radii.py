@@ -12,10 +12,10 @@ from rollcalc.bending.moment import first_moments
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, checked, plain
 
-from .machines import Machine, PinchMachine
-from .roll_bow import bearing_span, roll_bow, stock_position
+from .deflection import bearing_span, roll_bow, stock_position
+from .machine.kinds import Machine, PinchMachine
 from .setting import Setting
-from .span import STEEPEST
+from .solver.span import STEEPEST
 
 
 @dataclass(frozen=True, eq=False)

@@ -19,12 +19,12 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
 from rollcalc.stock.sections import FlatBar, Sheet
 
-from .checks import Check, named_check
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
-from .limits import check_one_piece
-from .machines import Machine, checked_machine
+from .deflection import bearing_span
+from .limits.check import Check, named_check
+from .limits.reach import check_one_piece
+from .machine.kinds import Machine, checked_machine
 from .radius import radius_for_travel, setting_for_radius
-from .roll_bow import bearing_span
 from .setting import Setting
 
 STRIPS = 21
@@ -68,7 +68,7 @@ class ConeSetting:
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> skirt["even curve"].message
@@ -152,7 +152,7 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> round(skirt.turns_left, 1), round(skirt.turns_right, 1), round(float(100 * skirt.deviation.min()), 1)

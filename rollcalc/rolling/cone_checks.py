@@ -9,9 +9,9 @@ import numpy as np
 
 from rollcalc.stock.quantities import FloatLike, plain
 
-from .checks import LAST_WORD, Check
-from .limits import usable_travel
-from .machines import Machine
+from .limits.check import LAST_WORD, Check
+from .limits.reach import usable_travel
+from .machine.kinds import Machine
 from .setting import Setting
 from .shape import span_lengths
 

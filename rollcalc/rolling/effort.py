@@ -10,7 +10,7 @@ import numpy as np
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 
-from .machines import Machine, PinchMachine, checked_machine
+from .machine.kinds import Machine, PinchMachine, checked_machine
 from .setting import Setting
 
 SHORT_TIME_CEILING = 98.0
@@ -182,7 +182,7 @@ def crank_force_limit(machine: Machine) -> float:
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> crank_force_limit(DEMO_MACHINE)
     50.0
     """

@@ -12,7 +12,7 @@ from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import checked_single
 from rollcalc.stock.sections import RoundBar, Stock
 
-from .blocks import checked_single_case
+from .solver.batches import checked_single_case
 
 
 @dataclass(frozen=True)

@@ -16,15 +16,15 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.sections import Stock
 
-from .limits import check_one_piece
-from .machines import Machine, PyramidMachine
-from .march import roll_once, touch_distance
-from .passes import pass_settings
+from .limits.reach import check_one_piece
+from .machine.kinds import Machine, PyramidMachine
+from .march.march import roll_once, touch_distance
+from .march.strip import Line, Strip
+from .passes.plan import pass_settings
+from .passes.schedule import Schedule
 from .radius import setting_for_radius
-from .schedule import Schedule
 from .setting import Setting
 from .shape import span_lengths
-from .strip import Line, Strip
 
 CELLS = 40
 """Cells in the longer span of a machine that pinches: 1 mm on the bench roll. [-]"""
@@ -202,11 +202,11 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     roll first (`FlatEnds.laid`). A pyramid machine's march has a beam's peak of moment, with the travel that gives the
     radius then. Validity: as `setting_for_radius`; no friction at the tip, no sag.
 
-    Source: derived in rollcalc.rolling.march.
+    Source: derived in rollcalc.rolling.march.march.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> ends = flat_ends(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
     >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)

@@ -12,13 +12,13 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import Stock
 
-from .blocks import common_shape, in_blocks
-from .grooves import machine_for
-from .hold import Held, held, held_at_travel
-from .limits import check_stock, check_travel
-from .machines import Machine, PinchMachine
+from .limits.reach import check_stock, check_travel
+from .machine.grooves import machine_for
+from .machine.kinds import Machine, PinchMachine
 from .setting import Setting
-from .span import STEEPEST
+from .solver.batches import common_shape, in_blocks
+from .solver.span import STEEPEST
+from .solver.steady_state import Held, held, held_at_travel
 
 LOOSE_TILT = 0.5
 """Beyond this slope in the nip it is the pinch that fails, and not the reach of the bending roll. [rad]"""
@@ -67,12 +67,12 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     lies in its groove. Give every later pass its ``entering_radius``: below a pyramid's top roll a second pass at the
     same travel may do nothing.
 
-    Source: derived in rollcalc.rolling.span; compared with scipy's solve_bvp and with a strip marched
+    Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp and with a strip marched
     through the rolls in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> setting = setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, released_radius=90)
@@ -133,7 +133,7 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
@@ -189,7 +189,7 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
 
     Examples
     --------
-    >>> from rollcalc.rolling.machines import DEMO_MACHINE
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock.sections import Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)

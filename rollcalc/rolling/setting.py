@@ -10,7 +10,7 @@ from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Stock
 
-from .machines import Machine
+from .machine.kinds import Machine
 
 
 @dataclass(frozen=True, eq=False)

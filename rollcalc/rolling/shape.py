@@ -12,11 +12,11 @@ from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.sections import gauss_points
 
-from .contact import PEAK
-from .hold import bends_plate, spans
-from .machines import PinchMachine
+from .machine.kinds import PinchMachine
 from .setting import Setting
-from .span import LevelledSpan, Piece, Span
+from .solver.contact import PEAK
+from .solver.span import LevelledSpan, Piece, Span
+from .solver.steady_state import bends_plate, spans
 
 Line = NDArray[np.float64]
 
@@ -84,7 +84,7 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
 
     Validity: as `setting_for_radius`.
 
-    Source: derived in rollcalc.rolling.span; compared with scipy's solve_bvp in the tests.
+    Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp in the tests.
 
     Examples
     --------
@@ -116,7 +116,7 @@ def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
 
     .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
 
-    with the letters of rollcalc.rolling.span.
+    with the letters of rollcalc.rolling.solver.span.
     """
     front, bending, _ = _spans_of(setting)
     before = np.zeros(np.shape(setting.travel)) if front is None else front.length(np.sin(setting.front_angle))

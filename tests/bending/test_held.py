@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 import rollcalc as rc
-from rollcalc.lessons.published import PUBLISHED
+from rollcalc.lessons.engine.published import PUBLISHED
 from tests.strategies import line_materials, materials, not_finite, not_numbers, perfect_materials, stocks, tightness
 
 STEEL = rc.Material("steel", 210_000, 0.3, 250)

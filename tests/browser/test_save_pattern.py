@@ -13,7 +13,7 @@ from tests.browser.test_lab import CLIPPED, TOP
 pytestmark = pytest.mark.browser
 CELL = """\
 from rollcalc.layout import frustum_pattern
-from rollcalc.lessons.save_pattern import SavePattern
+from rollcalc.lessons.engine.save_pattern import SavePattern
 SavePattern(frustum_pattern(large_diameter=220, small_diameter=160, height=100), "skirt", part="lantern skirt")"""
 
 

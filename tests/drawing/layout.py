@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from PIL import ImageFont
 
 from rollcalc.drawing import Picture, Text
-from rollcalc.drawing.page import FONT_SIZE, page
+from rollcalc.drawing.core.page import FONT_SIZE, page
 
 FONT = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
 TOUCH = 1.0

@@ -5,7 +5,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
-from rollcalc.drawing.bow_view import ENLARGED, bow_view
+from rollcalc.drawing.machine.bow_view import ENLARGED, bow_view
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]

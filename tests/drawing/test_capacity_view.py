@@ -7,8 +7,8 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
-from rollcalc.drawing.capacity_view import capacity_view, chart_ends
-from rollcalc.rolling.thickness_limits import thickness_limits
+from rollcalc.drawing.machine.capacity_view import capacity_view, chart_ends
+from rollcalc.rolling.limits.thickness import thickness_limits
 from tests.drawing.layout import clipped, overlaps
 
 MACHINE = rc.DEMO_MACHINE

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing.cone_machine_view import cone_feed_view, cone_on_rolls_view
-from rollcalc.drawing.picture import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
+from rollcalc.drawing.machine.cone_machine_view import cone_feed_view, cone_on_rolls_view
 
 SKIRT = rc.cone_setting(
     rc.DEMO_MACHINE, rc.Sheet(0.8, math.hypot(100, 30)), rc.MATERIALS["aluminium 3003-H14"], 220, 160

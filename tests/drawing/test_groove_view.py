@@ -7,9 +7,9 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
-from rollcalc.drawing.corner_view import corner_view
-from rollcalc.drawing.edge_view import edge_view
-from rollcalc.drawing.groove_view import groove_line, groove_places, groove_view, seat
+from rollcalc.drawing.machine.groove_view import groove_line, groove_places, groove_view, seat
+from rollcalc.drawing.metal.corner_view import corner_view
+from rollcalc.drawing.metal.edge_view import edge_view
 from tests.drawing.layout import clipped, overlaps
 
 MACHINE, STEEL = rc.DEMO_MACHINE, rc.MATERIALS["mild steel bar, hot rolled"]

@@ -8,10 +8,10 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
-from rollcalc.drawing.circle_pictures import most_travel, rings_picture, triangle_picture, turns_picture
-from rollcalc.drawing.circle_view import circle_middle, circle_view
-from rollcalc.drawing.machine_view import roll_places, view_frame
-from rollcalc.drawing.machine_words import machine_picture
+from rollcalc.drawing.machine.circle_pictures import most_travel, rings_picture, triangle_picture, turns_picture
+from rollcalc.drawing.machine.circle_view import circle_middle, circle_view
+from rollcalc.drawing.machine.machine_view import roll_places, view_frame
+from rollcalc.drawing.machine.machine_words import machine_picture
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]

@@ -22,8 +22,8 @@ from rollcalc.drawing import (
     radius_dimension,
     strip,
 )
-from rollcalc.drawing.page import HALF_CAPITAL, Page, hatch_lines, page, ticks
-from rollcalc.drawing.picture import Mark
+from rollcalc.drawing.core.page import HALF_CAPITAL, Page, hatch_lines, page, ticks
+from rollcalc.drawing.core.picture import Mark
 
 
 def laid(*marks: Mark, frame: tuple[float, float, float, float] = (0, 0, 100, 100)) -> Page:

@@ -8,12 +8,12 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing.askew_view import askew_view
-from rollcalc.drawing.ends_view import ends_view
-from rollcalc.drawing.parallel_view import ENLARGED, GAP_ENLARGED, parallel_view
-from rollcalc.drawing.pass_view import pass_view
-from rollcalc.drawing.picture import Line, Text
-from rollcalc.drawing.zeroing_view import ROLL, ROLLS, STRIP, TURN, zeroing_view
+from rollcalc.drawing.core.picture import Line, Text
+from rollcalc.drawing.passes.askew_view import askew_view
+from rollcalc.drawing.passes.ends_view import ends_view
+from rollcalc.drawing.passes.parallel_view import ENLARGED, GAP_ENLARGED, parallel_view
+from rollcalc.drawing.passes.pass_view import pass_view
+from rollcalc.drawing.passes.zeroing_view import ROLL, ROLLS, STRIP, TURN, zeroing_view
 from rollcalc.rolling import pass_settings
 from rollcalc.rolling.effort import crank_work
 from tests.drawing.layout import clipped, overlaps

@@ -15,7 +15,7 @@ import pytest
 from numpy.typing import NDArray
 
 from rollcalc.drawing import write_pattern
-from rollcalc.drawing.patterns import FORMATS, pattern_bytes
+from rollcalc.drawing.patterns.files import FORMATS, pattern_bytes
 from rollcalc.layout import (
     FlatPattern,
     GroovedSeam,

@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
 
-from rollcalc.drawing.paper_sizes import PAPERS
-from rollcalc.drawing.pattern_pdf import pattern_pages, pattern_pdf
-from rollcalc.drawing.pattern_words import MARK_THIS_SIDE, NamedPattern, inside, named_pattern
-from rollcalc.drawing.tiles import FOOT, LEAST, OVERLAP, tiling
-from rollcalc.drawing.true_size import EDGE, PaperWords, TrueSizePage
+from rollcalc.drawing.core.paper_sizes import PAPERS
+from rollcalc.drawing.patterns.pdf import pattern_pages, pattern_pdf
+from rollcalc.drawing.patterns.tiles import FOOT, LEAST, OVERLAP, tiling
+from rollcalc.drawing.patterns.true_size import EDGE, PaperWords, TrueSizePage
+from rollcalc.drawing.patterns.words import MARK_THIS_SIDE, NamedPattern, inside, named_pattern
 from rollcalc.layout import FlatPattern, GroovedSeam, cylinder_blank, frustum_pattern
 from rollcalc.stock import Sheet
 from tests.drawing.paper_raster import printed, px, runs

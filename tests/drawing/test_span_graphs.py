@@ -7,7 +7,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
-from rollcalc.drawing.span_graphs import along_picture, pinch_picture, rules_picture
+from rollcalc.drawing.machine.span_graphs import along_picture, pinch_picture, rules_picture
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]

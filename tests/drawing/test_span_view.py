@@ -8,7 +8,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import Line, Text
-from rollcalc.drawing.span_view import FURTHEST, sheet_line, span_view
+from rollcalc.drawing.machine.span_view import FURTHEST, sheet_line, span_view
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]

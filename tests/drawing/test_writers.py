@@ -23,7 +23,7 @@ from rollcalc.drawing import (
     strip,
     svg_text,
 )
-from rollcalc.drawing.page import page
+from rollcalc.drawing.core.page import page
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -9,15 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rollcalc.layout import (
-    ButtSeam,
-    GroovedSeam,
-    LapSeam,
-    bend_length,
-    cylinder_blank,
-    neutral_axis_factor,
-    rolled_up,
-)
+from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, bend_length, cylinder_blank, neutral_axis_factor, rolled_up
 from rollcalc.layout.neutral import RULES
 from rollcalc.stock import InputError, Sheet
 

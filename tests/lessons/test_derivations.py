@@ -9,18 +9,11 @@ import sympy as sp
 from sympy.core.function import AppliedUndef
 
 import rollcalc as rc
-from rollcalc.lessons import (
-    derivations,
-    derivations_bars,
-    derivations_capacity,
-    derivations_cone,
-    derivations_layout,
-    derivations_passes,
-    derivations_rolls,
-    derivations_span,
-)
-from rollcalc.lessons.derivation import DerivationError, _words
-from rollcalc.lessons.derivations import (
+from rollcalc.lessons.engine.derivation import DerivationError, _words
+from rollcalc.lessons.lesson01 import derivations as derivations_capacity
+from rollcalc.lessons.lesson02 import derivations as derivations_rolls
+from rollcalc.lessons.lesson04 import derivations
+from rollcalc.lessons.lesson04.derivations import (
     edge,
     kappa,
     modulus,
@@ -31,6 +24,11 @@ from rollcalc.lessons.derivations import (
     sigma,
     yield_moment,
 )
+from rollcalc.lessons.lesson05 import derivations as derivations_span
+from rollcalc.lessons.lesson06 import derivations as derivations_passes
+from rollcalc.lessons.lesson07 import derivations as derivations_layout
+from rollcalc.lessons.lesson09 import derivations as derivations_cone
+from rollcalc.lessons.lesson10 import derivations as derivations_bars
 
 MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
            derivations_layout, derivations_cone, derivations_bars)

@@ -13,8 +13,17 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from rollcalc.lessons import exercises, problem, problems
-from rollcalc.lessons.exercises import Problem, Slip, answer_number, check, feedback, formatted_answer, problem_with_id
+from rollcalc.lessons import problems
+from rollcalc.lessons.engine import exercises, problem
+from rollcalc.lessons.engine.exercises import (
+    Problem,
+    Slip,
+    answer_number,
+    check,
+    feedback,
+    formatted_answer,
+    problem_with_id,
+)
 from rollcalc.stock.quantities import InputError
 
 INSIDE = Slip(lambda inside, thickness: inside, "that is the inside radius: go half a thickness further out.")

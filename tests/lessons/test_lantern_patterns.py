@@ -15,8 +15,8 @@ import nbformat
 import numpy as np
 import pytest
 
-from rollcalc.drawing.patterns import FORMATS
-from rollcalc.lessons.save_pattern import HERE, SavePattern
+from rollcalc.drawing.patterns.files import FORMATS
+from rollcalc.lessons.engine.save_pattern import HERE, SavePattern
 
 FOLDER = Path(__file__).parents[2] / "notebooks"
 

@@ -10,11 +10,12 @@ import nbformat
 import pytest
 
 import rollcalc as rc
-from rollcalc.lessons import derivations_capacity as told
-from rollcalc.lessons import panels_capacity, panels_span
-from rollcalc.lessons.panels_capacity import bow_picture, capacity_picture
+from rollcalc.lessons.lesson01 import derivations as told
+from rollcalc.lessons.lesson01 import panels as panels_capacity
+from rollcalc.lessons.lesson01.panels import bow_picture, capacity_picture
+from rollcalc.lessons.lesson05 import panels as panels_span
+from rollcalc.rolling.deflection import unit_moment
 from rollcalc.rolling.effort import KEEP_MOVING, SHORT_TIME_CEILING
-from rollcalc.rolling.roll_bow import unit_moment
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "01_ask_may_it_roll.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

@@ -9,8 +9,9 @@ import pytest
 import sympy as sp
 
 import rollcalc as rc
-from rollcalc.lessons import derivations_rolls, panels_rolls
-from rollcalc.lessons.derivations_rolls import ALL, circle, distance, guide_angle, roll, spacing, travel
+from rollcalc.lessons.lesson02 import derivations as derivations_rolls
+from rollcalc.lessons.lesson02 import panels as panels_rolls
+from rollcalc.lessons.lesson02.derivations import ALL, circle, distance, guide_angle, roll, spacing, travel
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "02_turn_rolls_into_a_circle.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

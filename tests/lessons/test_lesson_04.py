@@ -7,8 +7,8 @@ import nbformat
 import pytest
 
 import rollcalc as rc
-from rollcalc.lessons import panels
-from rollcalc.lessons.published import PUBLISHED
+from rollcalc.lessons.engine.published import PUBLISHED
+from rollcalc.lessons.lesson04 import panels
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "04_see_springback.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

@@ -10,8 +10,8 @@ import pytest
 import sympy as sp
 
 import rollcalc as rc
-from rollcalc.lessons import derivations_span as told
-from rollcalc.lessons import panels_span
+from rollcalc.lessons.lesson05 import derivations as told
+from rollcalc.lessons.lesson05 import panels as panels_span
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "05_see_the_real_curve.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

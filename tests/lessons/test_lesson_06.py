@@ -10,8 +10,8 @@ import pytest
 import sympy as sp
 
 import rollcalc as rc
-from rollcalc.lessons import derivations_passes as told
-from rollcalc.lessons import panels_passes
+from rollcalc.lessons.lesson06 import derivations as told
+from rollcalc.lessons.lesson06 import panels as panels_passes
 from rollcalc.rolling import pass_settings
 from rollcalc.rolling.effort import crank_work
 
@@ -201,7 +201,7 @@ def test_the_third_exercise_is_what_the_library_adds_up():
 
 
 def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
-    from rollcalc.lessons import panels_span
+    from rollcalc.lessons.lesson05 import panels as panels_span
 
     assert panels_passes.passes().sentence.endswith(", a pinch of 2500 N.")
     mine = replace(MACHINE, name="my rolls", pinch_force=3000)
@@ -221,8 +221,8 @@ def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
 
 
 def test_the_captions_say_what_the_pictures_show_and_whose_width_it_is():
-    from rollcalc.drawing.picture import Text
-    from rollcalc.drawing.zeroing_view import zeroing_view
+    from rollcalc.drawing.core.picture import Text
+    from rollcalc.drawing.passes.zeroing_view import zeroing_view
 
     picture = panels_passes.parallel_picture(1, 240, 90.4, 1, "mm")
     drawn = [mark.words for mark in picture.marks if isinstance(mark, Text) and mark.words.startswith("R ")]

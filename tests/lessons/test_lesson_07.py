@@ -9,8 +9,8 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.layout.seams import FINISHED_SHARE, GROOVER_ROOM
-from rollcalc.lessons.derivations_layout import ALL
-from rollcalc.lessons.panels_layout import blank_picture
+from rollcalc.lessons.lesson07.derivations import ALL
+from rollcalc.lessons.lesson07.panels import blank_picture
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "07_cut_the_blank.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

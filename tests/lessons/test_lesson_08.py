@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing.cone_view import cone_view
-from rollcalc.drawing.picture import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
+from rollcalc.drawing.patterns.cone_view import cone_view
 from rollcalc.layout import partly_rolled, stepped_arc_error
-from rollcalc.lessons.derivations_layout import frustum_radii, large, slant, small
+from rollcalc.lessons.lesson07.derivations import frustum_radii, large, slant, small
 from rollcalc.stock import format_length
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "08_lay_out_a_cone.ipynb", 4)

@@ -8,8 +8,8 @@ import nbformat
 import pytest
 
 import rollcalc as rc
-from rollcalc.lessons import derivations_cone as told
-from rollcalc.lessons.panels_cone import METAL, THICKNESS, cone_feed_picture, cone_on_rolls_picture
+from rollcalc.lessons.lesson09 import derivations as told
+from rollcalc.lessons.lesson09.panels import METAL, THICKNESS, cone_feed_picture, cone_on_rolls_picture
 from rollcalc.rolling.cone_checks import FAN_DEGREES, SLIP_SHARE, STRIP_SHARE
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "09_roll_a_slight_cone.ipynb", 4)

@@ -9,8 +9,9 @@ import pytest
 import sympy as sp
 
 import rollcalc as rc
-from rollcalc.lessons import derivations_bars as told
-from rollcalc.lessons import panels_bars, panels_span
+from rollcalc.lessons.lesson05 import panels as panels_span
+from rollcalc.lessons.lesson10 import derivations as told
+from rollcalc.lessons.lesson10 import panels as panels_bars
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "10_curve_a_bar.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rollcalc.drawing import Line, Picture
-from rollcalc.lessons.panel import MM_PER_INCH, RUN_NOTE, Choice, Control, Panel, corners
+from rollcalc.lessons.engine.panel import MM_PER_INCH, RUN_NOTE, Choice, Control, Panel, corners
 from rollcalc.stock.quantities import InputError
 
 RADIUS = Control("radius", "Wanted radius", "mm", 40, 240, 5, 90)

@@ -9,8 +9,8 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import svg_text
-from rollcalc.lessons import panels
-from rollcalc.lessons.panel import Control, corners
+from rollcalc.lessons.engine.panel import Control, corners
+from rollcalc.lessons.lesson04 import panels
 from tests.drawing.layout import clipped, overlaps
 
 

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rollcalc.drawing.patterns import FORMATS, pattern_bytes
+from rollcalc.drawing.patterns.files import FORMATS, pattern_bytes
 from rollcalc.layout import frustum_pattern
-from rollcalc.lessons.panel import RUN_NOTE
-from rollcalc.lessons.save_pattern import BROWSER, HERE, STILL_NOTE, WAITING, SavePattern
+from rollcalc.lessons.engine.panel import RUN_NOTE
+from rollcalc.lessons.engine.save_pattern import BROWSER, HERE, STILL_NOTE, WAITING, SavePattern
 from rollcalc.stock import InputError
 
 SKIRT = frustum_pattern(large_diameter=220, small_diameter=160, height=100)
@@ -79,7 +79,7 @@ def test_downloads_come_first_on_a_computer_that_is_not_the_learner_s(name: str,
 
 
 def test_downloads_come_first_in_the_browser_alone(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("rollcalc.lessons.save_pattern.sys.platform", "emscripten")
+    monkeypatch.setattr("rollcalc.lessons.engine.save_pattern.sys.platform", "emscripten")
     assert SavePattern(SKIRT).place == BROWSER
 
 

@@ -1,4 +1,4 @@
-"""Published examples, one test each, against the table the lessons show (rollcalc.lessons.published).
+"""Published examples, one test each, against the table the lessons show (rollcalc.lessons.engine.published).
 
 Arithmetic that belongs to a book and not to the library is written out here, step by step. Where a book makes an
 assumption we do not (no half thickness, no plane strain), the test makes it too, and says so.
@@ -13,7 +13,14 @@ import pytest
 from scipy.optimize import brentq
 
 import rollcalc as rc
-from rollcalc.lessons.published import HOUSE_UNITS, MM_PER_INCH, MPA_PER_PSI, N_MM_PER_KIP_INCH, PUBLISHED, Published
+from rollcalc.lessons.engine.published import (
+    HOUSE_UNITS,
+    MM_PER_INCH,
+    MPA_PER_PSI,
+    N_MM_PER_KIP_INCH,
+    PUBLISHED,
+    Published,
+)
 
 ANY_POISSON = 0.3
 """A bar's answer does not depend on Poisson's ratio; a book that bends bars need not give one."""

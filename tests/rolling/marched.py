@@ -8,9 +8,9 @@ import numpy as np
 
 import rollcalc as rc
 from rollcalc.rolling import PyramidMachine, Setting, setting_for_radius, setting_for_travel
-from rollcalc.rolling.march import March, roll_once
+from rollcalc.rolling.march.march import March, roll_once
+from rollcalc.rolling.march.strip import Strip
 from rollcalc.rolling.shape import span_lengths
-from rollcalc.rolling.strip import Strip
 from tests.rolling.cases import PERFECT, PRESSED, PYRAMID, SLACK, STEEL, SWIFT, THICK, THIN
 
 HARD = rc.Material("hard", 200_000, 0.3, 300, hardening_modulus=9000)

@@ -12,8 +12,8 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.rolling import pass_settings
-from rollcalc.rolling.grooves import machine_for
-from rollcalc.rolling.thickness_limits import thickness_limits
+from rollcalc.rolling.limits.thickness import thickness_limits
+from rollcalc.rolling.machine.grooves import machine_for
 
 MACHINE, STEEL, SIX = rc.DEMO_MACHINE, rc.MATERIALS["mild steel bar, hot rolled"], rc.RoundBar(6)
 THERE = rc.grooved_machine(MACHINE, SIX)

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 import rollcalc as rc
 from rollcalc.rolling.cone_checks import FAN_DEGREES, SLIP_SHARE, STRIP_SHARE
-from rollcalc.rolling.roll_bow import bearing_span
+from rollcalc.rolling.deflection import bearing_span
 from rollcalc.rolling.shape import span_lengths
 from tests.rolling.cases import KINDS, PYRAMID
 

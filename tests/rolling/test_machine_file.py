@@ -11,16 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from rollcalc.rolling.machine_file import (
-    KINDS,
-    load_machine,
-    machine_from_table,
-    machine_path,
-    machine_source,
-)
-from rollcalc.rolling.machine_keys import MACHINE_KEYS, read_value, toml_value
-from rollcalc.rolling.machine_writer import demo_machine_text
-from rollcalc.rolling.machines import DEMO_MACHINE, USUAL_PINCH
+from rollcalc.rolling.machine.file import KINDS, load_machine, machine_from_table, machine_path, machine_source
+from rollcalc.rolling.machine.keys import MACHINE_KEYS, read_value, toml_value
+from rollcalc.rolling.machine.kinds import DEMO_MACHINE, USUAL_PINCH
+from rollcalc.rolling.machine.writer import demo_machine_text
 from rollcalc.stock.quantities import InputError
 
 PINCH = {
@@ -326,7 +320,7 @@ def test_a_current_folder_that_is_gone_is_told(tmp_path: Path, monkeypatch: pyte
 def test_reading_needs_only_the_standard_library(tmp_path: Path) -> None:
     (tmp_path / "machine.toml").write_text(demo_machine_text(), encoding="utf-8")
     command = (
-        "import sys; import rollcalc.rolling.machine_file as f, rollcalc.rolling.machine_writer as w\n"
+        "import sys; import rollcalc.rolling.machine.file as f, rollcalc.rolling.machine.writer as w\n"
         "print(*sorted({'tomllib', 'tomlkit', 'tempfile'} & set(sys.modules)))\n"
         "f.load_machine(); w.write_machine(f.load_machine(), 'other.toml')\n"
         "print('tomlkit' in sys.modules, f.load_machine().name)"

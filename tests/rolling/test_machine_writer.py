@@ -17,10 +17,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rollcalc.rolling.machine_file import KINDS, load_machine
-from rollcalc.rolling.machine_keys import MACHINE_KEYS, toml_value
-from rollcalc.rolling.machine_writer import demo_machine_text, machine_text, write_machine
-from rollcalc.rolling.machines import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
+from rollcalc.rolling.machine.file import KINDS, load_machine
+from rollcalc.rolling.machine.keys import MACHINE_KEYS, toml_value
+from rollcalc.rolling.machine.kinds import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
+from rollcalc.rolling.machine.writer import demo_machine_text, machine_text, write_machine
 from rollcalc.stock.files import FileError
 from rollcalc.stock.quantities import InputError
 

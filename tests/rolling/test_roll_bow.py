@@ -9,7 +9,16 @@ import pytest
 import sympy
 from sympy.physics.continuum_mechanics.beam import Beam
 
-from rollcalc.rolling import DEMO_MACHINE, PyramidMachine, bowed_radii, radius_for_travel, roll_bow, roll_stress
+from rollcalc.rolling import (
+    DEMO_MACHINE,
+    PyramidMachine,
+    bowed_radii,
+    radius_for_travel,
+    roll_stress,
+)
+from rollcalc.rolling import (
+    deflection as roll_bow,
+)
 from rollcalc.rolling import setting_for_radius as setting
 from rollcalc.stock import MATERIALS, InputError, RoundBar, Sheet
 

@@ -21,8 +21,8 @@ from rollcalc.rolling import (
     two_thirds_radius,
     two_thirds_travel,
 )
-from rollcalc.rolling.contact import contacts
-from rollcalc.rolling.span import leaving_span
+from rollcalc.rolling.solver.contact import contacts
+from rollcalc.rolling.solver.span import leaving_span
 from rollcalc.stock import MATERIALS
 from tests.rolling.cases import PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, pinch_machines, pyramid_machines
 

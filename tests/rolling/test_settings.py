@@ -21,8 +21,8 @@ from rollcalc.rolling import (
     setting_for_travel,
     usable_travel,
 )
-from rollcalc.rolling.blocks import BLOCK
-from rollcalc.rolling.span import STEEPEST
+from rollcalc.rolling.solver.batches import BLOCK
+from rollcalc.rolling.solver.span import STEEPEST
 from tests.rolling.cases import KINDS, PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, is_perfect, line_materials, settings
 from tests.strategies import materials
 

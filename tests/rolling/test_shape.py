@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 import rollcalc as rc
 from rollcalc.rolling import DEMO_MACHINE, PinchMachine, Setting, span_shape
-from rollcalc.rolling.span import LevelledSpan, leaving_span
+from rollcalc.rolling.solver.span import LevelledSpan, leaving_span
 from tests.rolling import collocation
 from tests.rolling.cases import (
     PYRAMID,

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing.patterns import pattern_bytes
+from rollcalc.drawing.patterns.files import pattern_bytes
 from rollcalc.layout import arc_ordinates, baseline_layout, partly_rolled, stepped_arc_error
 from rollcalc.rolling import DEMO_MACHINE as MACHINE
 from rollcalc.rolling import pass_settings, replanned, roll_stress, taper, tolerable_turns

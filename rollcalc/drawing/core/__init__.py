@@ -1,0 +1,1 @@
+"""The drawing board: marks, pictures, and the pages they are written on."""

@@ -1,0 +1,1 @@
+"""Pictures of the machine and of stock in it."""

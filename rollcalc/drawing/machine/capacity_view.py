@@ -1,0 +1,209 @@
+"""The capacity chart: thickness against width, where the machine ends, and where the student's piece lies."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rollcalc.rolling import Capacity, Machine, PinchMachine, check_capacity
+from rollcalc.rolling.limits.check import AT, BEYOND, LAST_WORD, WITHIN, Check
+from rollcalc.rolling.limits.thickness import OUT_OF_REACH, THICKEST, ThicknessLimits, thickness_limits
+from rollcalc.stock import FlatBar, Material, Sheet, format_length, length_scale
+
+from ..core.picture import Axes, Line, Mark, Picture, Points, Text
+from ..metal.bend_view import piece_words
+
+SIZE = (660, 440)
+COLUMNS = 12
+"""Widths at which the limits are worked out, crowded where the curves are steep. [-]"""
+NARROWEST = 5.0
+"""Where the curves begin. [mm]"""
+STRIPS = 160.0
+"""Where the chart ends for a piece less than half as wide, which would stand too near the axis in the whole. [mm]"""
+
+
+def chart_ends(machine: Machine) -> tuple[float, float]:
+    """Return where the chart of a machine ends."""
+    rated = machine.rated_thickness or 0.0
+    return 10.0 * math.ceil(machine.working_width * 0.105), max(6.0, float(math.ceil(3 * rated)))
+
+
+def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
+                  units: str = "mm") -> Picture:
+    """Return the chart of what a machine may roll in one metal to one radius, with one piece as a point."""
+    thickness, width = float(stock.thickness), float(stock.width)
+    piece = f"{piece_words(stock, material, units, yield_too=False)}, {format_length(width, units)} wide"
+    found = check_capacity(machine, stock, material, inside_radius + thickness / 2)
+    word = str(found.word)
+    right, top = chart_ends(machine)
+    right = STRIPS if width < STRIPS / 2 and machine.working_width > STRIPS else right
+    edge = min(right, machine.working_width)
+    widths = np.append(np.geomspace(NARROWEST, edge, COLUMNS), width)
+    limits = thickness_limits(machine, stock, material, inside_radius, widths)
+    scale, unit = length_scale(units)
+    marks: list[Mark] = [
+        *_areas(limits, right, top, scale),
+        *_names(limits, machine, right, top, scale),
+        *_point(width / scale, thickness / scale, top / scale, right / scale),
+    ]
+    return Picture(
+        " ".join((f"{word.capitalize()}. Your piece: {piece}, inside radius {format_length(inside_radius, units)}.",
+                  *_reasons(found, word, machine), *_room(limits, machine, units), f"{LAST_WORD.capitalize()}.")),
+        tuple(marks),
+        axes=Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
+        size=SIZE,
+        alt="Chart of thickness against width, with the limits of the machine",
+    )
+
+
+def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> list[Mark]:
+    """Return the hatched area beyond the limits, the shaded one where to ask, and the lines between."""
+    tried, above = limits.widths[:-1], 2 * top  # the last width is the piece's own
+    edge = float(tried[-1])
+    wide = np.geomspace(tried[0], edge, 4 * len(tried) - 3)
+    over, ask, under, held = (_between(wide, tried, curve) for curve in _curves(limits, above))
+    marks: list[Mark] = [
+        Line(_closed(wide, over, np.full_like(wide, above)) / scale, "hatch", closed=True),
+    ]
+    if edge < right:
+        beside = np.array([(edge, 0), (right, 0), (right, above), (edge, above)])
+        marks.append(Line(beside / scale, "hatch", closed=True))
+    if np.any(over > ask):
+        marks += [Line(_closed(wide, ask, over) / scale, "band", closed=True),
+                  Line(np.column_stack([wide, ask]) / scale, "hidden")]
+    if np.any(under > 0):
+        marks += [Line(_closed(wide, np.zeros_like(wide), under) / scale, "hatch", closed=True),
+                  Line(np.column_stack([wide, under]) / scale, "outline")]
+    if np.any(held < top):
+        marks.append(Line(_closed(wide, held, np.full_like(wide, above)) / scale, "roll", closed=True))
+    line = np.column_stack([wide, over])
+    marks.append(Line((np.append(line, [(edge, 0)], axis=0) if edge < right else line) / scale, "outline"))
+    return marks
+
+
+def _curves(limits: ThicknessLimits, above: float) -> tuple[Points, Points, Points, Points]:
+    """Return the curves beyond, ask, too thin and held no more, none above another; where nothing goes they meet."""
+    over, ask, under, held = (np.minimum(curve[:-1], above) for curve in (limits.thickest, limits.asking,
+                                                                          limits.thinnest, limits.held))
+    some = over > under
+    if np.any(some) and not np.all(some):
+        middle = np.sqrt(over[some] * np.maximum(under[some], 0.01))
+        over[~some] = under[~some] = np.interp(np.flatnonzero(~some), np.flatnonzero(some), middle)
+    return np.maximum(over, under), np.clip(ask, under, np.maximum(over, under)), under, held
+
+
+def _between(wide: Points, tried: Points, curve: Points) -> Points:
+    """Return a curve at more widths than were tried, as a power of the width between them; nothing stays nothing."""
+    level = np.exp(np.interp(np.log(wide), np.log(tried), np.log(np.maximum(curve, 1e-9))))
+    return np.where(level < 1e-3, 0.0, level)
+
+
+def _closed(wide: Points, low: Points, high: Points) -> Points:
+    """Return the outline of the area between two curves."""
+    return np.concatenate([np.column_stack([wide, low]), np.column_stack([wide, high])[::-1]])
+
+
+def _names(limits: ThicknessLimits, machine: Machine, right: float, top: float, scale: float) -> list[Mark]:
+    """Return the names of the areas, and of the limits at the places where each is the first to be met."""
+    wide, edge = limits.widths[:-1], float(limits.widths[-2])
+    over, ask, under, held = _curves(limits, 2 * top)
+    marks: list[Mark] = []
+    if np.interp(0.7 * edge, wide, over) < 0.8 * top:
+        marks.append(Text((edge / scale, top / scale), BEYOND, "outline", "end", (-8, -44)))
+        if held[-1] < top:
+            marks.append(Text((edge / scale, top / scale), f"blue: {_loose(machine)}", "roll", "end", (-8, -62)))
+    if edge < right:
+        marks.append(Text((edge / scale, 0), "ends of the rolls", "dimension", "start", (17, 60), 90))
+    low = float(under[-1])
+    if max(low, float(ask[-1])) > 0.07 * top and (low == 0 or low > 0.07 * top):
+        words = "springs back too far" if low else WITHIN
+        marks.append(Text((edge / scale, 0), words, "outline", "end", (-8, 7)))
+    shown = over < 0.65 * top
+    place = 0.68 * edge
+    level = float(np.interp(place, wide, (ask + over) / 2))
+    if shown[-1] and np.interp(place, wide, over - ask) > 0:
+        marks += _pointer((place, level), AT, (26, 34), "released", scale)
+    names, lowest = limits.binding[:-1], -1.0
+    for name in dict.fromkeys(names):
+        mine = np.flatnonzero([name == one and low and fits for one, low, fits in zip(names, shown, over > under,
+                                                                                      strict=True)])
+        if not name or not mine.size or wide[mine[0]] > 0.42 * edge:
+            continue
+        at = min(float(np.sqrt(wide[mine[0]] * wide[mine[-1]])), 0.42 * edge)
+        if at > lowest + 0.2 * edge or lowest < 0:
+            there = float(np.interp(at, wide, over))
+            loose = name == OUT_OF_REACH and there > 0.98 * np.interp(at, wide, held)
+            words = _loose(machine) if loose else name
+            marks += _pointer((at, there), words, (26, 30), "outline", scale)
+            lowest = at
+    return marks
+
+
+def _loose(machine: Machine) -> str:
+    """Return why no travel holds a thick wide sheet."""
+    pressed = isinstance(machine, PinchMachine) and machine.pinch_force is not None
+    return "the pinch cannot hold it" if pressed else "no travel holds it"
+
+
+def _pointer(at: tuple[float, float], words: str, offset: tuple[float, float], role: str, scale: float) -> list[Mark]:
+    """Return words with a thin arrow from them to a place of the chart."""
+    place, (x, y) = (at[0] / scale, at[1] / scale), offset
+    line = Line([place, place], "dimension", arrows="end", offset=[offset, (0, 0)])
+    return [line, Text(place, words, role, "start", (x + 3, y - 1))]
+
+
+def _point(width: float, thickness: float, top: float, right: float) -> list[Mark]:
+    """Return the piece as a ring with a cross, and its name above with an arrow down to it."""
+    turn = np.linspace(0, 2 * math.pi, 25)
+    ring = 6 * np.column_stack([np.cos(turn), np.sin(turn)])
+    here = (width, thickness)
+    side = 1 if width < 0.7 * right else -1
+    marks: list[Mark] = [
+        Line([here] * 25, "sheet", offset=ring),
+        Line([here, here], "sheet", offset=[(-11, 0), (11, 0)]),
+        Line([here, here], "sheet", offset=[(0, -11), (0, 11)]),
+        Text((width, top), "your piece", "sheet", "start" if side > 0 else "end", (side * 12, -18)),
+    ]
+    if thickness < 0.86 * top:
+        marks.append(Line([(width, top), here], "dimension", offset=[(0, -4), (0, 14)], arrows="end"))
+    return marks
+
+
+def _reasons(found: Capacity, word: str, machine: Machine) -> list[str]:
+    """Return the check that decides, the roll that works hardest, and what could not be checked, as sentences."""
+    check, stress = found.binding, found["roll stress"]
+    reached, said = bool(np.isfinite(found.setting.travel)), []
+    if (word != AT or np.any(check.passed)) and np.isfinite(check.ratio):  # else something unknown makes it ask
+        said.append(f"{'Nearest to its limit' if word == WITHIN else 'Reason'}: {_spoken(check)}")
+    if not reached and found["smallest ring"].ratio <= 1:
+        harder = "pinch harder, or " if isinstance(machine, PinchMachine) else ""
+        said.append(f"{_loose(machine).capitalize()}: {harder}ask for a larger radius.")
+    if reached and check is not stress and stress.demand > 0:
+        said.append(f"R{_spoken(stress)[1:]}")
+    return [*said, *found.unchecked]
+
+
+def _spoken(check: Check) -> str:
+    """Return the message of a check in the run of a sentence."""
+    return check.message.replace(": ", ", ", 1)
+
+
+def _room(limits: ThicknessLimits, machine: Machine, units: str) -> list[str]:
+    """Return what this width allows, as sentences."""
+    over, ask, under, held = (float(curve[-1]) for curve in (limits.thickest, limits.asking, limits.thinnest,
+                                                             limits.held))
+    if not under < over:
+        return []
+    said = []
+    asked = f"ask from {format_length(ask, units)}" if under < ask else "ask at any thickness"
+    asks = [f"{asked} ({limits.doubtful[-1]})"] if ask < over else []
+    if math.isfinite(over):
+        asks.append(f"beyond from {format_length(over, units)} ({limits.binding[-1]})")
+    if asks:
+        said.append(f"At this width: {', '.join(asks)}.")
+    if held < THICKEST / 2:
+        said.append(f"From {format_length(held, units)} {_loose(machine)}.")
+    if under > 0:
+        said.append(f"Below {format_length(under, units)} it springs back too far for this radius.")
+    return said

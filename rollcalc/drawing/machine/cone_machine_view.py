@@ -1,0 +1,170 @@
+"""A cone on straight rolls: how the bending roll tilts and what its strips come to, and how the two ends feed."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rollcalc.layout import FrustumPattern
+from rollcalc.rolling import ConeSetting, Machine
+from rollcalc.rolling.deflection import bearing_span
+from rollcalc.stock import format_length
+
+from ..core.dimensions import arrow
+from ..core.marks import slab
+from ..core.picture import Line, Mark, Picture, Points, Text
+from .machine_view import roll_places, tilted_roll
+
+ENLARGED = 1 / 250
+"""Scale of the cone beside that of the rolls, for every mm of half their length: 1.5 on rolls of 760 mm. [1/mm]"""
+
+ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)
+"""Strips that are named, from the large end at 1 to the small end at 0."""
+
+
+def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.0, small_end: str = "right",
+                       units: str = "mm") -> Picture:
+    """Return the tilted roll, seen square to its guide, above the cone that it makes."""
+    half = machine.working_width / 2
+    marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
+    worst = int(np.argmax(np.abs(cone.deviation)))
+    left, right = _dialled(cone.turns_left), _dialled(cone.turns_right)
+    stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
+             if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")
+    passed = ", ".join(check.name for check in cone.checks if check.passed)
+    limits = f" Too much: {passed}." if passed else ""
+    return Picture(
+        f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
+        f"{stray}{limits} Verdict: {cone.verdict}.",
+        tuple(marks),
+        size=(680, 520),
+        alt="The tilted bending roll, and the cone it makes",
+        frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half),
+    )
+
+
+def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> Picture:
+    """Return a cone's pattern on its way through the nip, seen from above, and how far each end must go.
+
+    The lines that run to the point must lie in the nip one after another, so the pattern turns about its point.
+    """
+    passed = (share - 0.5) * pattern.arc()
+    edge = _edge(pattern, -0.5, 0.5)
+    swept = np.concatenate([_in_nip(pattern, *edge, (part - 0.5) * pattern.arc()) for part in (0, 0.5, 1)])
+    (left, low), (right, high) = swept.min(axis=0).tolist(), swept.max(axis=0).tolist()
+    size = max(right - left, high - low)
+    wall = np.array([0.0, pattern.slant])
+    quarters = (_in_nip(pattern, np.full(2, place * pattern.arc()), wall, passed) for place in (-0.25, 0.0, 0.25))
+    marks: list[Mark] = [
+        Line(_in_nip(pattern, *_edge(pattern, -0.5, share - 0.5), passed), "hidden", closed=True),
+        Line(_in_nip(pattern, *_edge(pattern, share - 0.5, 0.5), passed), "sheet", closed=True),
+        *(Line(line, "centre") for line in quarters),
+        Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
+        Text((left, 0), "nip", "roll", "end", (-6, 5)),
+        *arrow((left - 0.09 * size, -0.25 * size), (left - 0.09 * size, -0.05 * size), "guide"),
+        Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16)),
+    ]
+    gone, bars = _bars(pattern, share, (left + right) / 2 - 0.35 * size, low - 0.1 * size, size, units)
+    if not share:
+        gone = "The pattern lies before the nip, its first edge along it."
+    return Picture(
+        gone, (*marks, *bars), size=(680, 520), alt="The pattern passing the nip, from above",
+        frame=(left - 0.2 * size, low - 0.2 * size, right + 0.1 * size, high + 0.02 * size),
+    )
+
+
+def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end: str) -> list[Mark]:
+    """Return the roll where it touches and where it stands, the wall on it, and what the screws say."""
+    half, level = machine.working_width / 2, -0.1 * machine.working_width / 2
+    _, _, diameter = roll_places(machine, 0.0, 0.0)[-1]
+    edges = position - float(cone.places[-1]) / 2, position + float(cone.places[-1]) / 2
+    names = ("large end", "small end") if small_end == "right" else ("small end", "large end")
+    axle = level + cone.travel_left, level + cone.travel_right
+    roll, (left, right) = tilted_roll(machine, level, axle, edges)
+    high, anchor = (half, "end") if axle[1] >= axle[0] else (-half, "start")  # where the roll is out of the way
+    marks: list[Mark] = [
+        *roll,
+        Text(left, names[0], "sheet", "end", (-4, 8)),
+        Text(right, names[1], "sheet", "start", (4, 8)),
+        Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
+    ]
+    ends = np.interp([-half, half], [-bearing_span(machine) / 2, bearing_span(machine) / 2], axle).tolist()
+    for side, height, turns, anchor in (
+        (-half, ends[0], cone.turns_left, "start"),
+        (half, ends[1], cone.turns_right, "end"),
+    ):
+        name = "left screw" if side < 0 else "right screw"
+        shown = f"{name} {turns:.1f} turns".replace("-", "−")
+        marks.append(Text((side, min(height, level) - diameter / 2), shown, "roll", anchor, (0, -18)))
+    return marks
+
+
+def _dialled(turns: float) -> str:
+    """Return the turns of a screw from touch, in words."""
+    return f"{turns:.1f} turns" if turns > -0.05 else f"{-turns:.1f} turns below touch"
+
+
+def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:
+    """Return the cone wanted and the cone rolled, with the bends of some strips beside it."""
+    middle, floor = -0.4 * half, -1.22 * half
+    lean = ENLARGED * half * math.cos(cone.half_angle)
+    heights = floor + (cone.places[-1] - cone.places) * lean
+    marks: list[Mark] = []
+    for radii, role in ((cone.wanted_radii, "outline"), (cone.released_radii, "released")):
+        left, right = middle - lean * radii, middle + lean * radii
+        shape = np.column_stack([np.concatenate([left, right[::-1]]), np.concatenate([heights, heights[::-1]])])
+        marks.append(Line(shape, role, closed=True))
+    column = middle + lean * float(cone.wanted_radii[-1])
+    places = [round(share * (len(cone.places) - 1)) for share in ROWS]
+    for place in places:
+        wanted, rolled = (
+            format_length(float(radii[place]), units) for radii in (cone.wanted_radii, cone.released_radii)
+        )
+        at = (column, float(heights[place]))
+        edge = middle + lean * float(cone.wanted_radii[place]), float(heights[place])
+        marks += [Line([edge, at], "guide", offset=[(4, 0), (14, 0)]),
+                  Text(at, f"{wanted}, rolled {rolled}", "outline", "start", (20, -4))]
+    said = "bend square to the wall: wanted (solid), rolled (dashed)"
+    marks.append(Text((1.18 * half, float(heights[0])), said, "outline", "end", (0, 22)))
+    return marks
+
+
+def _edge(pattern: FrustumPattern, first: float, last: float) -> tuple[Points, Points]:
+    """Return the edge of a part of the pattern as places along the large arc and up the slant, closed."""
+    along = np.linspace(first, last, 121) * pattern.arc()
+    return np.concatenate([along, along[::-1]]), np.repeat([0.0, pattern.slant], 121)
+
+
+def _in_nip(pattern: FrustumPattern, along: Points, up: Points, passed: float) -> Points:
+    """Return points of the pattern with the line at ``passed`` in the nip, the large end at the left."""
+    x, y = pattern.at(along - passed, up).T
+    return np.column_stack([y, -x])
+
+
+def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: float, units: str) -> (
+    tuple[str, list[Mark]]
+):
+    """Return how far each end has gone, in words and as two bars; one turn of the large end is the longest."""
+    turn = pattern.arc()
+    large, small = share * turn, share * pattern.arc("small")
+    gone = [format_length(length, units) for length in (large, small, large - small)]
+    marks: list[Mark] = []
+    for row, (name, length) in enumerate((("large end", large), ("small end", small))):
+        low = top - (0.07 * row + 0.03) * size
+
+        def bar(start: float, stop: float, role: str, low: float = low) -> tuple[Line]:
+            scale = 0.45 * size / turn
+            return slab((left + scale * start, low), (left + scale * stop, low), 0.03 * size, role)
+
+        slip = large - length
+        said = f"{gone[row]} and {gone[2]} slip" if slip else gone[row]
+        marks += [*bar(0, turn, "guide"), Text((left, low), name, "outline", "end", (-6, 3)),
+                  Text((left + 0.45 * size, low), said, "outline", "start", (6, 3))]
+        if share:
+            marks += [*bar(0, length, "roll"), *(bar(length, large, "released piece") if slip else ())]
+    if not pattern.curvature:
+        return f"Equal ends: both have gone {gone[0]}, and nothing slips.", marks
+    turned = math.degrees(share * pattern.sector_angle)
+    return (f"The pattern has turned by {turned:.1f}° about the cone's point. Its large end has gone {gone[0]}, its "
+            f"small end {gone[1]}: under it the rolls have run on by {gone[2]}.", marks)

@@ -1,0 +1,169 @@
+"""Graphs of the sheet between the rolls: curvature along it, radius against turns, and what a pinch does."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from rollcalc.bending import released_radius as radius_let_go
+from rollcalc.rolling import (
+    PinchMachine,
+    circle_radius,
+    circle_travel,
+    radius_for_travel,
+    setting_for_radius,
+    span_shape,
+    two_thirds_radius,
+)
+from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length, length_scale
+
+from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
+from ..metal.bend_view import piece_words
+from .machine_view import machine_note
+
+WEAKEST, STRONGEST = 1000.0, 10_000.0
+"""Pinch forces between which the graph is drawn. [N]"""
+HIGHEST = 2.6
+"""End of the axis of radii, in wanted radii. [-]"""
+
+
+def along_picture(machine: PinchMachine, stock: Stock, material: Material, released_radius: float) -> Picture:
+    """Return the curvature along the sheet from the nip to the bending roll, and the circle's."""
+    setting = setting_for_radius(machine, stock, material, released_radius)
+    shape = span_shape(setting, points=40)
+    steps = np.hypot(np.diff(shape.x), np.diff(shape.y))
+    inside = int(np.argmax(shape.moment))
+    along = np.concatenate([[0.0], np.cumsum(steps)])
+    along = along - along[inside]
+    bent = 1000 * shape.curvature  # 1/m from here on
+    stays, most = 1000 / released_radius, float(bent[inside])
+    circle = 1000 / float(circle_radius(machine, stock, setting.travel))
+    end, level = float(along[-1]), 0.5 * float(along[-1])
+    middle = float(np.interp(level, along, bent))
+    marks: list[Mark] = [
+        Line([(0, stays), (end, stays)], "released"),
+        Line([(0, circle), (end, circle)], "loaded"),
+        Line(np.column_stack([along, bent]), "sheet"),
+        Line([(level, stays), (level, middle)], "dimension", arrows="both"),
+        Text((level, (stays + middle) / 2), "moment / stiffness", "dimension", "start", (8, -10)),
+        Text((0, most), "nip", "sheet", "start", (6, 8)),
+        Text((end, circle), "circle through the rolls", "loaded", "end", (-4, 8)),
+        Text((0, stays), "what stays", "released", "start", (6, -18)),
+        Text((end, stays), "bending roll", "sheet", "end", (-4, -18)),
+    ]
+    share = 100 * (circle - stays) / (most - stays)
+    moment = float(shape.moment[inside])
+    over = f"Over {float(stock.width):.0f} mm of width the" if isinstance(stock, Sheet) else "The"
+    return Picture(
+        f"{over} bending moment falls from {moment / 1000:.1f} N m in the nip to nothing at the bending roll, "
+        f"{end:.0f} mm of sheet further, in a nearly straight line. The curvature falls with it: from R "
+        f"{setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
+        f"springs back. {machine_note(machine)}",
+        tuple(marks),
+        axes=Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),
+                  (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
+        size=(640, 400),
+        alt="Graph of curvature along the sheet between the rolls",
+    )
+
+
+def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, turns: float) -> Picture:
+    """Return released radius against turns of the screws: circle, circle with springback, two-thirds rule, full span.
+    """
+    top = 300.0
+    first = float(circle_travel(machine, stock, 2 * top)) / machine.screw_pitch
+    last = float(circle_travel(machine, stock, 1.4 * machine.inside_roll_diameter / 2)) / machine.screw_pitch
+    wound = np.append(np.linspace(first, last, 70), turns)
+    travel = wound * machine.screw_pitch
+    circle = np.asarray(circle_radius(machine, stock, travel))
+    curves = {
+        "circle": circle,
+        "circle, sprung back": np.asarray(radius_let_go(stock, material, circle)),
+        "two-thirds rule": np.asarray(two_thirds_radius(machine, stock, material, travel)),
+        "full span": np.asarray(radius_for_travel(machine, stock, material, travel)),
+    }
+    at = {name: float(radius[-1]) for name, radius in curves.items()}
+    marks: list[Mark] = [Line([(turns, 0), (turns, at["circle, sprung back"])], "dimension")]
+    for name, role, share, reach in (
+        ("full span", "sheet", 0.54, 50),
+        ("two-thirds rule", "released", 0.67, 50),
+        ("circle, sprung back", "hidden", 0.8, 50),
+        ("circle", "loaded", 0.93, -20),
+    ):
+        curve = _under(wound[:-1], curves[name][:-1], 1.2 * top)
+        marks += [Line(curve, role), *_named(name, role, curve, share * top, reach)]
+    return Picture(
+        f"At {turns:.2f} turns the circle through the rolls has a radius of {at['circle']:.1f} mm. With springback "
+        f"added it promises {at['circle, sprung back']:.1f} mm. The two-thirds rule says "
+        f"{at['two-thirds rule']:.1f} mm and the full span {at['full span']:.1f} mm. {machine_note(machine)}",
+        tuple(marks),
+        axes=Axes("turns of the screws", "radius, mm", (0, last), (0, top)),
+        size=(640, 420),
+        alt="Graph of radius against turns of the screws",
+    )
+
+
+def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Material, wanted_radius: float,
+                  pinch_force: float, units: str = "mm") -> Picture:
+    """Return what the pinch does to the radius, with the travel that would be right for a perfect nip.
+
+    The machine's own slack or pinch force is left out; the pinch force is in N.
+    """
+    perfect = machine.with_perfect_nip()
+    setting = setting_for_radius(perfect, stock, material, wanted_radius)
+    force = np.append(np.geomspace(WEAKEST, STRONGEST, 25), pinch_force)
+    pressed = replace(perfect, pinch_force=force)
+    radius = np.asarray(radius_for_travel(pressed, stock, material, np.full(force.shape, setting.travel)))
+    radius = np.minimum(radius, 100 * wanted_radius)
+    scale, word = length_scale(units)
+    now = float(radius[-1])
+    top = max(HIGHEST * wanted_radius, 1.15 * min(now, 10 * wanted_radius)) / scale
+    here, level = (pinch_force / 1000, min(now / scale, top)), wanted_radius / scale
+    curve = np.column_stack([force / 1000, radius / scale])[:-1]
+    low = curve[curve[:, 1] < 1.02 * top]
+    marks: list[Mark] = [
+        Line([(0, level), (STRONGEST / 1000, level)], "guide"),
+        *([Line(low, "released")] if len(low) > 1 else []),
+        Text((STRONGEST / 1000, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
+        *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
+    ]
+    return Picture(
+        f"{piece_words(stock, material, units, yield_too=False)}, {format_length(float(stock.width), units)} wide: the "
+        f"screws stand right for a radius of {format_length(wanted_radius, units)} in a perfect nip. "
+        f"{_pinch_words(pinch_force, wanted_radius, now, units)}",
+        tuple(marks),
+        axes=Axes("pinch force, kN", f"radius after letting go, {word}", (0, STRONGEST / 1000), (0, top)),
+        size=(640, 400),
+        alt="Graph of radius against the pinch force",
+    )
+
+
+def _reading(here: Pair, top: float, words: str) -> list[Mark]:
+    """Return lines from a point to both axes, with its radius beside it."""
+    x, y = here
+    marks: list[Mark] = [Line([(0, y), (x, y)], "dimension")] if x > 0 else []
+    marks.append(Line([(x, 0), (x, y)], "dimension", arrows="end"))
+    return [*marks, Text((0, y), words, "released", "start", (10, 8 if y < 0.9 * top else -18))]
+
+
+def _pinch_words(force: float, wanted: float, now: float, units: str) -> str:
+    """Return what the pinch does, as a sentence."""
+    if now >= 100 * wanted:
+        return f"A pinch of {force / 1000:.1f} kN cannot hold the moment: next to no curve stays."
+    percent = 100 * (now / wanted - 1)
+    return f"A pinch of {force / 1000:.1f} kN makes it {format_length(now, units)}: {percent:.0f} % larger."
+
+
+def _under(turns: Points, radius: Points, top: float) -> Points:
+    """Return the part of a curve below a height, as points."""
+    low = radius < top
+    return np.column_stack([turns[low], radius[low]])
+
+
+def _named(name: str, role: str, curve: Points, height: float, reach: float) -> tuple[Mark, ...]:
+    """Return the name of a falling curve, with a level leader to it at a height."""
+    at = (float(np.interp(height, curve[::-1, 1], curve[::-1, 0])), height)
+    line = Line([at, at], "dimension", arrows="start", offset=[(0.0, 5.0), (reach, 5.0)])
+    return line, Text(at, name, role, "start" if reach > 0 else "end", (reach + math.copysign(4, reach), 0.0))

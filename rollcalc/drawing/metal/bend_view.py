@@ -1,0 +1,100 @@
+"""The side view of a bent piece: as the rolls hold it, as it opens when let go, and how sure that is."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from rollcalc.bending import springback_band
+from rollcalc.stock import FlatBar, Material, RoundBar, Sheet, Stock, format_length
+
+from ..core.marks import strip
+from ..core.picture import Line, Mark, Pair, Picture, Points, Text
+
+PIECE = 80.0
+"""Length of the piece in the side view. [mm]"""
+
+
+def side_view(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
+    """Return a piece seen from its edge: as the rolls hold it, as it opens, and how sure that is."""
+    band = springback_band(stock, material, loaded_radius)
+    held, opened = 1 / loaded_radius, 1 / float(band.nominal)
+    inner, outer = piece_line(1 / float(band.low)), piece_line(1 / float(band.high))
+    marks: list[Mark] = [
+        Line(np.concatenate([inner, outer[::-1]]), "band", closed=True),
+        *strip(piece_line(opened), float(stock.depth), "released piece"),
+        *strip(piece_line(held), float(stock.depth), "held piece"),
+        *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", piece_line(held)[0], "loaded"),
+        *_pointer((42, 38), "let go", _radius_words(float(band.nominal), units), piece_line(opened)[-1], "released"),
+    ]
+    return Picture(
+        _release_sentence(stock, material, loaded_radius, float(band.nominal), units)
+        + _band_sentence(material, float(band.low), float(band.high), units),
+        tuple(marks),
+        size=(640, 340),
+        alt="Side view of the bent sheet, held and let go",
+        frame=(-42, -2, 42, 40),
+    )
+
+
+def piece_line(curvature: float) -> Points:
+    """Return the middle line of the piece at a curvature, tangent to the x axis at its middle."""
+    along = np.linspace(-PIECE / 2, PIECE / 2, 97)
+    # sin(κs)/κ and (1 − cos κs)/κ, written with sinc so that a flat piece is no special case
+    half = along * curvature / 2
+    x = along * np.sinc(along * curvature / math.pi)
+    y = along * np.sin(half) * np.sinc(half / math.pi)
+    return np.column_stack([x, y])
+
+
+def piece_words(stock: Stock, material: Material, units: str, *, yield_too: bool = True) -> str:
+    """Return the piece in words, for the sentence of a picture."""
+    noun = "" if " bar" in material.name else "bar of "
+    kind = {Sheet: "", FlatBar: f"flat {noun}", RoundBar: f"round {noun}"}[type(stock)]
+    strength = f" (yield {float(material.first_yield):.0f} MPa)" if yield_too else ""
+    return f"{format_length(float(stock.depth), units)} {kind}{material.name}{strength}"
+
+
+def _pointer(at: Pair, what: str, value: str, end: Points, role: str) -> list[Mark]:
+    """Return two lines of words in an upper corner, with a thin arrow to the end of the piece."""
+    side = "start" if at[0] < 0 else "end"
+    return [
+        Text(at, what, role, side, (0, 12)),
+        Text(at, value, role, side, (0, -6)),
+        Line(
+            [at, (float(end[0]), float(end[1]))],
+            "dimension",
+            arrows="end",
+            offset=[(40 if at[0] < 0 else -40, -12), (0, 0)],
+        ),
+    ]
+
+
+def _radius_words(radius: float, units: str) -> str:
+    """Return a radius as a label, or the word for none."""
+    return f"R {_opened_words(radius, units)}" if math.isfinite(radius) and radius < 1e5 else "flat"
+
+
+def _opened_words(radius: float, units: str) -> str:
+    """Return the radius that stays; tenths of a millimetre mean nothing beyond a metre."""
+    return format_length(radius, units, 0 if radius >= 1000 else None)
+
+
+def _release_sentence(stock: Stock, material: Material, loaded_radius: float, radius: float, units: str) -> str:
+    """Return what happens on release, with its numbers."""
+    start = f"{piece_words(stock, material, units)}, held at a radius of {format_length(loaded_radius, units)}, "
+    if math.isinf(radius):
+        return f"{start}has not yielded: let go, it springs back flat."
+    percent = 100 * (1 - loaded_radius / radius)
+    return f"{start}opens to {_opened_words(radius, units)} when let go: {percent:.0f} % of the curve springs back."
+
+
+def _band_sentence(material: Material, low: float, high: float, units: str) -> str:
+    """Return how far the yield range could move the result."""
+    if material.yield_range is None or math.isinf(low):
+        return ""
+    weakest, strongest = material.yield_range
+    most = _opened_words(high, units) if math.isfinite(high) else "flat"
+    return (f" Sold under this name, its yield may be {weakest:.0f} to {strongest:.0f} MPa: it would open to anything "
+            f"from {_opened_words(low, units)} to {most}.")

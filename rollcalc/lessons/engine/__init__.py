@@ -1,0 +1,1 @@
+"""What every lesson is made of: panels, exercises, derivations, the glossary."""

@@ -1,0 +1,5 @@
+"""Lesson 01, may it roll?."""
+
+from ..engine.exercises import check
+
+__all__ = ["check"]

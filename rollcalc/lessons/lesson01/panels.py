@@ -1,0 +1,85 @@
+"""The panels of lesson 01: may I roll this, and how the rolls bow."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from rollcalc.drawing import Picture
+from rollcalc.drawing.machine.bow_view import bow_view
+from rollcalc.drawing.machine.capacity_view import capacity_view, chart_ends
+from rollcalc.drawing.machine.machine_view import machine_note
+from rollcalc.rolling import setting_for_radius
+from rollcalc.rolling.machine.file import load_machine
+from rollcalc.rolling.machine.kinds import USUAL_PINCH
+from rollcalc.stock import MATERIALS, FlatBar, Sheet
+
+from ..engine.panel import Choice, Control, Panel
+from ..lesson05.panels import nip_machine, width_control
+
+BAR_METAL = "mild steel bar, hot rolled"
+"""The metal that comes as flat bar; all others are sheet here."""
+PINCHES = (1000.0, 6000.0)
+"""Ends of the slider of the pinch, what screws turned by hand may give (our own estimate). [N]"""
+BOWED_RADIUS = 90.0
+"""Radius at the edges of the bowed sheet, near that of the lantern's body. [mm]"""
+METALS = (
+    "low-carbon steel, cold rolled",
+    BAR_METAL,
+    "low-carbon steel, galvanized",
+    "stainless 304, annealed",
+    "aluminium 1100-O",
+    "aluminium 3003-H14",
+    "aluminium 5052-H32",
+    "copper, soft",
+    "brass C260, half hard",
+)
+
+
+def capacity_picture(metal: str, thickness: float, width: float, inside_radius: float, units: str) -> Picture:
+    """Return the chart of what the machine may roll, with one piece as a point."""
+    machine = load_machine()
+    stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness, width)
+    picture = capacity_view(machine, stock, MATERIALS[metal], inside_radius, units)
+    return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
+
+
+def capacity() -> Panel:
+    """Return the first panel of lesson 01: what the machine may roll, and the student's piece."""
+    machine = load_machine()
+    widest, thickest = chart_ends(machine)
+    start = 10.0 * min(24, machine.working_width // 10)
+    return Panel(
+        capacity_picture,
+        Choice("metal", "Metal", METALS, METALS[0]),
+        Control("thickness", "Thickness", "mm", 0.3, thickest, 0.02, 0.76),
+        Control("width", "Width along the rolls", "mm", 10, widest, 5, start),
+        Control("inside_radius", "Wanted radius, inside", "mm", 30, 300, 1, 90),
+    )
+
+
+def bow_picture(pinch: float, thickness: float, width: float, place: float, units: str) -> Picture:
+    """Return the rolls from the front, bowed by the pinch and by a steel sheet at some place along them."""
+    machine = replace(nip_machine()[0], nip_slack=0.0, pinch_force=pinch)
+    sheet = Sheet(thickness, width)
+    setting = setting_for_radius(machine, sheet, MATERIALS[METALS[0]], BOWED_RADIUS)
+    picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)
+    return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
+
+
+def bow() -> Panel:
+    """Return the second panel of lesson 01: how the rolls bow, enlarged, and how hard they work."""
+    own = nip_machine()[0].pinch_force
+    start = float(np.clip(round(float(np.mean(USUAL_PINCH if own is None else own)), -2), *PINCHES))
+    return Panel(
+        bow_picture,
+        Control("pinch", "Pinch of the front rolls", "N", *PINCHES, 100, start),
+        Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
+        width_control(10, 760),
+        Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0),
+    )
+
+
+ALL = (capacity, bow)
+"""The panels of lesson 01."""

@@ -1,0 +1,83 @@
+"""The panels of lesson 05: the sheet between the rolls beside the circle, and the pinch surprise."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rollcalc.drawing import Picture
+from rollcalc.drawing.machine.machine_view import machine_name, machine_note
+from rollcalc.drawing.machine.span_graphs import pinch_picture
+from rollcalc.drawing.machine.span_view import span_view
+from rollcalc.rolling import DEMO_MACHINE, PinchMachine
+from rollcalc.rolling.machine.file import load_machine
+from rollcalc.stock import MATERIALS, Sheet
+
+from ..engine.panel import Choice, Control, Panel
+
+SPAN_METALS = (
+    "low-carbon steel, cold rolled",
+    "stainless 304, annealed",
+    "aluminium 1100-O",
+    "aluminium 3003-H14",
+    "copper, soft",
+    "brass C260, half hard",
+)
+SPAN_WIDTH = 240.0
+"""Width of the demo sheet, that of the lantern's body; it drops out of every radius here. [mm]"""
+
+
+def nip_machine() -> tuple[PinchMachine, str]:
+    """Return the machine of the folder, or the lessons' where it has no nip, and the words that say which."""
+    machine = load_machine()
+    if isinstance(machine, PinchMachine):
+        return machine, machine_note(machine)
+    return DEMO_MACHINE, f"{machine_note(DEMO_MACHINE)[:-1]}, as yours has no nip."
+
+
+def width_control(narrowest: float, widest: float) -> Control:
+    """Return the control for the width of a sheet, no wider than the machine's rolls in whole centimetres."""
+    rolls = 10 * (nip_machine()[0].working_width // 10)
+    high = max(min(widest, rolls), narrowest + 10)
+    return Control("width", "Width along the rolls", "mm", narrowest, high, 10, min(SPAN_WIDTH, high))
+
+
+def span_picture(metal: str, thickness: float, turns: float, units: str) -> Picture:
+    """Return the sheet between the rolls and the circle through them."""
+    machine, words = nip_machine()
+    sheet = Sheet(thickness, SPAN_WIDTH)
+    picture = span_view(machine, sheet, MATERIALS[metal], turns * machine.screw_pitch, units)
+    return replace(picture, sentence=f"{picture.sentence} {words}")
+
+
+def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_kilonewtons: float,
+                    units: str) -> Picture:
+    """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
+    machine, _ = nip_machine()
+    sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
+    picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, 1000 * pinch_kilonewtons, units)
+    return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}, its own nip left out.")
+
+
+def span() -> Panel:
+    """Return the first panel of lesson 05: wind the screws, and see sheet and circle part company."""
+    return Panel(
+        span_picture,
+        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
+        Control("turns", "Turns of the screws", "turns", 0, 20, 0.05, 12.9),
+    )
+
+
+def pinch() -> Panel:
+    """Return the second panel of lesson 05: the same setting in a nip that is pressed more or less hard."""
+    return Panel(
+        pressed_picture,
+        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
+        Control("wanted_radius", "Radius the screws are set for", "mm", 60, 300, 1, 90),
+        Control("pinch_kilonewtons", "Pinch force", "kN", 1, 10, 0.1, 2.5),
+    )
+
+
+ALL = (span, pinch)
+"""The panels of lesson 05."""

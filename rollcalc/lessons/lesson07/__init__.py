@@ -1,0 +1,5 @@
+"""Lesson 07, cut the blank."""
+
+from ..engine.exercises import check
+
+__all__ = ["check"]

@@ -1,0 +1,5 @@
+"""Lesson 08, lay out a cone."""
+
+from ..engine.exercises import check
+
+__all__ = ["check"]

@@ -1,0 +1,5 @@
+"""Lesson 09, roll a gentle cone."""
+
+from ..engine.exercises import check
+
+__all__ = ["check"]

@@ -1,0 +1,92 @@
+"""The panels of lesson 10: a round bar in its groove, and a flat bar the easy way against the hard way."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from rollcalc.drawing import Picture
+from rollcalc.drawing.machine.groove_view import groove_view
+from rollcalc.drawing.machine.machine_view import machine_note
+from rollcalc.drawing.metal.edge_view import edge_view
+from rollcalc.rolling import DEMO_MACHINE, Groove, PinchMachine, grooved_machine, grooves, setting_for_radius
+from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, format_length
+
+from ..engine.panel import Choice, Control, Panel
+from ..lesson05.panels import nip_machine
+
+BAR_METALS = (
+    "mild steel bar, hot rolled",
+    "stainless 304, annealed",
+    "aluminium 6061-T6",
+    "copper, half hard",
+    "brass C260, half hard",
+)
+
+
+def machine_with_grooves() -> tuple[PinchMachine, str]:
+    """Return the machine of the folder, or the lessons' where it has no grooves to choose from, and which it is."""
+    machine, words = nip_machine()
+    if len({_name(groove) for groove in grooves(machine)}) > 1:
+        return machine, words
+    return DEMO_MACHINE, f"{machine_note(DEMO_MACHINE)[:-1]}, as yours has no grooves to choose from."
+
+
+def groove_picture(bar_diameter: float, groove: str, metal: str, inside_diameter: float, units: str) -> Picture:
+    """Return a round bar in a groove, and what the ring takes there.
+
+    A bar in the wrong groove is drawn as it lies.
+    """
+    machine, words = machine_with_grooves()
+    bar, chosen = RoundBar(bar_diameter), next(one for one in grooves(machine) if _name(one) == groove)
+    picture = groove_view(machine, bar, chosen, units)
+    try:
+        said = _ring_words(machine, bar, chosen, MATERIALS[metal], inside_diameter, units)
+    except InputError as refused:
+        said = f"Refused: {refused}"
+    return replace(picture, sentence=f"{picture.sentence} {said} {words}")
+
+
+def edge_picture(metal: str, thickness: float, width: float, units: str) -> Picture:
+    """Return a flat bar lying flat and on edge."""
+    machine, words = nip_machine()
+    picture = edge_view(FlatBar(thickness, width), MATERIALS[metal], machine, units)
+    return replace(picture, sentence=f"{picture.sentence} {words}")
+
+
+def groove() -> Panel:
+    """Return the first panel of lesson 10: a round bar, its groove, and the ring."""
+    names = tuple(_name(one) for one in grooves(machine_with_grooves()[0]))
+    return Panel(
+        groove_picture,
+        Control("bar_diameter", "Diameter of the bar", "mm", 3, 8, 0.1, 6),
+        Choice("groove", "Groove", names, "for 6 mm bar" if "for 6 mm bar" in names else names[-1]),
+        Choice("metal", "Metal", BAR_METALS, BAR_METALS[0]),
+        Control("inside_diameter", "Wanted inside diameter", "mm", 60, 240, 1, 90),
+    )
+
+
+def edge() -> Panel:
+    """Return the second panel of lesson 10: a flat bar, lying flat and on edge."""
+    return Panel(
+        edge_picture,
+        Choice("metal", "Metal", BAR_METALS, BAR_METALS[0]),
+        Control("thickness", "Thickness of the bar", "mm", 1.5, 6, 0.1, 3),
+        Control("width", "Width of the bar", "mm", 6, 40, 0.5, 25),
+    )
+
+
+def _name(groove: Groove) -> str:
+    """Return what a groove is called in the list of choices."""
+    return f"for {groove.diameter:g} mm bar"
+
+
+def _ring_words(machine: PinchMachine, bar: RoundBar, chosen: Groove, metal: Material, inside: float,
+                units: str) -> str:
+    """Return what a ring takes in this groove."""
+    radius = (inside + float(bar.diameter)) / 2
+    there = setting_for_radius(grooved_machine(machine, bar, chosen), bar, metal, radius)
+    return f"A ring of {format_length(inside, units)} inside, in {metal.name}, takes {float(there.turns):.2f} turns."
+
+
+ALL = (groove, edge)
+"""The panels of lesson 10."""

@@ -1,1 +1,0 @@
-"""The problems of the lessons, one module for each lesson: `PROBLEMS` holds them in order."""

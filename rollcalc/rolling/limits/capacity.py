@@ -1,0 +1,247 @@
+"""May the machine roll it? Every limit is a check of its own, with a reason."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.bending.release import checked_radius
+from rollcalc.bending.width import width_caution
+from rollcalc.stock.materials import Material, checked_material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
+from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
+
+from ..bowed_radii import bowed_radii
+from ..deflection import stock_position
+from ..effort import effort_of
+from ..machine.grooves import bar_cautions, machine_for, plain_machine
+from ..machine.kinds import Machine, PinchMachine, checked_machine
+from ..radius import setting_and_state
+from ..setting import Setting
+from ..solver.batches import common_shape
+from .check import LAST_WORD, Check, named_check, standing
+from .checks import crank_checks, fit_checks, load_checks, reach_checks, result_checks, strength_checks
+from .rated_load import RatedLoad
+
+
+@dataclass(frozen=True, eq=False)
+class Capacity:
+    """Whether a machine may roll a piece, with the reasons.
+
+    Parameters
+    ----------
+    verdict : str or array of str
+        "within the plate", "at the plate: ask" or "beyond the plate", with who has the last word. [-]
+    checks : tuple of Check
+        Every limit that was looked at.
+    unchecked : tuple of str
+        What could not be looked at, and what to measure for it.
+    cautions : tuple of str
+        What no check can see.
+    setting : Setting
+        The setting the checks are for, which `setting_for_radius` gives where the rolls reach it; where they do not,
+        or no groove takes the bar, its travel is infinite.
+
+    Notes
+    -----
+    Validity: as `check_capacity`.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS
+    >>> body = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> body["bending moment"].message
+    'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
+    >>> body.word, body.binding.name
+    ('within the plate', 'front-roll bow')
+    """
+
+    verdict: str | NDArray[np.str_]
+    checks: tuple[Check, ...]
+    unchecked: tuple[str, ...]
+    cautions: tuple[str, ...]
+    setting: Setting
+
+    def __getitem__(self, name: str) -> Check:
+        """Return the check of that name."""
+        return named_check(self.checks, name)
+
+    @property
+    def word(self) -> str | NDArray[np.str_]:
+        """The verdict alone: "within the plate", "at the plate: ask" or "beyond the plate". [-]"""
+        return standing(self.checks, complete=not self.unchecked)
+
+    @property
+    def binding(self) -> Check:
+        """The check that decides: the furthest beyond its limit, or else the nearest to it."""
+        return max((check for check in self.checks if check.counts), key=_severity)
+
+    def __str__(self) -> str:
+        """Return the verdict and every sentence, one a line."""
+        lines = [check.message for check in self.checks] + [*self.unchecked, *self.cautions]
+        return "\n".join([str(self.verdict), *lines])
+
+
+def check_capacity(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
+                   position: FloatLike | None = None) -> Capacity:
+    r"""Return whether the machine may roll this piece to this radius, and why.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    released_radius : float or array, broadcastable with the stock's and material's numbers
+        Wanted radius after release, to mid-thickness. [mm]
+    position : float or array, broadcastable with the other numbers, or None
+        From the middle of the rolls to the middle of the stock; None for the middle, and for a bar where its groove
+        is. [mm]
+
+    Returns
+    -------
+    capacity : Capacity
+        Verdict, checks, what could not be checked, cautions.
+
+    Raises
+    ------
+    InputError
+        If a number makes no sense; what the machine cannot do is a verdict and no error.
+
+    Notes
+    -----
+    The plate's promise is the full plastic moment of the rated sheet over the full width,
+
+    .. math:: M = \sigma' w t^2 / 4
+
+    nominal yield against nominal yield. Forces are those of the setting itself, in the machine's own nip; they are
+    compared with those of the rated sheet in its smallest ring, and the stress of the roll that works hardest is held
+    against what its steel takes. Validity: as `setting_for_radius`; one pass, so a limit of crank or grip may be met by
+    more passes; the frame is not looked at.
+
+    Source: the plate's promise, common practice, no source; every limit's own source stands with its check.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc.stock import MATERIALS
+    >>> bar = MATERIALS["mild steel bar, hot rolled"]
+    >>> check_capacity(DEMO_MACHINE, RoundBar(10), bar, 60).verdict
+    'beyond the plate: plate and instructor win; stop if you struggle'
+    """
+    checked_machine(machine)
+    checked_material(material)
+    wanted = checked_radius(stock, "released radius", released_radius)
+    met = _machine_met(machine, stock)
+    place = checked("position", stock_position(machine if met is None else met, position), "mm",
+                    advice="count it from the middle of the rolls")
+    shape = common_shape(machine, stock, material, wanted, place)
+    setting, _ = setting_and_state(machine if met is None else met, stock, material, wanted, shape)
+    setting = _where_reached(setting, np.isfinite(setting.travel) & (met is not None))
+    machine = plain_machine(machine)
+    rated = RatedLoad.of(machine, wanted)
+    checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
+    if met is not None:
+        effort = effort_of(met, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
+                           setting.bending_roll_force)
+        checks += (
+            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort),
+            *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
+        )
+    unchecked = _unchecked(machine, stock)
+    word = standing(checks, complete=not unchecked)
+    verdict = f"{word}{';' if ':' in word else ':'} {LAST_WORD}" if isinstance(word, str) else _ended(word)
+    cautions = (*bar_cautions(stock), *_cautions(machine, stock, material), *_width_cautions(setting))
+    return Capacity(verdict, checks, unchecked, cautions, setting)
+
+
+def _severity(check: Check) -> tuple[float, float]:
+    """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
+    step = np.minimum(check.passed, check.counts)
+    with np.errstate(divide="ignore", invalid="ignore"):  # no groove at all; no end of the travel
+        near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
+    return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
+
+
+def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:
+    """Return the words with their end, for every case."""
+    ends = {word: f"{word}{';' if ':' in word else ':'} {LAST_WORD}" for word in np.unique(words).tolist()}
+    said = np.full(words.shape, "", f"<U{max(map(len, ends.values()))}")
+    for word, end in ends.items():
+        said[words == word] = end
+    return said
+
+
+def _machine_met(machine: Machine, stock: Stock) -> Machine | None:
+    """Return the machine as the stock meets it; None for a round bar that no groove takes."""
+    try:
+        return machine_for(machine, stock)
+    except InputError:
+        return None
+
+
+def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
+    """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
+    if np.all(reached):
+        return setting
+    only: dict[str, Any] = {
+        name: plain(np.where(reached, getattr(setting, name), 0.0))
+        for name in ("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force")
+    }
+    for name in ("travel", "front_roll_force"):
+        only[name] = plain(np.where(reached, getattr(setting, name), np.inf))
+    return replace(setting, **only)
+
+
+def _on_the_rolls(setting: Setting, place: FloatLike) -> tuple[Setting, FloatLike]:
+    """Return the setting and the place, with the stock cut and moved so far that it lies on the rolls."""
+    machine, stock = setting.machine, setting.stock
+    if isinstance(stock, RoundBar):
+        width: FloatLike = 0.0
+    else:
+        width = plain(np.minimum(stock.width, machine.working_width))
+        setting = replace(setting, stock=replace(stock, width=width))
+    room = (machine.working_width - np.asarray(width)) / 2
+    return setting, plain(np.clip(place, -room, room))
+
+
+def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
+    """Return what cannot be looked at."""
+    said = []
+    if machine.rated_thickness is None:
+        said.append("Not checked: the machine has no rated_thickness [mm], so nothing is known of its strength: "
+                    "read the plate.")
+    if machine.crank_radius is None:
+        said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
+    if isinstance(machine, PinchMachine) and machine.nip_is_perfect:
+        said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
+                    "give the machine a pinch_force [N].")
+    return tuple(said)
+
+
+def _width_cautions(setting: Setting) -> tuple[str, ...]:
+    """Return which way a narrow sheet or a wide flat bar will be off, asked for one piece at a time."""
+    stock, metal, radius = setting.stock, setting.material, setting.loaded_radius
+    if any(np.ndim(size) for size in (radius, stock.depth, getattr(stock, "width", 0.0))):
+        return ()
+    said = width_caution(stock, metal, float(radius)) if math.isfinite(radius) else ""
+    return (said,) if said else ()
+
+
+def _cautions(machine: Machine, stock: Stock, material: Material) -> tuple[str, ...]:
+    """Return what no check can see."""
+    said = ["The frame, the screws and the gears are not looked at."]
+    if machine.rated_material is None and machine.rated_thickness is not None:
+        said.append(f"The plate names no metal here: taken as {RatedLoad.USUAL}.")
+    if material.yield_range is None:
+        said.append(f"The yield of {material.name} is taken as exact; nobody knows it so well.")
+    if isinstance(stock, Sheet | FlatBar) and isinstance(machine, PinchMachine) and machine.nip_opening is None:
+        said.append("How far the nip opens is not known: try the stock in it before anything else.")
+    return tuple(said)

@@ -1,0 +1,152 @@
+"""What a machine cannot do: rolls that meet, screws that end, stock that does not fit."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from rollcalc.stock.materials import Material, checked_material
+from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.sections import RoundBar, Stock, checked_stock
+
+from ..machine.grooves import machine_for
+from ..machine.kinds import Machine, PinchMachine, Place, checked_machine
+from ..solver.batches import checked_single_case
+
+_TOUCHING = 1e-9
+"""Rolls that overlap by less than this are said to touch; it is rounding. [mm]"""
+
+
+def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
+    """Return the smallest gap between any two rolls on the way from touch to a travel.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece; its depth sets where the rolls stand at touch.
+    travel : float or array, broadcastable with the stock's numbers
+        Travel of the roll that moves. [mm]
+
+    Returns
+    -------
+    gap : float or array, broadcast shape
+        Smallest gap between surfaces; negative where rolls would overlap. [mm]
+
+    Raises
+    ------
+    InputError
+        If the travel is not a finite number of at least zero.
+
+    Notes
+    -----
+    The front rolls, which the stock holds apart, are left out. Validity: straight parallel rolls.
+
+    Source: geometry.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> round(clearance(DEMO_MACHINE, Sheet(thickness=0.76, width=300), travel=30), 2)
+    4.62
+    """
+    moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
+    pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
+    gaps = [_gap(way, change, reach, moved) for way, change, reach in pairs]
+    return plain(np.minimum(gaps[0], gaps[1]))
+
+
+def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
+    """Return the travel at which rolls would first touch, or the screws stop.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece; its depth sets where the rolls stand at touch.
+
+    Returns
+    -------
+    travel : float or array, shape of the stock's depth
+        Largest travel; infinite where nothing stops the roll, zero where rolls overlap from the start. [mm]
+
+    Raises
+    ------
+    InputError
+        If machine or stock is none.
+
+    Notes
+    -----
+    Says nothing about what the stock allows. Validity: straight parallel rolls.
+
+    Source: geometry.
+
+    Examples
+    --------
+    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc.stock.sections import Sheet
+    >>> round(usable_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300)), 1)
+    37.0
+    """
+    pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
+    meetings = [_meeting(way, change, reach) for way, change, reach in pairs]
+    screws = np.inf if machine.max_travel is None else machine.max_travel
+    return plain(np.minimum(np.minimum(meetings[0], meetings[1]), screws))
+
+
+def check_stock(machine: Machine, stock: Stock) -> None:
+    """Refuse a machine that is none, and stock that is too wide or too thick for it."""
+    checked_machine(machine)
+    checked_stock(stock)
+    width = stock.depth if isinstance(stock, RoundBar) else stock.width
+    if np.any(width > machine.working_width):
+        raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most "
+                         f"{machine.working_width:.6g} mm wide, the working width of this machine: "
+                         "cut it, or turn it.")
+    opening = machine.nip_opening if isinstance(machine, PinchMachine) and not isinstance(stock, RoundBar) else None
+    if opening is not None and np.any(stock.depth > opening):
+        raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "
+                         "far as the nip opens: take thinner stock.")
+
+
+def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers: FloatLike) -> None:
+    """Refuse what is no machine, stock or metal, what does not go in, and arrays where one piece is meant."""
+    check_stock(machine, stock)
+    checked_single_case(machine, stock, checked_material(material), *numbers)
+
+
+def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str) -> None:
+    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap.
+
+    Rolls that just touch are accepted.
+    """
+    if machine.max_travel is not None and np.any(np.asarray(travel) > machine.max_travel):
+        raise InputError(f"travel is {np.max(travel):.6g} mm, but must be at most {machine.max_travel:.6g} mm, where "
+                         f"the screws stop: {wanted}.")
+    overlap = np.asarray(clearance(machine, stock, travel)) < -_TOUCHING
+    if np.any(overlap):
+        (number,) = first_where(overlap, travel)
+        most = float(np.min(usable_travel(machine, stock)))
+        if most == 0:
+            raise InputError("two rolls of this machine overlap before anything moves, but there must be room between "
+                             "them: measure diameters and distances again.")
+        raise InputError(f"travel is {number:.6g} mm, but must be at most {most:.6g} mm, where two rolls would touch: "
+                         f"{wanted}.")
+
+
+def _gap(way: Place, change: tuple[float, float], reach: float, travel: FloatLike) -> FloatLike:
+    """Return the smallest gap between two rolls on the way to a travel; the centres pass each other on a line."""
+    nearest = np.clip(-(way[0] * change[0] + way[1] * change[1]), 0.0, travel)
+    return np.hypot(way[0] + nearest * change[0], way[1] + nearest * change[1]) - reach
+
+
+def _meeting(way: Place, change: tuple[float, float], reach: float) -> FloatLike:
+    """Return the travel at which two rolls first touch."""
+    towards = -(way[0] * change[0] + way[1] * change[1])
+    beside = np.abs(way[0] * change[1] - way[1] * change[0]) if any(change) else np.inf
+    meets = (towards > 0) & (beside < reach)
+    first = towards - np.sqrt(np.where(meets, reach**2 - np.minimum(beside, reach) ** 2, 0.0))
+    apart = np.hypot(*way) >= reach - _TOUCHING
+    return np.where(apart, np.where(meets, np.maximum(first, 0.0), np.inf), 0.0)

@@ -1,0 +1,1 @@
+"""The machine: its kinds, its grooves, and the file that describes it."""

@@ -1,0 +1,214 @@
+"""Your own machine, read from a small file that you write by measuring it.
+
+A machine file is a list of lines ``key = value`` in TOML, read by the standard library. `MACHINE_KEYS` says
+what each key is; `write_machine` writes such a file.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Mapping
+from dataclasses import MISSING, Field, fields
+from typing import TYPE_CHECKING, Any
+
+from rollcalc.stock.files import FileError, checked_path, file_text
+from rollcalc.stock.lookup import unknown_name
+from rollcalc.stock.quantities import InputError
+
+from .keys import MACHINE_KEYS, read_value, spoilt, toml_value
+from .kinds import DEMO_MACHINE, USUAL_PINCH, Machine, PinchMachine, PyramidMachine
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+FILE_NAME = "machine.toml"
+VARIABLE = "ROLLCALC_MACHINE"
+"""Environment variable that names the file for a whole class, or says ``demo``; then no folder is searched."""
+DEMO = "demo"
+KINDS: dict[str, type[Machine]] = {"pinch": PinchMachine, "pyramid": PyramidMachine}
+"""The word after ``kind`` -> what it makes."""
+
+_UNITS = {"mm": "mm", "inch": "inch", "in": "inch", "inches": "inch"}
+
+
+def not_toml(file: Path, problem: Exception) -> FileError:
+    """Return the error that says where a file is not written as TOML."""
+    import re  # here and not above: needed only once something went wrong
+
+    place = re.search(r"at (line \d+,? col(umn)? \d+|end of document)", str(problem))
+    where = f" {place[0]}" if place else ""
+    return FileError(f"{file} is not written as TOML{where}: each line is a key, an equals sign and a number, "
+                            'or text in "quotes"; a key may stand only once.')
+
+
+def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
+    """Return the machine of a machine file, or the demo machine where there is no file.
+
+    Parameters
+    ----------
+    path : str or path or None
+        The file; None for the one that ``ROLLCALC_MACHINE`` names, or else the nearest ``machine.toml`` in the
+        current folder or a folder above it.
+
+    Returns
+    -------
+    machine : PinchMachine or PyramidMachine
+        The machine; its name and `machine_source` tell which it is.
+
+    Raises
+    ------
+    FileError
+        If the file cannot be read, a key is unknown or missing, or a value is wrong.
+
+    Notes
+    -----
+    Numbers are in the file's own units; text may have a unit of its own ("1 3/16 in"). A pinch machine whose file
+    names neither ``nip_slack`` nor ``pinch_force`` is taken to press with `USUAL_PINCH`, and `machine_source` says so;
+    ``nip_slack = 0`` is a perfect nip, a teaching ideal. Validity: as good as the measurements in the file.
+
+    Source: common practice, no source.
+
+    Examples
+    --------
+    >>> load_machine("no such folder/machine.toml")
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path \
+again.
+    """
+    file = machine_path(path)
+    if file is None:
+        return DEMO_MACHINE
+    table = _parsed(file_text(file), file)
+    try:
+        return machine_from_table(table)
+    except InputError as problem:
+        comma = ", " if str(problem).startswith("key ") else ": "
+        raise FileError(f"{file}{comma}{problem}") from None
+
+
+def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
+    """Return the file that `load_machine` reads, None where it gives the demo machine.
+
+    Only looks, and reads nothing.
+    """
+    if path is None:
+        path = os.environ.get(VARIABLE) or None
+        if path == DEMO:
+            return None
+    if path is not None:
+        return checked_path(path)
+    try:
+        here = checked_path(os.getcwd())
+    except OSError:
+        raise InputError("the current folder no longer exists: give the path of the machine file.") from None
+    places = (folder / FILE_NAME for folder in (here, *here.parents))
+    return next((place for place in places if os.path.lexists(place)), None)
+
+
+def machine_source(path: str | os.PathLike[str] | None = None) -> str:
+    """Return the sentence that says which machine `load_machine` gives and where it comes from.
+
+    Parameters
+    ----------
+    path : str or path or None
+        As for `load_machine`.
+
+    Returns
+    -------
+    sentence : str
+        The machine's name and its file, or that it is the invented demo machine; and what its nip is taken to be.
+
+    Raises
+    ------
+    FileError
+        As `load_machine`.
+
+    Notes
+    -----
+    Reads the file again, so that the sentence is true now. Validity: any path.
+
+    Source: none needed, this only tells.
+
+    Examples
+    --------
+    >>> machine_source("no such folder/machine.toml")
+    Traceback (most recent call last):
+        ...
+    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path \
+again.
+    """
+    machine, file = load_machine(path), machine_path(path)
+    if file is None and os.environ.get(VARIABLE) == DEMO:
+        return f"The machine is {machine.name}, as {VARIABLE} is {DEMO}."
+    if file is None:
+        return f"The machine is {machine.name}, as no {FILE_NAME} is in this folder or in one above it."
+    said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
+    if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & _parsed(file_text(file), file).keys():
+        return f"{said} It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
+    return f"{said} It has {machine.nip}." if isinstance(machine, PinchMachine) else said
+
+
+def machine_from_table(table: Mapping[str, Any]) -> Machine:
+    """Return the machine that the keys and values of a machine file describe."""
+    kind, units = file_kind_and_units(table)
+    entries = {key: value for key, value in table.items() if key not in ("kind", "units")}
+    for field in fields(KINDS[kind]):
+        if field.name not in entries and _is_required(field):
+            raise InputError(f"key {field.name} is missing, but a {kind} machine needs it: write a line like "
+                             f"{field.name} = {MACHINE_KEYS[field.name].example}.")
+    values = {key: read_value(key, value, units) for key, value in entries.items()}
+    if kind == "pinch" and not {"nip_slack", "pinch_force"} & values.keys():
+        values["pinch_force"] = USUAL_PINCH
+    try:
+        return KINDS[kind](**values)
+    except InputError as problem:
+        key = _key_spoken_of(str(problem), entries)
+        raise (spoilt(key, entries[key], problem) if key else problem) from None
+
+
+def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
+    """Return the kind of machine a file describes, and what its bare lengths are in."""
+    kind = _choice(table, "kind", {name: name for name in KINDS}, "say which machine it is")
+    units = _choice(table, "units", _UNITS, "say what lengths without a unit are in")
+    known = ["kind", "units", *(field.name for field in fields(KINDS[kind]))]
+    for key in table:
+        if key not in known:
+            owner = next((other for other in KINDS if key in {field.name for field in fields(KINDS[other])}), None)
+            if owner:
+                raise InputError(f"key {key} belongs to a {owner} machine, but kind is {toml_value(table['kind'])}: "
+                                 "take the key out, or change the kind.")
+            raise InputError(f"key {key} = {toml_value(table[key])}: {unknown_name('key', key, known)}")
+    return kind, units
+
+
+def _parsed(text: str, file: Path) -> dict[str, Any]:
+    """Return the keys and values of a machine file's text, or raise the sentence that says which line is wrong."""
+    import tomllib  # here and not above: it would slow every import, and is needed only for a file
+
+    try:
+        return tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as problem:
+        raise not_toml(file, problem) from None
+
+
+def _choice(table: Mapping[str, Any], key: str, words: Mapping[str, str], advice: str) -> str:
+    """Return what the word after a key stands for."""
+    allowed = " or ".join(dict.fromkeys(toml_value(meant) for meant in words.values()))
+    if key not in table:
+        raise InputError(f"key {key} is missing, but must be {allowed}: {advice}.")
+    word = table[key]
+    if not isinstance(word, str) or word not in words:
+        raise InputError(f"key {key} = {toml_value(word)}, but must be {allowed}: {advice}.")
+    return words[word]
+
+
+def _is_required(field: Field[Any]) -> bool:
+    """Whether a machine cannot be made without this field."""
+    return field.default is MISSING and field.default_factory is MISSING
+
+
+def _key_spoken_of(sentence: str, keys: Iterable[str]) -> str | None:
+    """Return the key whose words a sentence starts with; None where it speaks of several."""
+    words = {key.removesuffix("_degrees").replace("_", " "): key for key in keys}
+    return next((key for word, key in words.items() if sentence.startswith(word)), None)

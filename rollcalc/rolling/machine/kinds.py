@@ -1,0 +1,363 @@
+"""The machines: how big the rolls are, where they stand, and how they move.
+
+Side view of a pinch machine: origin in the nip at the sheet's mid-thickness, x in the feed
+direction, y up towards the upper roll. Side view of a pyramid machine: origin at mid-thickness
+where the top roll touches the flat sheet. Travel is counted from touch.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from rollcalc.stock.kinds import checked_kind, checked_word
+from rollcalc.stock.quantities import FloatLike, InputError, plain
+
+from .checks import CheckedMachine
+
+Place = tuple[FloatLike, FloatLike]
+"""x and y in the side view. [mm]"""
+
+ROLL_STRESS_LIMIT = 100.0
+"""Bending stress of rolls that turn under load: about two fifths of the 250 MPa that smooth plain carbon steel takes
+in reversed bending (from memory), since grooves, shoulders and scratches cut that down; our own choice. [MPa]"""
+
+USUAL_PINCH = 2500.0
+"""Pinch force of the bench roll, and of a machine file that names none: invented, in the middle of the 1 to 6 kN
+that screws turned snug by hand may give (our own estimate). [N]"""
+
+RollPair = tuple[Place, tuple[float, float], float]
+"""Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PinchMachine(CheckedMachine):
+    """A machine whose two front rolls pinch the sheet and whose rear roll bends it.
+
+    Parameters
+    ----------
+    upper_roll_diameter, lower_roll_diameter : float
+        Diameters of the driven front rolls. [mm]
+    bending_roll_diameter : float
+        Diameter of the rear roll that sets the curve. [mm]
+    guide_distance : float
+        How far behind the nip the bending roll's centre is when it touches the flat sheet. [mm]
+    guide_angle_degrees : float
+        Direction in which the bending roll rises: 90 is straight up, more leans back towards the nip. [deg]
+    screw_pitch : float
+        Travel for one turn of the screws. [mm]
+    working_width : float
+        Length of the rolls that can bend. [mm]
+    nip_slack : float or array, shape (...)
+        How much wider than the stock the nip is set; 0 is a perfect nip. [mm]
+    pinch_force : float or array, shape (...), or None
+        Force with which the lower roll presses the stock against the upper, instead of a slack. [N]
+    nip_opening : float or None
+        Thickest stock the nip lets in. [mm]
+    max_travel : float or None
+        Travel at which the screws or the frame stop. [mm]
+    rated_thickness : float or None
+        Thickness on the machine's plate, over the working width. [mm]
+    rated_material : str or None
+        Metal on the machine's plate, a name in `MATERIALS`.
+    groove_diameters : tuple of float
+        Bars that the grooves at the ends of the rolls take. [mm]
+    groove_depths : tuple of float
+        How deep each groove is; half its bar where none is given. [mm]
+    groove_positions : tuple of float
+        From the middle of the rolls to each groove. [mm]
+    grooved_rolls : str
+        Which rolls have the grooves: "upper", "lower" and "bending", with commas between.
+    crank_radius : float or None
+        From the axle of the crank to its grip. [mm]
+    gear_ratio : float
+        Turns of the crank for one turn of the front rolls. [-]
+    bearing_span : float or None
+        From bearing to bearing along a roll; the working width where it is not given. [mm]
+    journal_diameter : float or None
+        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
+    roll_modulus : float
+        Elastic modulus of the rolls. [MPa]
+    bearing_friction : float
+        Friction in the bearings of the rolls. [-]
+    grip_friction : float
+        Friction between rolls and stock. [-]
+    crank_limit : float or None
+        Most force the people who crank should need; what a person keeps up where it is not given. [N]
+    roll_stress_limit : float
+        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
+    name : str
+        What the machine is called.
+
+    Raises
+    ------
+    InputError
+        If a number is out of range, or both a nip slack and a pinch force are given.
+
+    Notes
+    -----
+    Rolls that would overlap are refused at the setting, not here. A perfect nip is a teaching ideal:
+    a set-up has a slack or a pinch force. Validity: straight parallel rolls in a stiff frame.
+
+    Source: side view in the module's first lines; geometry.
+
+    Examples
+    --------
+    >>> machine = PinchMachine(upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
+    ...                        guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760)
+    >>> [round(place, 2) for place in machine.bending_roll_centre(thickness=0.76, travel=10)]
+    [56.58, -15.98]
+    """
+
+    upper_roll_diameter: float
+    lower_roll_diameter: float
+    bending_roll_diameter: float
+    guide_distance: float
+    guide_angle_degrees: float
+    screw_pitch: float
+    working_width: float
+    nip_slack: FloatLike = 0.0
+    pinch_force: FloatLike | None = None
+    nip_opening: float | None = None
+    max_travel: float | None = None
+    rated_thickness: float | None = None
+    rated_material: str | None = None
+    groove_diameters: tuple[float, ...] = ()
+    groove_depths: tuple[float, ...] = ()
+    groove_positions: tuple[float, ...] = ()
+    grooved_rolls: str = "lower, bending"
+    crank_radius: float | None = None
+    gear_ratio: float = 1.0
+    bearing_span: float | None = None
+    journal_diameter: float | None = None
+    roll_modulus: float = 205_000.0
+    bearing_friction: float = 0.1
+    grip_friction: float = 0.1
+    crank_limit: float | None = None
+    roll_stress_limit: float = ROLL_STRESS_LIMIT
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        self._check_numbers("nip_slack", "pinch_force")
+        self._check_words()
+        self._check_grooves()
+        if self.pinch_force is not None and np.any(self.nip_slack):
+            raise InputError("the machine has both nip_slack [mm] and pinch_force [N], but must have at most one: "
+                             "a nip that presses has no slack, so leave one out.")
+
+    @property
+    def nip_is_perfect(self) -> bool:
+        """Whether the nip grips in one line: no slack, and no force that would have to hold the moment."""
+        return self.pinch_force is None and not np.any(self.nip_slack)
+
+    @property
+    def nip(self) -> str:
+        """What the nip is, in words that stand beside every number it made."""
+        if self.nip_is_perfect:
+            return "a perfect nip, a teaching ideal"
+        if self.pinch_force is None:
+            return f"a nip {_span(self.nip_slack)} mm wider than the stock"
+        return f"a pinch of {_span(self.pinch_force)} N"
+
+    def with_perfect_nip(self) -> PinchMachine:
+        """Return the same machine with a perfect nip."""
+        return replace(self, nip_slack=0.0, pinch_force=None)
+
+    @property
+    def inside_roll_diameter(self) -> float:
+        """Diameter of the roll that the sheet curls around. [mm]"""
+        return self.upper_roll_diameter
+
+    def body_diameter(self, roll: str) -> float:
+        """Return the diameter of the upper, lower or bending roll, which carries the load. [mm]"""
+        diameters = {"upper": self.upper_roll_diameter, "lower": self.lower_roll_diameter}
+        return diameters.get(roll, self.bending_roll_diameter)
+
+    def upper_roll_centre(self, thickness: FloatLike) -> Place:
+        """Return x and y of the upper roll's centre. [mm]"""
+        return 0.0, plain(self.upper_roll_diameter / 2 + np.asarray(thickness) / 2)
+
+    def lower_roll_centre(self, thickness: FloatLike) -> Place:
+        """Return x and y of the lower roll's centre. [mm]"""
+        return 0.0, plain(-self.lower_roll_diameter / 2 - np.asarray(thickness) / 2 - self.nip_slack)
+
+    def bending_roll_centre(self, thickness: FloatLike, travel: FloatLike) -> Place:
+        """Return x and y of the bending roll's centre at a travel. [mm]"""
+        right, up = self.guide_direction
+        touch = -self.bending_roll_diameter / 2 - np.asarray(thickness) / 2
+        return plain(self.guide_distance + np.asarray(travel) * right), plain(touch + np.asarray(travel) * up)
+
+    @property
+    def guide_direction(self) -> tuple[float, float]:
+        """Unit vector along which the bending roll rises. [-]"""
+        angle = math.radians(self.guide_angle_degrees)
+        return math.cos(angle), math.sin(angle)
+
+    def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
+        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        start = self.bending_roll_centre(thickness, 0.0)
+        return tuple(
+            ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
+            for (x, y), diameter in ((self.upper_roll_centre(thickness), self.upper_roll_diameter),
+                                     (self.lower_roll_centre(thickness), self.lower_roll_diameter))
+        )
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class PyramidMachine(CheckedMachine):
+    """A machine whose top roll presses the sheet down between two bottom rolls.
+
+    Parameters
+    ----------
+    top_roll_diameter : float
+        Diameter of the roll that comes down. [mm]
+    bottom_roll_diameter : float
+        Diameter of the two rolls the sheet lies on. [mm]
+    bottom_roll_spacing : float
+        From axle to axle of the bottom rolls. [mm]
+    screw_pitch : float
+        Travel for one turn of the screws. [mm]
+    working_width : float
+        Length of the rolls that can bend. [mm]
+    peak : str
+        What takes the peak of moment below the top roll: a "plate", which has its thickness, or the thin "beam" of the
+        textbooks, for teaching and for checks.
+    max_travel : float or None
+        Travel at which the screws or the frame stop. [mm]
+    rated_thickness : float or None
+        Thickness on the machine's plate, over the working width. [mm]
+    rated_material : str or None
+        Metal on the machine's plate, a name in `MATERIALS`.
+    crank_radius : float or None
+        From the axle of the crank to its grip. [mm]
+    gear_ratio : float
+        Turns of the crank for one turn of the driven rolls. [-]
+    bearing_span : float or None
+        From bearing to bearing along a roll; the working width where it is not given. [mm]
+    journal_diameter : float or None
+        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
+    roll_modulus : float
+        Elastic modulus of the rolls. [MPa]
+    bearing_friction : float
+        Friction in the bearings of the rolls. [-]
+    grip_friction : float
+        Friction between rolls and stock. [-]
+    crank_limit : float or None
+        Most force the people who crank should need; what a person keeps up where it is not given. [N]
+    roll_stress_limit : float
+        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
+    name : str
+        What the machine is called.
+
+    Raises
+    ------
+    InputError
+        If a number is out of range.
+
+    Notes
+    -----
+    Travel is the drop of the top roll from where it touches the flat sheet. A thin beam bends below that roll in a
+    peak half a millimetre wide. A plate does not: the roll's force P, pressed in at the surface, spreads its two
+    halves with P/π half a thickness t from the middle, and so bends it by P t/2π less. The released radius is then
+    within 1.5 % of continuum finite elements of 4 to 12 mm plate, where the beam's is 0.5 to 6.8 % too small. Rolls
+    that would overlap are refused at the setting, not here. Validity: straight parallel rolls in a stiff frame.
+
+    Source: side view in the module's first lines; geometry. Peak: C. A. Carus Wilson with G. G. Stokes, Phil. Mag. 32
+    (1891) 481; S. Timoshenko and J. N. Goodier, *Theory of Elasticity*, bending of a beam by a concentrated load (both
+    from memory).
+
+    Examples
+    --------
+    >>> machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
+    ...                          screw_pitch=6, working_width=1500)
+    >>> machine.top_roll_centre(thickness=6, travel=10)
+    (0.0, 93.0)
+    """
+
+    top_roll_diameter: float
+    bottom_roll_diameter: float
+    bottom_roll_spacing: float
+    screw_pitch: float
+    working_width: float
+    peak: str = "plate"
+    max_travel: float | None = None
+    rated_thickness: float | None = None
+    rated_material: str | None = None
+    crank_radius: float | None = None
+    gear_ratio: float = 1.0
+    bearing_span: float | None = None
+    journal_diameter: float | None = None
+    roll_modulus: float = 205_000.0
+    bearing_friction: float = 0.1
+    grip_friction: float = 0.1
+    crank_limit: float | None = None
+    roll_stress_limit: float = ROLL_STRESS_LIMIT
+    name: str = ""
+
+    def __post_init__(self) -> None:
+        self._check_numbers()
+        self._check_words()
+        checked_word("peak", self.peak, ("plate", "beam"), advice="leave it out for a real plate")
+
+    @property
+    def nip_is_perfect(self) -> bool:
+        """Whether the stock is gripped in one line: never, as nothing pinches it."""
+        return False
+
+    @property
+    def nip(self) -> str:
+        """What stands for a nip."""
+        return "no nip, three rolls"
+
+    def with_perfect_nip(self) -> PyramidMachine:
+        """Return the machine itself, which has no nip."""
+        return self
+
+    @property
+    def inside_roll_diameter(self) -> float:
+        """Diameter of the roll that the sheet curls around. [mm]"""
+        return self.top_roll_diameter
+
+    def top_roll_centre(self, thickness: FloatLike, travel: FloatLike) -> Place:
+        """Return x and y of the top roll's centre at a travel. [mm]"""
+        return 0.0, plain(self.top_roll_diameter / 2 + np.asarray(thickness) / 2 - travel)
+
+    def bottom_roll_centre(self, thickness: FloatLike) -> Place:
+        """Return x and y of the centre of the bottom roll that the sheet leaves over; the other mirrors it. [mm]"""
+        return self.bottom_roll_spacing / 2, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
+
+    def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
+        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        side, bottom = self.bottom_roll_centre(thickness)
+        apart = (self.top_roll_diameter + self.bottom_roll_diameter) / 2
+        to_top = (side, bottom - self.top_roll_centre(thickness, 0.0)[1])
+        return (to_top, (0.0, 1.0), apart), ((2 * side, 0.0), (0.0, 0.0), self.bottom_roll_diameter)
+
+
+Machine = PinchMachine | PyramidMachine
+"""Anything that curves stock between three rolls."""
+
+
+def checked_machine(machine: Machine) -> Machine:
+    """Return the machine, or raise the sentence that says what machines there are."""
+    checked_kind("the machine", machine, (PinchMachine, PyramidMachine), advice="describe yours, or take DEMO_MACHINE")
+    return machine
+
+
+def _span(values: FloatLike) -> str:
+    """Return a number, or the smallest and the largest of many."""
+    low, high = float(np.min(values)), float(np.max(values))
+    return f"{low:g}" if low == high else f"{low:g} to {high:g}"
+
+
+DEMO_MACHINE = PinchMachine(
+    name="the bench roll (invented for these lessons)",
+    upper_roll_diameter=50, lower_roll_diameter=50, bending_roll_diameter=50,
+    guide_distance=60, guide_angle_degrees=110, screw_pitch=1.5, working_width=760, pinch_force=USUAL_PINCH,
+    rated_thickness=0.76, rated_material="low-carbon steel, cold rolled",
+    groove_diameters=(5, 6, 8), groove_depths=(2.5, 3, 4), groove_positions=(345, 357, 370),
+    crank_radius=250, bearing_span=820, journal_diameter=24,
+)
+"""The lantern class's machine. Every number of it is invented: measure your own."""

@@ -1,0 +1,1 @@
+"""A strip marched through the rolls, for what no steady state tells."""

@@ -1,0 +1,106 @@
+"""A plan of passes, as it is written down."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rollcalc.stock.materials import Material
+from rollcalc.stock.sections import Stock
+
+from ..machine.kinds import Machine
+
+
+@dataclass(frozen=True)
+class Pass:
+    """One feed through the rolls.
+
+    Parameters
+    ----------
+    turns_left, turns_right : float
+        Turns of both screws from touch, counted on the knobs. [turns]
+    released_radius : float
+        Radius to expect after this pass, to mid-thickness; infinite where no set remains. [mm]
+    crank_force : float
+        Force at the crank, with the friction of greased bearings. [N]
+    crank_force_least : float
+        Force at the crank for the metal alone. [N]
+    drive_force : float
+        Force along the stock that bends the metal, whole width. [N]
+    pull : float
+        The same with what drags the idle rolls along, which friction at the driven rolls must pass on. [N]
+    grip : float
+        Most pull that friction at the driven rolls can pass on. [N]
+    chord : float
+        Straight line across the curve to measure at. [mm]
+    rise : float
+        Height of the curve over that chord to expect, at mid-thickness. [mm]
+
+    Notes
+    -----
+    Validity: as `pass_schedule`.
+
+    Examples
+    --------
+    >>> list(Pass.__dataclass_fields__)[:2]
+    ['turns_left', 'turns_right']
+    """
+
+    turns_left: float
+    turns_right: float
+    released_radius: float
+    crank_force: float
+    crank_force_least: float
+    drive_force: float
+    pull: float
+    grip: float
+    chord: float
+    rise: float
+
+
+@dataclass(frozen=True)
+class Schedule:
+    """A plan of passes.
+
+    Parameters
+    ----------
+    machine : PinchMachine or PyramidMachine
+        The machine.
+    stock : Sheet, FlatBar or RoundBar
+        The piece.
+    material : Material
+        The metal.
+    released_radius : float
+        Wanted radius after release, to mid-thickness. [mm]
+    step_turns : float
+        Smallest part of a turn that is dialled. [turns]
+    crank_limit : float
+        Most force at the crank that the plan was given. [N]
+    entering_radius : float
+        Radius the piece has at the start; infinite for flat stock. [mm]
+    passes : tuple of Pass
+        The passes, the first one first.
+    notes : tuple of str
+        What to know besides.
+    warnings : tuple of str
+        What the plan asks too much of, and what helps; the turns stand all the same.
+
+    Notes
+    -----
+    Validity: as `pass_schedule`.
+
+    Examples
+    --------
+    >>> list(Schedule.__dataclass_fields__)[-2:]
+    ['notes', 'warnings']
+    """
+
+    machine: Machine
+    stock: Stock
+    material: Material
+    released_radius: float
+    step_turns: float
+    crank_limit: float
+    entering_radius: float
+    passes: tuple[Pass, ...]
+    notes: tuple[str, ...]
+    warnings: tuple[str, ...] = ()

@@ -1,0 +1,1 @@
+"""The steady state between the rolls: spans, contacts, what is held, and the roots that find it."""

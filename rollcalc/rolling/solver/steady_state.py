@@ -1,0 +1,123 @@
+"""The rolls hold a curve: from the curvature at the inside roll to travel, slopes and forces."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rollcalc.bending.law import FibreLaw, fibre_law
+from rollcalc.stock.materials import Material
+from rollcalc.stock.quantities import FloatLike
+from rollcalc.stock.sections import Stock
+
+from ..machine.kinds import Machine, PyramidMachine
+from .batches import common_shape
+from .contact import contacts
+from .path import loading_path
+from .roots import rising_root
+from .span import LevelledSpan, Span, entering_span, leaving_span
+
+
+class Held(NamedTuple):
+    """What the rolls hold, and what comes out.
+
+    Parameters
+    ----------
+    loaded, released : float or array, shape (...)
+        Curvature at the inside roll, and after release. [1/mm]
+    travel : float or array, shape (...)
+        Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
+    front_angle, bending_angle, tilt : float or array, shape (...)
+        Slopes between the contacts, and at the inside roll. [rad]
+    front_force, bending_force, drive : float or array, shape (...)
+        Normal forces of the outer rolls, and what the driven rolls must supply, whole width. [N]
+    """
+
+    loaded: FloatLike
+    released: FloatLike
+    travel: FloatLike
+    front_angle: FloatLike
+    bending_angle: FloatLike
+    tilt: FloatLike
+    front_force: FloatLike
+    bending_force: FloatLike
+    drive: FloatLike
+
+
+def spans(
+    machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, before: FloatLike, feed: str
+) -> tuple[Span | None, Span]:
+    """Return the span before the inside roll, None in a perfect nip, and the span behind it.
+
+    Forward, stock loads in front and unloads behind; on the way back the two change places.
+    """
+    perfect = machine.nip_is_perfect
+    leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
+    entering = entering_span(stock, law, loaded, before) if feed == "return" or not perfect else None
+    front, bending = (entering, leaving) if feed == "forward" else (leaving, entering)
+    assert bending is not None
+    return front, bending
+
+
+def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, before: FloatLike, feed: str) -> Held:
+    """Return what the rolls hold when the curvature at the inside roll is ``loaded``.
+
+    The drive is what unloading gives back less than loading takes, U_out − U_in: the plastic work per
+    length.
+    """
+    law = fibre_law(stock, material)
+    path = loading_path(stock, law, loaded, before)
+    stiffness = law.modulus * stock.second_moment
+    moment, released = stiffness * path.moment, loaded - path.moment
+    drive = moment * (loaded + released) / 2 - stiffness * path.energy
+    front, bending = spans(machine, stock, law, loaded, released, before, feed)
+    found = contacts(machine, stock.depth, moment, front, bending, loaded if bends_plate(machine) else None)
+    top = moment * (1 + np.asarray(found.peak))
+    ends: list[Span | LevelledSpan | None] = [front, bending]
+    if bends_plate(machine):
+        ends = [span and LevelledSpan(span, loaded, found.peak) for span in (front, bending)]
+    return Held(
+        loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
+        _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle),
+        drive,
+    )
+
+
+def bends_plate(machine: Machine) -> bool:
+    """Return whether a plate takes the peak of moment below a top roll."""
+    return isinstance(machine, PyramidMachine) and machine.peak == "plate"
+
+
+def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
+                   own: FloatLike, feed: str) -> Held:
+    """Return what the rolls hold at a travel.
+
+    Where the rolls do not reach the stock, it keeps its own curvature and no roll presses.
+    """
+    law = fibre_law(stock, material)
+    shape = common_shape(machine, stock, material, travel, before, own)
+    just_bent = 1e-9 * (np.asarray(own) + 2 * law.yield_strain / stock.depth)
+    lowest = np.broadcast_to(own + just_bent, shape)
+    highest = np.broadcast_to(2 / (machine.inside_roll_diameter + np.asarray(stock.depth)), shape)
+    miss = lambda loaded: held(machine, stock, material, loaded, before, feed).travel - travel
+    root = rising_root(miss, lowest, highest)
+    state = held(machine, stock, material, root, before, feed)
+    loose = root <= lowest * (1 + 1e-9)
+    if not np.any(loose):
+        return state
+    nothing = {name: np.where(loose, 0.0, value) for name, value in state._asdict().items()}
+    return Held(**nothing)._replace(
+        loaded=np.where(loose, own, root),
+        released=np.where(loose, own, state.released),
+        travel=np.broadcast_to(travel, shape),
+    )
+
+
+def _force(moment: FloatLike, span: Span | LevelledSpan | None, angle: FloatLike) -> Any:
+    """Return the normal force at the far end of a span, M₀ over its lever arm; infinite where the arm is nothing."""
+    if span is None:
+        return np.inf
+    arm: NDArray[np.float64] = np.asarray(span.lever * np.sin(angle))
+    return np.where(arm > 0, moment / np.where(arm > 0, arm, 1.0), np.inf)
