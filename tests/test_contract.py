@@ -129,9 +129,10 @@ def test_methods_say_what_they_return_and_in_which_unit() -> None:
 def test_the_walk_finds_the_library() -> None:
     names = {_label(thing) for thing in public(*FULL, *LIGHT)}
     assert {"stock.sections.Sheet", "stock.sections.gauss_points", "stock.materials.Material"} <= names
-    assert {"bending.moment.released_curvature", "lessons.exercises.check", "drawing.picture.Picture"} <= names
+    assert {"bending.moment.released_curvature", "lessons.engine.exercises.check",
+            "drawing.core.picture.Picture"} <= names
     called = {_label(thing) for thing in face(*FULL)}
-    assert {"stock.sections.Sheet", "bending.moment.released_curvature", "rolling.capacity.check_capacity"} <= called
+    assert {"stock.sections.Sheet", "rolling.limits.capacity.check_capacity"} <= called
     assert {"stock.sections.RoundBar.depth"} <= {_label(f) for f in METHODS}
 
 

@@ -58,40 +58,8 @@ def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) 
 def complementary_energy(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
     r"""Return the complementary energy of loading per unit length, ∫κ dM.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
-    loaded_curvature : float or array, broadcastable with the stock's and material's numbers
-        Curvature it is bent to, either sign. [1/mm]
-
-    Returns
-    -------
-    energy : float or array, broadcast shape
-        Area between the moment–curvature curve and the moment axis, whole width, N mm/mm. [N]
-
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
-
-    Notes
-    -----
     .. math:: \int_0^{M} \kappa\,dM = \kappa M - \int_0^{\kappa} M\,d\kappa
               = E' I \left(\tfrac12 \kappa^2 - \kappa \kappa_r + \int_0^{\kappa} \kappa_r\,d\kappa\right)
-
-    Validity: as `released_curvature`.
-
-    Source: definition; compared with scipy quadrature in the tests.
-
-    Examples
-    --------
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> round(complementary_energy(Sheet(thickness=0.76, width=300), steel, 1 / 60), 2)
-    35.75
     """
     loaded, released, area = _loaded_released_area(stock, material, loaded_curvature)
     return plain(bending_stiffness(stock, material) * (loaded**2 / 2 - loaded * released + area))

@@ -16,10 +16,8 @@ def bending_stiffness(stock: Stock, material: Material) -> FloatLike:
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece and its metal.
 
     Returns
     -------
@@ -49,10 +47,8 @@ def yield_curvature(stock: Stock, material: Material) -> FloatLike:
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece and its metal.
 
     Returns
     -------
@@ -82,10 +78,8 @@ def yield_moment(stock: Stock, material: Material) -> FloatLike:
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece and its metal.
 
     Returns
     -------

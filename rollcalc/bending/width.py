@@ -20,25 +20,6 @@ FREE_BELOW, HELD_ABOVE = 1.0, 100.0
 def width_parameter(stock: Stock, loaded_radius: FloatLike) -> FloatLike:
     r"""Return w²/(R t), which tells a wide piece from a narrow one.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece; a round bar is as wide as it is deep.
-    loaded_radius : float or array, broadcastable with the stock's numbers
-        Radius while the rolls hold it, to mid-thickness. [mm]
-
-    Returns
-    -------
-    parameter : float or array, broadcast shape
-        Width squared over radius times thickness. [-]
-
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number above half the depth.
-
-    Notes
-    -----
     A bent piece gets narrower outside and wider inside, so it wants to curl across its width, the other way round
     than it is bent. Curled by z, its edges would stand off the circle and be stretched by z/R; that holds a wide
     piece flat across. Bending across against this stretch decides, and both together give one number:
@@ -47,16 +28,6 @@ def width_parameter(stock: Stock, loaded_radius: FloatLike) -> FloatLike:
 
     Elastic plate theory with ν = 0.3 puts the moment 3 % of the way from free narrowing (E) to plane strain
     (E/(1 − ν²)) at 1, half way near 7, and 88 % of the way at 100, where only two strips along the edges still curl.
-    Validity: elastic; after yielding the change is taken to lie in the same place, which is not proved here.
-
-    Source: the parameter: G. F. C. Searle, Experimental Elasticity, 1908; D. G. Ashwell, J. R. Aeronaut. Soc. 54
-    (1950) 708-715; plastic bending: Horrocks and Johnson, Int. J. Mech. Sci. 9 (1967) 835-861 (all from memory).
-    The shares are computed, see the tests.
-
-    Examples
-    --------
-    >>> round(width_parameter(FlatBar(thickness=3, width=25), loaded_radius=90), 2)
-    2.31
     """
     radius = checked_radius(stock, "loaded radius", loaded_radius)
     width = stock.depth if isinstance(stock, RoundBar) else stock.width

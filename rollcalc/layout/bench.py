@@ -134,41 +134,11 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
 def stepped_arc_error(pattern: FrustumPattern, steps: int, end: str = "large") -> float:
     r"""Return how much too long a pattern gets when chords of the finished circle are stepped along its arc.
 
-    Parameters
-    ----------
-    pattern : FrustumPattern
-        The pattern.
-    steps : int
-        Number of equal steps around the whole circle. [-]
-    end : str
-        "large" or "small": on which arc the dividers walk.
-
-    Returns
-    -------
-    error : float
-        Error of the length as a share of it; below zero, since the pattern comes out too short. [-]
-
-    Raises
-    ------
-    InputError
-        If there are fewer than 3 steps, or the end is unknown.
-
-    Notes
-    -----
     Dividers set to a chord of the round end (diameter D, N steps) and walked along the flatter arc of radius R:
 
     .. math:: \frac{2 N R \arcsin\left(\frac{D}{2R} \sin\frac{\pi}{N}\right)}{\pi D} - 1
 
-    Set the dividers to `FrustumPattern.chord` of the pattern's own arc and the error is gone. Validity: any
-    frustum but the small end of a full cone.
-
-    Source: derived here; the twelve-step method is that of the BCcampus open text Pattern Development, chapter 22.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import frustum_pattern
-    >>> round(100 * stepped_arc_error(frustum_pattern(220, 160, height=100), steps=12), 2)
-    -1.05
+    Set the dividers to `FrustumPattern.chord` of the pattern's own arc and the error is gone.
     """
     checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     if _count("steps", steps) < 3:

@@ -17,43 +17,12 @@ from .pattern import checked_polyline
 def partly_rolled(pattern: FrustumPattern, points: ArrayLike, share: float) -> NDArray[np.float64]:
     r"""Return where points of a frustum's pattern are when it is partly rolled up.
 
-    Parameters
-    ----------
-    pattern : FrustumPattern
-        The pattern, flat in x and y.
-    points : array, shape (n, 2)
-        Points on the flat pattern. [mm]
-    share : float
-        How far it is rolled: 0 is flat, 1 is closed. [-]
-
-    Returns
-    -------
-    places : array, shape (n, 3)
-        The same points in space; the middle element stays where it is, and z is up. [mm]
-
-    Raises
-    ------
-    InputError
-        If the share is not from 0 to 1, or the points are not pairs of finite numbers.
-
-    Notes
-    -----
     On the way the piece is part of a blunter cone with the same point, of half angle α′:
 
     .. math:: \sin\alpha' = 1 - \text{share}\,(1 - \sin\alpha)
 
     so every length on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider
-    one. Validity: thin sheet.
-
-    Source: developable surfaces, derived; tests hold lengths and the closed seam.
-
-    Examples
-    --------
-    >>> from rollcalc.layout.cone import frustum_pattern
-    >>> skirt = frustum_pattern(large_diameter=220, small_diameter=160, height=100)
-    >>> ends = partly_rolled(skirt, skirt.at([-skirt.arc() / 2, skirt.arc() / 2], [0.0, 0.0]), share=1)
-    >>> bool(np.allclose(ends[0], ends[1]))
-    True
+    one.
     """
     checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     rolled = checked_single("share", share, "", at_least=0, at_most=1, advice="0 is flat, 1 is closed")

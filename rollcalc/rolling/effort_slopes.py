@@ -51,10 +51,8 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece and its metal.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
 

@@ -30,12 +30,8 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal.
     released_radius : float or array, broadcastable with the other numbers
         Wanted radius after release, to mid-thickness. [mm]
     entering_radius : float or array, broadcastable with the other numbers
@@ -101,12 +97,8 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal.
     travel : float or array, broadcastable with the other numbers
         Travel of the roll that moves, from touch. [mm]
     entering_radius : float or array, broadcastable with the other numbers
@@ -157,12 +149,8 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal.
     travel : float or array, broadcastable with the other numbers
         Travel of the roll that moves, from touch. [mm]
     entering_radius : float or array, broadcastable with the other numbers

@@ -137,10 +137,8 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
     ----------
     machine : PinchMachine
         The machine, taken with a perfect nip.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 
@@ -187,10 +185,8 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
     ----------
     machine : PinchMachine
         The machine, taken with a perfect nip.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece and its metal.
     travel : float or array, broadcastable with the stock's and material's numbers
         Travel of the bending roll. [mm]
 

@@ -19,12 +19,8 @@ class Setting:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal.
     travel : float or array, shape (...)
         Travel of the roll that moves, from touch. [mm]
     released_radius : float or array, shape (...)

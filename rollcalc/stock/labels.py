@@ -54,34 +54,7 @@ def format_length(length: float, units: str = "mm", digits: int | None = None) -
 
 
 def length_scale(units: str) -> tuple[float, str]:
-    """Return how many mm one of the units shown is, and how it is written.
-
-    Parameters
-    ----------
-    units : str
-        "mm" or "inch".
-
-    Returns
-    -------
-    scale : tuple of float and str
-        How it is written, and how long one unit is. [mm]
-
-    Raises
-    ------
-    UnknownNameError
-        If the unit is neither.
-
-    Notes
-    -----
-    Validity: the two units of the shop.
-
-    Source: the inch is 25.4 mm by definition.
-
-    Examples
-    --------
-    >>> length_scale("inch")
-    (25.4, 'in')
-    """
+    """Return how many mm one of the units shown is, and how it is written."""
     scale = {"mm": (1.0, "mm"), "inch": (MM_PER_INCH, "in"), "in": (MM_PER_INCH, "in")}.get(
         units if isinstance(units, str) else "")
     if scale is None:
@@ -92,34 +65,8 @@ def length_scale(units: str) -> tuple[float, str]:
 def format_fraction(length: float, denominator: int = 64) -> str:
     """Return a length in inches and the nearest fraction, as on a tape measure.
 
-    Parameters
-    ----------
-    length : float
-        The length. [mm]
-    denominator : int
-        Finest division of the inch, 1 to 128. [-]
-
-    Returns
-    -------
-    label : str
-        Whole inches and a fraction in lowest terms.
-
-    Raises
-    ------
-    InputError
-        If the length is not one number within a thousand kilometres, or the denominator not whole, 1 to 128.
-
-    Notes
-    -----
     What is left over is at most half a division, 0.2 mm at the usual 64: it is
-    ``length - parse_length(format_fraction(length))``. Validity: lengths within a thousand kilometres.
-
-    Source: the inch is 25.4 mm by definition.
-
-    Examples
-    --------
-    >>> format_fraction(30.2), format_fraction(30.2, denominator=8)
-    ('1 3/16 in', '1 1/4 in')
+    ``length - parse_length(format_fraction(length))``.
     """
     number = checked_single("length", length, "mm", at_least=-1e9, at_most=1e9, advice="give a number in mm")
     divisions = _whole("denominator", denominator, 1, 128)

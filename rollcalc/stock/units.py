@@ -117,42 +117,8 @@ like "0.8 mm", "1 3/16 in", "2 ft 6 in" or "22 ga steel".
 def parse_quantity(text: str | float, unit: str) -> float:
     """Return a quantity written with or without its unit.
 
-    Parameters
-    ----------
-    text : str or float
-        The quantity; a number, or text without a unit, is in ``unit``. [unit]
-    unit : str
-        Unit of the answer: a length unit, "deg", "rad", "MPa", "GPa", "psi", "ksi", "N mm", "N m", "kN m",
-        "lbf in", "N", "kN", "lbf", "1/mm", "1/m", "1/in", "%", "turns", or "" for a plain number.
-
-    Returns
-    -------
-    number : float
-        The quantity. [unit]
-
-    Raises
-    ------
-    InputError
-        If it is not such a quantity, is not finite, or could be read in two ways.
-
-    Notes
-    -----
     Lengths as in `parse_length`, the rest may be negative. The unit may be any of its kind, so that
-    "36 ksi" is read for MPa and "180 deg" for rad. Validity: any finite number.
-
-    Source: the inch is 25.4 mm, the pound-force 4.4482216152605 N, both by definition.
-
-    Examples
-    --------
-    >>> parse_quantity("2 1/4 turns", "turns")
-    2.25
-    >>> round(parse_quantity("36 ksi", "MPa"), 1)
-    248.2
-    >>> parse_quantity("30 mm", "MPa")
-    Traceback (most recent call last):
-        ...
-    rollcalc.stock.quantities.InputError: stress is '30 mm', but must be one number in MPa or a unit like it: write it \
-like "250 MPa".
+    "36 ksi" is read for MPa and "180 deg" for rad.
     """
     if _clean_unit(unit) in _LENGTHS:
         millimetres, units = _LENGTHS[_clean_unit(unit)]

@@ -17,8 +17,8 @@ BY_CURVATURE = [
     rc.bending_moment,
     rc.released_curvature,
     rc.loaded_curvature,
-    rc.plastic_work,
-    rc.complementary_energy,
+    rc.bending.plastic_work,
+    rc.bending.energy.complementary_energy,
     lambda stock, material, curvature: rc.loaded_stress(stock, material, curvature, 0.0),
     lambda stock, material, curvature: rc.residual_stress(stock, material, curvature, 0.0),
 ]
@@ -103,8 +103,8 @@ def test_every_finite_curvature_gives_a_finite_answer_or_the_sentence(stock, mat
         rc.bending_moment,
         rc.released_curvature,
         rc.loaded_curvature,
-        rc.plastic_work,
-        rc.complementary_energy,
+        rc.bending.plastic_work,
+        rc.bending.energy.complementary_energy,
     ):
         try:
             result = function(stock, material, curvature)

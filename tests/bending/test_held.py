@@ -25,7 +25,7 @@ def test_the_moment_of_the_curvature_under_a_moment_is_that_moment(stock, materi
 
 @given(stocks, materials, st.floats(1e-6, 5))
 def test_the_curvature_comes_back(stock, material, share):
-    curvature = share * rc.yield_curvature(stock, material)
+    curvature = share * rc.bending.yield_curvature(stock, material)
     if curvature * stock.depth < 2:
         moment = rc.bending_moment(stock, material, curvature)
         assert rc.curvature_under_moment(stock, material, moment) == pytest.approx(curvature, rel=1e-9)
@@ -34,7 +34,7 @@ def test_the_curvature_comes_back(stock, material, share):
 @given(stocks, materials, st.floats(0, 1))
 def test_below_first_yield_it_is_moment_over_stiffness(stock, material, share):
     moment = share * rc.yield_moment(stock, material) * (1 - 1e-12)
-    expected = moment / rc.bending_stiffness(stock, material)
+    expected = moment / rc.bending.bending_stiffness(stock, material)
     if expected * stock.depth < 2:
         assert rc.curvature_under_moment(stock, material, moment) == pytest.approx(expected, rel=1e-12)
 
@@ -46,7 +46,7 @@ def test_a_perfectly_plastic_rectangle_has_a_closed_form(thickness, material, sh
     first = rc.yield_moment(bar, material)
     moment = first * (1 + share / 2)
     times = 1 / np.sqrt(3 - 2 * moment / first)
-    curvature = times * rc.yield_curvature(bar, material)
+    curvature = times * rc.bending.yield_curvature(bar, material)
     if curvature * thickness < 1.99:
         assert rc.curvature_under_moment(bar, material, moment) == pytest.approx(curvature, rel=1e-8)
 
@@ -82,9 +82,9 @@ def test_the_core_s_edge_is_just_at_yield(stock, material, share):
     else:
         inside = rc.residual_stress(stock, material, curvature, core / 2 * 0.999)
         elastic = rc.released_curvature(stock, material, curvature)
-        stiffness = rc.bending_stiffness(stock, material) / stock.second_moment
+        stiffness = rc.bending.bending_stiffness(stock, material) / stock.second_moment
         assert inside == pytest.approx(stiffness * elastic * core / 2 * 0.999, rel=1e-6, abs=1e-9 * stiffness)
-        first = rc.yield_curvature(stock, material)
+        first = rc.bending.yield_curvature(stock, material)
         assert core / stock.depth == pytest.approx(first / curvature, rel=1e-9)
 
 
@@ -120,7 +120,7 @@ def test_the_sentence_names_the_full_plastic_moment():
 def test_a_metal_that_hardens_holds_more(material):
     if material.hardening_modulus > 1:
         moment = rc.plastic_moment(SHEET, material)
-        assert rc.curvature_under_moment(SHEET, material, moment) > rc.yield_curvature(SHEET, material)
+        assert rc.curvature_under_moment(SHEET, material, moment) > rc.bending.yield_curvature(SHEET, material)
 
 
 @given(st.one_of(not_numbers, not_finite))

@@ -22,7 +22,7 @@ def test_loaded_curvature_undoes_release(stock, material, share):
     curvature = share * 2 / stock.depth
     released = rc.released_curvature(stock, material, curvature)
     if released == 0:
-        assert curvature <= rc.yield_curvature(stock, material) * (1 + 1e-9)
+        assert curvature <= rc.bending.yield_curvature(stock, material) * (1 + 1e-9)
     else:
         assert rc.loaded_curvature(stock, material, released) == pytest.approx(curvature, rel=1e-10)
 
@@ -30,7 +30,7 @@ def test_loaded_curvature_undoes_release(stock, material, share):
 @pytest.mark.parametrize("stock", [SHEET, rc.FlatBar(3, 25), rc.RoundBar(6)])
 @pytest.mark.parametrize("past_yield", [1e-9, 1e-6, 1e-3, 0.1, 10])
 def test_the_inverse_holds_just_past_first_yield(stock, past_yield):
-    curvature = rc.yield_curvature(stock, STEEL) * (1 + past_yield)
+    curvature = rc.bending.yield_curvature(stock, STEEL) * (1 + past_yield)
     released = rc.released_curvature(stock, STEEL, curvature)
     assert released > 0
     assert rc.loaded_curvature(stock, STEEL, released) == pytest.approx(curvature, rel=1e-10)
@@ -38,17 +38,17 @@ def test_the_inverse_holds_just_past_first_yield(stock, past_yield):
 
 @given(stocks, materials, st.floats(0, 1))
 def test_nothing_stays_of_elastic_bending(stock, material, share):
-    curvature = share * rc.yield_curvature(stock, material) * (1 - 1e-12)
+    curvature = share * rc.bending.yield_curvature(stock, material) * (1 - 1e-12)
     assume(curvature * stock.depth < 2)
     assert rc.released_curvature(stock, material, curvature) == 0
-    expected = rc.bending_stiffness(stock, material) * curvature
+    expected = rc.bending.bending_stiffness(stock, material) * curvature
     assert rc.bending_moment(stock, material, curvature) == pytest.approx(expected, rel=1e-12)
 
 
 @given(stocks, perfect_materials)
 def test_very_tight_bending_loses_the_shape_factor_times_first_yield(stock, material):
     # κ_r → κ − k κ_y with k = 3/2 or 16/(3π); the next term is of order κ_y (κ_y/κ)².
-    first_yield = rc.yield_curvature(stock, material)
+    first_yield = rc.bending.yield_curvature(stock, material)
     curvature = 0.999 * 2 / stock.depth
     assume(curvature > 20 * first_yield)
     lost = (curvature - rc.released_curvature(stock, material, curvature)) / first_yield
@@ -60,7 +60,7 @@ def test_release_is_odd_in_curvature(stock, material, share):
     curvature = share * 2 / stock.depth
     assert rc.released_curvature(stock, material, -curvature) == -rc.released_curvature(stock, material, curvature)
     assert rc.bending_moment(stock, material, -curvature) == -rc.bending_moment(stock, material, curvature)
-    assert rc.plastic_work(stock, material, -curvature) == rc.plastic_work(stock, material, curvature)
+    assert rc.bending.plastic_work(stock, material, -curvature) == rc.bending.plastic_work(stock, material, curvature)
 
 
 @given(stocks, materials, tightness, st.floats(0.1, 10))
@@ -92,7 +92,8 @@ def test_only_the_ratio_of_stress_to_modulus_decides_release(stock, material, sh
 def test_tighter_bending_leaves_a_tighter_piece_and_costs_more(stock, material, one, other):
     loose, tight = sorted((one * 2 / stock.depth, other * 2 / stock.depth))
     assume(tight > loose * (1 + 1e-6))
-    for quantity in (rc.released_curvature, rc.bending_moment, rc.plastic_work, rc.complementary_energy):
+    for quantity in (rc.released_curvature, rc.bending_moment, rc.bending.plastic_work,
+                     rc.bending.energy.complementary_energy):
         before, after = quantity(stock, material, loose), quantity(stock, material, tight)
         assert after >= before * (1 - 1e-12)
     if rc.released_curvature(stock, material, loose) > 0:
@@ -119,7 +120,7 @@ def test_hardening_is_a_superposition(thickness, material, share):
     curvature = share * 2 / thickness
     ratio = material.hardening_modulus / (material.elastic_modulus + material.hardening_modulus)
     perfect = dataclasses.replace(material, hardening_modulus=0.0)
-    elastic = rc.bending_stiffness(stock, material) * curvature
+    elastic = rc.bending.bending_stiffness(stock, material) * curvature
     expected = (1 - ratio) * rc.bending_moment(stock, perfect, curvature) + ratio * elastic
     assert rc.bending_moment(stock, material, curvature) == pytest.approx(expected, rel=1e-10)
 
@@ -128,7 +129,7 @@ def test_a_power_law_without_hardening_is_perfectly_plastic():
     flat = rc.Material("power", 210_000, 0.3, swift=rc.Swift(250, 0.01, 0))
     curvatures = np.geomspace(1e-4, 0.5, 50)
     for stock in (SHEET, rc.FlatBar(3, 25), rc.RoundBar(2)):
-        for quantity in (rc.bending_moment, rc.plastic_work, rc.complementary_energy):
+        for quantity in (rc.bending_moment, rc.bending.plastic_work, rc.bending.energy.complementary_energy):
             assert quantity(stock, flat, curvatures) == pytest.approx(
                 quantity(stock, STEEL, curvatures), rel=1e-9, abs=1e-9
             )
@@ -181,7 +182,7 @@ def test_residual_stress_is_loaded_less_the_springback():
 @pytest.mark.parametrize("stock", [SHEET, rc.FlatBar(3, 25), rc.RoundBar(6)])
 def test_a_number_in_gives_a_float_out_and_arrays_broadcast(stock):
     scattered = rc.Material("scattered", 210_000, 0.3, np.array([[200.0], [250.0]]))
-    for quantity in (rc.bending_moment, rc.released_curvature, rc.loaded_curvature, rc.plastic_work):
+    for quantity in (rc.bending_moment, rc.released_curvature, rc.loaded_curvature, rc.bending.plastic_work):
         assert type(quantity(stock, STEEL, 0.01)) is float
         both = quantity(stock, scattered, np.array([0.005, 0.01, 0.02]))
         assert both.shape == (2, 3)

@@ -14,8 +14,9 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import ImageFont
 
-from rollcalc.drawing import Picture, Text
+from rollcalc.drawing import Picture
 from rollcalc.drawing.core.page import FONT_SIZE, page
+from rollcalc.drawing.core.picture import Text
 
 FONT = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
 TOUCH = 1.0

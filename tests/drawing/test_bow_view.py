@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.bow_view import ENLARGED, bow_view
 from tests.drawing.layout import clipped, overlaps
 
@@ -35,7 +35,7 @@ def test_rolls_bow_as_the_library_says(width, position, units):
         assert axle[:, 1] - line[0, 1] == pytest.approx(way * ENLARGED * bow, abs=1e-6)
         here = rc.roll_bow(PRESSED, found.stock, force, position=position, roll=name) / (25.4 if units == "inch" else 1)
         least, unit = (1e-4, "in") if units == "inch" else (1e-3, "mm")
-        stress = rc.roll_stress(PRESSED, found.stock, force, position=position, roll=name)
+        stress = rc.rolling.roll_stress(PRESSED, found.stock, force, position=position, roll=name)
         bows = f"bows {here:.2g} {unit}" if here >= least else f"bows below {least:g} {unit}"
         assert words == f"{bows}, {stress:.2g} MPa"
     assert overlaps(picture) == clipped(picture) == []
@@ -48,7 +48,7 @@ def test_the_sentence_says_what_every_roll_bears_and_that_the_front_rolls_work_h
     for name, force, words in (("upper", found.inside_roll_force, "the upper front roll has"),
                                ("lower", 2500.0, "the lower"),
                                ("bending", found.bending_roll_force, "N, has")):
-        stress = rc.roll_stress(PRESSED, found.stock, force, roll=name)
+        stress = rc.rolling.roll_stress(PRESSED, found.stock, force, roll=name)
         bow = rc.roll_bow(PRESSED, found.stock, force, roll=name)
         assert f"{words} {stress:.2g} MPa and bows {bow:.2g} mm" in sentence
         said[name] = stress
@@ -59,12 +59,13 @@ def test_the_sentence_says_what_every_roll_bears_and_that_the_front_rolls_work_h
 def test_the_sentence_says_factor_and_radii():
     found = setting(240)
     force = found.bending_roll_force
-    factor = rc.roll_stress(PRESSED, found.stock, force) / rc.roll_stress(PRESSED, rc.Sheet(0.76, 760), force)
+    factor, whole = (rc.rolling.roll_stress(PRESSED, stock, force) for stock in (found.stock, rc.Sheet(0.76, 760)))
+    factor /= whole
     sentence = bow_view(found).sentence
     assert f"Here a force strains a roll {factor:.2f} times as hard as over the full width" in sentence
     assert f"the bending roll, under {force:.0f} N, has" in sentence
     assert "bows are drawn 100 times too large" in sentence
-    middle = rc.bowed_radii(found).middle_radius
+    middle = rc.rolling.bowed_radii(found).middle_radius
     assert f"R 90.0 mm, the middle has up to {middle:.1f} mm, {100 * (middle / 90 - 1):.1f} % larger" in sentence
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.capacity_view import capacity_view, chart_ends
 from rollcalc.rolling.limits.thickness import thickness_limits
 from tests.drawing.layout import clipped, overlaps

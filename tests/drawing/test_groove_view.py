@@ -6,14 +6,14 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.groove_view import groove_line, groove_places, groove_view, seat
 from rollcalc.drawing.metal.corner_view import corner_view
 from rollcalc.drawing.metal.edge_view import edge_view
 from tests.drawing.layout import clipped, overlaps
 
 MACHINE, STEEL = rc.DEMO_MACHINE, rc.MATERIALS["mild steel bar, hot rolled"]
-FIVE, SIX, EIGHT = rc.grooves(MACHINE)
+FIVE, SIX, EIGHT = rc.rolling.grooves(MACHINE)
 
 
 def lines(picture, role):
@@ -61,7 +61,7 @@ def test_the_window_stands_still_while_the_groove_changes():
     frames = {groove_view(MACHINE, rc.RoundBar(4), groove).frame for groove in (FIVE, SIX, EIGHT)}
     assert len(frames) == 1
     spread = replace(MACHINE, groove_positions=(100, 230, 360))
-    for groove in rc.grooves(spread):
+    for groove in rc.rolling.grooves(spread):
         left, _, right, _ = groove_view(spread, rc.RoundBar(5), groove).frame
         assert (left + right) / 2 == pytest.approx(groove.position)
 
@@ -69,7 +69,7 @@ def test_the_window_stands_still_while_the_groove_changes():
 @pytest.mark.parametrize(("which", "low", "gap"), [("lower, bending", -3, 3), ("upper", 0, 3), ("upper, lower", -3, 0)])
 def test_whichever_rolls_are_grooved(which, low, gap):
     machine = replace(MACHINE, grooved_rolls=which)
-    groove = rc.grooves(machine)[1]
+    groove = rc.rolling.grooves(machine)[1]
     assert seat(groove, 6) == (low, gap)
     picture = groove_view(machine, rc.RoundBar(6), groove)
     there = rc.grooved_machine(machine, rc.RoundBar(6))
@@ -94,7 +94,7 @@ def test_grooves_without_a_place_stand_side_by_side():
     machine = replace(MACHINE, groove_positions=())
     places = [place for _, place in groove_places(machine)]
     assert np.all(np.diff(places) > 8)
-    picture = groove_view(machine, rc.RoundBar(6), rc.grooves(machine)[1])
+    picture = groove_view(machine, rc.RoundBar(6), rc.rolling.grooves(machine)[1])
     assert overlaps(picture) == clipped(picture) == []
 
 
@@ -103,7 +103,7 @@ def test_the_bar_that_climbs_is_drawn_against_both_walls():
     assert sorted((one[:, 0].min() + one[:, 0].max()) / 2 - 370 for one in ghosts) == pytest.approx([-1, 1])
     assert lines(groove_view(MACHINE, rc.RoundBar(8), EIGHT), "hidden") == []
     above = replace(MACHINE, grooved_rolls="upper")
-    for one in lines(groove_view(above, rc.RoundBar(6), rc.grooves(above)[2]), "hidden"):
+    for one in lines(groove_view(above, rc.RoundBar(6), rc.rolling.grooves(above)[2]), "hidden"):
         assert (one[:, 1].min() + one[:, 1].max()) / 2 == pytest.approx(6 - 4)  # level with the upper roll's face
 
 
@@ -124,9 +124,8 @@ def test_sections_and_moments_are_to_scale(thickness, width, units):
         assert f"{moment / 1000:.3g} N m" in words(picture)
         assert f"{moment / 1000:.3g} N m" in picture.sentence
     assert f"{moments[1] / moments[0]:.3g} times as much" in picture.sentence
-    assert (
-        f"{rc.bending_stiffness(edge, STEEL) / rc.bending_stiffness(bar, STEEL):.3g} times as stiff" in picture.sentence
-    )
+    stiffer = rc.bending.bending_stiffness(edge, STEEL) / rc.bending.bending_stiffness(bar, STEEL)
+    assert f"{stiffer:.3g} times as stiff" in picture.sentence
     assert overlaps(picture) == clipped(picture) == []
 
 
@@ -134,7 +133,8 @@ def test_sections_and_moments_are_to_scale(thickness, width, units):
 def test_what_the_corners_hold_is_the_library_s(depth):
     picture = corner_view(depth)
     around, square = rc.RoundBar(depth), rc.FlatBar(depth, depth)
-    moment, stiffness = (of(around, STEEL) / of(square, STEEL) for of in (rc.plastic_moment, rc.bending_stiffness))
+    moment, stiffness = (of(around, STEEL) / of(square, STEEL)
+                         for of in (rc.plastic_moment, rc.bending.bending_stiffness))
     shares = [np.pi / 4, moment, stiffness]
     whole = [np.ptp(box[:, 0]) for box in lines(picture, "hidden")[1:]]
     left = [np.ptp(box[:, 0]) for box in lines(picture, "released piece")]

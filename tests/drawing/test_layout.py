@@ -2,7 +2,8 @@
 
 import pytest
 
-from rollcalc.drawing import Axes, Line, Picture, Text
+from rollcalc.drawing import Picture
+from rollcalc.drawing.core.picture import Axes, Line, Text
 from tests.drawing.layout import clipped, overlaps
 
 FRAME = (0.0, 0.0, 560.0, 320.0)  # one unit of the drawing is one px of a 640 × 400 page

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.circle_pictures import most_travel, rings_picture, triangle_picture, turns_picture
 from rollcalc.drawing.machine.circle_view import circle_middle, circle_view
 from rollcalc.drawing.machine.machine_view import roll_places, view_frame
@@ -91,7 +91,7 @@ def test_the_sentence_says_turns_travel_radius_and_machine(machine, stock):
 @machines
 def test_a_travel_where_rolls_meet_is_refused_with_the_sentence(machine, stock):
     with pytest.raises(rc.InputError, match=r"travel is [\d.e+]+ mm, but must be"):
-        circle_view(machine, stock, 1.05 * float(rc.usable_travel(machine, stock)))
+        circle_view(machine, stock, 1.05 * float(rc.rolling.usable_travel(machine, stock)))
 
 
 @machines

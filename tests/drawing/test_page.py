@@ -7,23 +7,11 @@ import pytest
 from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from rollcalc.drawing import (
-    ROLES,
-    Axes,
-    Line,
-    Picture,
-    Text,
-    angle_dimension,
-    arrow,
-    centre_lines,
-    circle,
-    dimension,
-    leader,
-    radius_dimension,
-    strip,
-)
+from rollcalc.drawing import ROLES, Picture
+from rollcalc.drawing.core.dimensions import angle_dimension, arrow, dimension, leader, radius_dimension
+from rollcalc.drawing.core.marks import centre_lines, circle, strip
 from rollcalc.drawing.core.page import HALF_CAPITAL, Page, hatch_lines, page, ticks
-from rollcalc.drawing.core.picture import Mark
+from rollcalc.drawing.core.picture import Axes, Line, Mark, Text
 
 
 def laid(*marks: Mark, frame: tuple[float, float, float, float] = (0, 0, 100, 100)) -> Page:

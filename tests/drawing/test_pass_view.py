@@ -14,8 +14,8 @@ from rollcalc.drawing.passes.ends_view import ends_view
 from rollcalc.drawing.passes.parallel_view import ENLARGED, GAP_ENLARGED, parallel_view
 from rollcalc.drawing.passes.pass_view import pass_view
 from rollcalc.drawing.passes.zeroing_view import ROLL, ROLLS, STRIP, TURN, zeroing_view
-from rollcalc.rolling import pass_settings
 from rollcalc.rolling.effort import crank_work
+from rollcalc.rolling.passes.plan import pass_settings
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
@@ -78,7 +78,7 @@ def test_rolls_that_slip_are_told():
 
 @pytest.mark.parametrize("turns", [(13.0, 12.875), (12.875, 13.0)])
 def test_the_roll_is_tilted_by_its_screws_and_the_joint_gapes_at_the_wider_end(turns):
-    cone = rc.taper(rc.DEMO_MACHINE, BODY, STEEL, *turns)
+    cone = rc.rolling.taper(rc.DEMO_MACHINE, BODY, STEEL, *turns)
     picture = parallel_view(rc.DEMO_MACHINE, 240, cone, turns)
     axle = lines(picture, "centre")[0]
     assert axle[1, 1] - axle[0, 1] == pytest.approx((turns[1] - turns[0]) * 1.5 * ENLARGED)
@@ -95,14 +95,15 @@ def test_the_roll_is_tilted_by_its_screws_and_the_joint_gapes_at_the_wider_end(t
 
 
 def test_screws_alike_leave_no_gap():
-    picture = parallel_view(rc.DEMO_MACHINE, 240, rc.taper(rc.DEMO_MACHINE, BODY, STEEL, 11.6, 11.6), (11.6, 11.6))
+    alike = rc.rolling.taper(rc.DEMO_MACHINE, BODY, STEEL, 11.6, 11.6)
+    picture = parallel_view(rc.DEMO_MACHINE, 240, alike, (11.6, 11.6))
     assert not lines(picture, "released piece")
     assert picture.sentence.startswith("Both screws alike")
 
 
 @pytest.mark.parametrize("start", [(0.75, 0.25), (0, 1), (0.5, 0.5), (0.3, 0.7)])
 def test_the_strip_of_steps_shows_every_gap_and_every_turn(start):
-    steps = rc.zeroing_steps(*start)
+    steps = rc.rolling.zeroing_steps(*start)
     picture = zeroing_view(steps)
     assert overlaps(picture) == clipped(picture) == []
     rolls = lines(picture, "roll")
@@ -141,7 +142,7 @@ def test_the_edges_miss_by_what_the_library_says(skew):
     picture = askew_view(90.38, 240, skew)
     assert overlaps(picture) == clipped(picture) == []
     upper, lower = lines(picture, "sheet")
-    offset = rc.seam_offset(90.38, skew)
+    offset = rc.rolling.seam_offset(90.38, skew)
     assert lower[:, 0].max() - upper[0, 0] == pytest.approx(offset + 240, rel=1e-9)  # right edge below, left edge above
     assert upper[:, 1].min() == pytest.approx(lower[:, 1].max())
     front = lines(picture, "outline")[0]

@@ -8,7 +8,8 @@ from html import unescape
 import numpy as np
 import pytest
 
-from rollcalc.drawing import ROLES, Axes, Line, Picture, Text, svg_text
+from rollcalc.drawing import ROLES, Picture, svg_text
+from rollcalc.drawing.core.picture import Axes, Line, Text
 
 SHEET = Line([(0, 0), (100, 0)], "sheet")
 

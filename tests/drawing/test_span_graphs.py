@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.span_graphs import along_picture, pinch_picture, rules_picture
 from tests.drawing.layout import clipped, overlaps
 
@@ -43,7 +43,7 @@ def test_the_height_above_what_stays_is_moment_over_stiffness():
     setting = rc.setting_for_radius(MACHINE, SHEET, STEEL, 90.38)
     shape = rc.span_shape(setting, points=40)
     (sheet,) = lines(along_picture(MACHINE, SHEET, STEEL, 90.38), "sheet")
-    lifted = shape.moment / rc.bending_stiffness(SHEET, STEEL)
+    lifted = shape.moment / rc.bending.bending_stiffness(SHEET, STEEL)
     assert sheet[:, 1] - 1000 / 90.38 == pytest.approx(1000 * lifted, abs=1e-6)
 
 
@@ -54,7 +54,7 @@ def test_each_rule_s_curve_is_the_rule():
     wanted = {
         "loaded": circle,
         "hidden": rc.released_radius(SHEET, STEEL, circle),
-        "released": rc.two_thirds_radius(MACHINE, SHEET, STEEL, travel),
+        "released": rc.rolling.two_thirds_radius(MACHINE, SHEET, STEEL, travel),
         "sheet": rc.radius_for_travel(MACHINE, SHEET, STEEL, travel),
     }
     for role, radius in wanted.items():

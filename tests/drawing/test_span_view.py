@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.drawing import Line, Text
+from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.span_view import FURTHEST, sheet_line, span_view
 from tests.drawing.layout import clipped, overlaps
 

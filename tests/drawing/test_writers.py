@@ -8,22 +8,11 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
-from rollcalc.drawing import (
-    Axes,
-    Line,
-    Picture,
-    Text,
-    arc,
-    centre_lines,
-    circle,
-    dimension,
-    html_figure,
-    leader,
-    paper_figure,
-    strip,
-    svg_text,
-)
+from rollcalc.drawing import Picture, html_figure, paper_figure, svg_text
+from rollcalc.drawing.core.dimensions import dimension, leader
+from rollcalc.drawing.core.marks import arc, centre_lines, circle, strip
 from rollcalc.drawing.core.page import page
+from rollcalc.drawing.core.picture import Axes, Line, Text
 
 SVG = "{http://www.w3.org/2000/svg}"
 

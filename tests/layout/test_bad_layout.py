@@ -23,9 +23,9 @@ from rollcalc.layout import (
     neutral_axis_factor,
     oblique_frustum_pattern,
     rolled_up,
-    stepped_arc_error,
     wired_edge_allowance,
 )
+from rollcalc.layout.bench import stepped_arc_error
 from rollcalc.stock import FlatBar, InputError, Sheet
 from tests.layout.shapes import ROOF, SKIRT
 

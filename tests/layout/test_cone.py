@@ -16,8 +16,8 @@ from rollcalc.layout import (
     frustum_pattern,
     mid_thickness_frustum,
     rolled_up,
-    stepped_arc_error,
 )
+from rollcalc.layout.bench import stepped_arc_error
 from tests.layout.shapes import ROOF, SKIRT, frustums
 
 EXACT = 1e-12

@@ -77,7 +77,7 @@ def bowed(width: float, place: float = 0, pinch: float = 2500) -> Bowed:
     return Bowed(*re.search(pattern, sentence).groups())
 
 
-def band(pinch: float, thickness: float = 3) -> rc.Capacity:
+def band(pinch: float, thickness: float = 3) -> rc.rolling.Capacity:
     """Return the capacity for a bar like the band, in the middle of the bench roll with this pinch."""
     return rc.check_capacity(replace(MACHINE, pinch_force=pinch), rc.FlatBar(thickness, 25), BARS, 92 + thickness / 2)
 
@@ -142,7 +142,7 @@ def test_the_front_rolls_work_hardest_and_pinching_harder_works_them_alone():
     """What cell, prose and summary say of the band at four pinches."""
     hard = {pinch: band(pinch) for pinch in (1000, 2500, 5000, 6000)}
     for pinch, found in hard.items():
-        behind = rc.roll_stress(MACHINE, found.setting.stock, found.setting.bending_roll_force)
+        behind = rc.rolling.roll_stress(MACHINE, found.setting.stock, found.setting.bending_roll_force)
         front, bow = found["roll stress"].demand, found["front-roll bow"].demand
         assert f"{pinch} N{front:7.0f} MPa{bow:7.2f} mm{behind:10.1f} MPa\n" in PRINTED
         assert "in the upper front roll" in found["roll stress"].message

@@ -75,7 +75,7 @@ SAID = [
     (f"At 390 mm one more turn takes {off(390, 1):.1f} mm off", "gentle"),
     (f"at 40 mm it takes only {off(40, 1):.1f} mm", "tight"),
     (f"above the {25 + 0.38:.1f} mm of the upper roll's own circle", "upper roll"),
-    (f"at {rc.usable_travel(BENCH, BODY) / PITCH:.1f} turns", "rolls meet"),
+    (f"at {rc.rolling.usable_travel(BENCH, BODY) / PITCH:.1f} turns", "rolls meet"),
     (f"A quarter turn is about {off(90, 0.25):.0f} mm of radius at 90 mm", "quarter turn, tight"),
     (f"and about {off(390, 0.25):.0f} mm at 390 mm", "quarter turn, gentle"),
     (f"promises {promised_too_much(45)} % too much at a radius of 45 mm, and {promised_too_much(400)} %", "promise"),

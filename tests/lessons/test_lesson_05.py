@@ -57,7 +57,8 @@ SAID = [
     (f"at a radius of {LANTERN:.1f} mm, to the middle", "the body"),
     (f"the rolls must hold: {HELD:.1f} mm", "lesson 04's answer"),
     (f"curvatures for the lantern's body: 1/{HELD:.1f} while held, 1/{LANTERN:.1f} after", "by hand"),
-    (f"differ by {100 * (1 - rc.two_thirds_travel(IDEAL, BODY, STEEL, LANTERN) / FULL.travel):.1f} %", "rule, span"),
+    (f"differ by {100 * (1 - rc.rolling.two_thirds_travel(IDEAL, BODY, STEEL, LANTERN) / FULL.travel):.1f} %",
+     "rule, span"),
     (f"circle of {HELD:.1f} mm needs {STUDENT / 1.5:.2f} turns, and in a perfect nip that gives "
      f"{left(STUDENT / 1.5, machine=IDEAL):.1f} mm instead of {LANTERN:.1f}", "the student"),
     (f"it leans by {math.degrees(rc.setting_for_travel(MACHINE, BODY, STEEL, 19.35).tilt):.1f}°", "panel 1, start"),
@@ -91,7 +92,7 @@ def test_the_lesson_says_what_the_library_computes(words, where):
 
 def test_by_hand_is_the_library_and_what_is_printed():
     radius = 1 / (STAYS + 2 / 3 * LIFTS)
-    travel = rc.two_thirds_travel(IDEAL, BODY, STEEL, LANTERN)
+    travel = rc.rolling.two_thirds_travel(IDEAL, BODY, STEEL, LANTERN)
     assert rc.circle_travel(MACHINE, BODY, radius) == pytest.approx(travel, rel=1e-12)
     assert f"circle {radius:.1f} mm, travel {travel:.2f} mm, {travel / 1.5:.2f} turns" in PRINTED
     assert f"{FULL.travel:.2f} mm, {FULL.turns:.2f} turns" in PRINTED
@@ -128,7 +129,7 @@ def test_the_table_of_the_lesson_is_true():
     for metal in panels_span.SPAN_METALS[:4]:
         sheet, material = rc.Sheet(0.9, 240), rc.MATERIALS[metal]
         full = rc.setting_for_radius(IDEAL, sheet, material, radii)
-        rule = rc.two_thirds_travel(IDEAL, sheet, material, radii)
+        rule = rc.rolling.two_thirds_travel(IDEAL, sheet, material, radii)
         assert np.all(np.abs(rule / full.travel - 1)[full.contact_angle < 0.9] < 0.01)
     assert "15 %" in PROSE
     assert "never put it on a setup card" in PROSE
@@ -137,7 +138,7 @@ def test_the_table_of_the_lesson_is_true():
 def numbers(setting: rc.Setting) -> dict[sp.Symbol, float]:
     """Return the symbols of the derivations for a setting."""
     kept, held = 1 / setting.released_radius, 1 / setting.loaded_radius
-    return {told.kappa_r: kept, told.kappa_0: held, told.stiffness: rc.bending_stiffness(BODY, STEEL),
+    return {told.kappa_r: kept, told.kappa_0: held, told.stiffness: rc.bending.bending_stiffness(BODY, STEEL),
             told.top_moment: rc.bending_moment(BODY, STEEL, held), told.end_slope: setting.contact_angle}
 
 
@@ -153,11 +154,11 @@ def test_the_drive_is_the_plastic_work_and_the_nip_pushes_forward(slack):
     setting = rc.setting_for_radius(replace(IDEAL, nip_slack=slack), BODY, STEEL, LANTERN)
     held = 1 / setting.loaded_radius
     given = numbers(setting)
-    stored = rc.bending_moment(BODY, STEEL, held) * held - rc.complementary_energy(BODY, STEEL, held)
+    stored = rc.bending_moment(BODY, STEEL, held) * held - rc.bending.energy.complementary_energy(BODY, STEEL, held)
     steps = told.drive_is_plastic_work().steps
     area = next(iter(steps[3].equation.rhs.free_symbols - set(given)))
     assert setting.drive_force == pytest.approx(float(steps[3].equation.rhs.subs({**given, area: stored})), rel=1e-9)
-    assert setting.drive_force == pytest.approx(rc.plastic_work(BODY, STEEL, held), rel=1e-9)
+    assert setting.drive_force == pytest.approx(rc.bending.plastic_work(BODY, STEEL, held), rel=1e-9)
     back = setting.bending_roll_force * math.sin(setting.contact_angle)
     assert back > setting.drive_force
     if slack:  # two contacts that the library knows: what they push forward is what the derivation says
@@ -169,7 +170,7 @@ def test_the_drive_is_the_plastic_work_and_the_nip_pushes_forward(slack):
 def test_the_two_thirds_rule_is_the_library_s(radius):
     setting = rc.setting_for_radius(IDEAL, BODY, STEEL, radius)
     curvature = float(told.two_thirds_rule().result.rhs.subs(numbers(setting)))
-    travel = rc.two_thirds_travel(IDEAL, BODY, STEEL, radius)
+    travel = rc.rolling.two_thirds_travel(IDEAL, BODY, STEEL, radius)
     assert rc.circle_radius(MACHINE, BODY, travel) == pytest.approx(1 / curvature, rel=1e-9)
 
 

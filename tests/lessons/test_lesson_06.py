@@ -12,8 +12,8 @@ import sympy as sp
 import rollcalc as rc
 from rollcalc.lessons.lesson06 import derivations as told
 from rollcalc.lessons.lesson06 import panels as panels_passes
-from rollcalc.rolling import pass_settings
 from rollcalc.rolling.effort import crank_work
+from rollcalc.rolling.passes.plan import pass_settings
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "06_share_the_work.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
@@ -23,13 +23,13 @@ STEEL, BODY, MACHINE = rc.MATERIALS[METAL], rc.Sheet(thickness=0.76, width=240),
 STAINLESS, THICK = rc.MATERIALS["stainless 304, annealed"], rc.Sheet(thickness=1.0, width=240)
 LANTERN = 90.38
 PLAN = rc.pass_schedule(MACHINE, BODY, STEEL, LANTERN)
-WORK = rc.plastic_work(BODY, STEEL, 1 / rc.loaded_radius(BODY, STEEL, LANTERN))
+WORK = rc.bending.plastic_work(BODY, STEEL, 1 / rc.loaded_radius(BODY, STEEL, LANTERN))
 FLAT = rc.setting_for_radius(MACHINE, BODY, STEEL, LANTERN)
 LAST = PLAN.passes[-1].turns_left
 ONCE = rc.radius_for_travel(MACHINE, BODY, STEEL, LAST * 1.5)
 SINGLE = rc.crank_effort(FLAT)
 BEARINGS = SINGLE.crank_force - SINGLE.crank_force_least
-SLOPES = rc.effort_slopes(BODY, STEEL, LANTERN)
+SLOPES = rc.rolling.effort_slopes(BODY, STEEL, LANTERN)
 CAPACITY = rc.check_capacity(MACHINE, THICK, STAINLESS, 60)
 
 
@@ -44,11 +44,11 @@ def hardest(sheet: rc.Sheet, metal: rc.Material, radius: float, number: int) -> 
     return float(np.max(rc.crank_effort(pass_settings(MACHINE, sheet, metal, radius, number)).crank_force))
 
 
-def cone(width: float) -> rc.Taper:
+def cone(width: float) -> rc.rolling.Taper:
     """Return what one eighth between the screws makes, as in the second panel."""
     sheet = rc.Sheet(0.76, width)
     turns = rc.setting_for_radius(MACHINE, sheet, STEEL, 90.4).turns
-    return rc.taper(MACHINE, sheet, STEEL, turns + 1 / 16, turns - 1 / 16)
+    return rc.rolling.taper(MACHINE, sheet, STEEL, turns + 1 / 16, turns - 1 / 16)
 
 
 TO_120 = rc.pass_schedule(MACHINE, BODY, STEEL, 120).passes
@@ -81,7 +81,7 @@ SAID = [
     (f"{cone(240).radius_left:.2f} and {cone(240).radius_right:.2f} mm: half a millimetre", "panel 2, radii"),
     (f"gapes {cone(240).joint_mismatch:.2f} mm, and everybody", "panel 2, joint"),
     (f"Hardly: {cone(40).joint_mismatch:.2f} mm", "panel 2, strip"),
-    (f"within {rc.tolerable_skew_degrees(LANTERN, 1):.1f}°", "square"),
+    (f"within {rc.rolling.tolerable_skew_degrees(LANTERN, 1):.1f}°", "square"),
     (f"A flat sheet needs {turns_to_120(math.inf):.2f} turns, one that has been through two passes "
      f"{turns_to_120(BEFORE):.2f}; that is rounded down, and leaves {TO_120[-1].released_radius:.1f} mm. The next "
      f"eighth would give {FURTHER:.1f} mm", "solution 06.1"),
@@ -90,7 +90,7 @@ SAID = [
     (f"out the metal's work, {joules(1)[0]:.0f} J. Your arm pays the bearings each time: {joules(2)[1]:.0f} J in two "
      f"passes against {joules(1)[1]:.0f} J in one", "last section"),
     (f"is {cone(240).joint_mismatch:.0f} mm at the joint; half a degree out of square is "
-     f"{rc.seam_offset(LANTERN, 0.5):.0f} mm", "last section, ends"),
+     f"{rc.rolling.seam_offset(LANTERN, 0.5):.0f} mm", "last section, ends"),
 ]
 
 
@@ -167,7 +167,7 @@ def test_a_crank_below_the_bearings_own_share_is_warned_of():
 
 
 def test_a_joint_of_a_millimetre_allows_a_third_of_an_eighth():
-    assert 0.25 < 8 * rc.tolerable_turns(MACHINE, BODY, STEEL, 90.4, 1) < 1 / 3
+    assert 0.25 < 8 * rc.rolling.tolerable_turns(MACHINE, BODY, STEEL, 90.4, 1) < 1 / 3
     assert "Less than a third of an eighth" in PROSE
 
 
@@ -228,7 +228,7 @@ def test_the_captions_say_what_the_pictures_show_and_whose_width_it_is():
     drawn = [mark.words for mark in picture.marks if isinstance(mark, Text) and mark.words.startswith("R ")]
     assert len(drawn) == 2
     assert all(words in picture.sentence for words in drawn)
-    assert all(step.words in zeroing_view(rc.zeroing_steps()).sentence for step in rc.zeroing_steps())
+    assert all(step.words in zeroing_view(rc.rolling.zeroing_steps()).sentence for step in rc.rolling.zeroing_steps())
     assert ", 240.0 mm wide, in 3 passes" in panels_passes.passes().sentence
 
 

@@ -10,7 +10,8 @@ import pytest
 import rollcalc as rc
 from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.patterns.cone_view import cone_view
-from rollcalc.layout import partly_rolled, stepped_arc_error
+from rollcalc.layout.bench import stepped_arc_error
+from rollcalc.layout.rolling_up import partly_rolled
 from rollcalc.lessons.lesson07.derivations import frustum_radii, large, slant, small
 from rollcalc.stock import format_length
 

@@ -49,7 +49,7 @@ BRIM, FLAT = on_edge(25), rc.check_capacity(MACHINE, BAND, STEEL, 93.5)["bending
 NEAR = (GROOVE.position + MACHINE.bearing_span / 2) / MACHINE.bearing_span
 SHAPES = [rc.plastic_moment(bar, STEEL) / rc.yield_moment(bar, STEEL) for bar in (RING, SQUARE)]
 AT_300 = rc.released_radius(RING, STEEL, 300) - rc.released_radius(SQUARE, STEEL, 300)
-WIDTH = rc.width_band(BAND, STEEL, rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).loaded_radius)
+WIDTH = rc.bending.width_band(BAND, STEEL, rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).loaded_radius)
 START = rc.flat_ends(MACHINE, BAND, STEEL, 93.5)
 
 SAID = [
@@ -62,7 +62,7 @@ SAID = [
     (f"It lies {GROOVE.depth:.0f} mm deep in the lower and the bending roll, and these work like rolls of 50 − 2 × 3 = "
      f"{THERE.lower_roll_diameter:.0f} mm", "by hand, rolls"),
     (f"2 × {LAST.released_radius:.1f} − 6 = {2 * LAST.released_radius - 6:.1f} mm", "by hand, hole"),
-    (f"keeps up {rc.crank_force_limit(MACHINE):.0f} N", "crank"),
+    (f"keeps up {rc.rolling.crank_force_limit(MACHINE):.0f} N", "crank"),
     (f"π × 187 = {math.pi * 187:.1f} mm", "by hand, band"),
     (f"ends at R {WIDTH.low:.1f} as a bar and at R {WIDTH.high:.1f} as a sheet", "how wide is wide"),
     (f"{turns(90):.2f} turns, {turns(60):.2f}, {turns(200):.2f}. The rolls are thinner", "panel 1, turns"),
@@ -76,7 +76,7 @@ SAID = [
     (f"a machine whose plate says {0.76 * math.sqrt(BRIM):.2f} mm", "what on edge needs"),
     (f"the outer face stretches by {100 * 1.5 / 93.5:.1f} %. On edge it is {100 * 12.5 / 82.5:.0f} %", "stretch"),
     (f"takes {100 * NEAR:.0f} % of the push", "bearing"),
-    (f"half a degree sets the band's ends {rc.seam_offset(93.5, 0.5):.1f} mm apart", "askew"),
+    (f"half a degree sets the band's ends {rc.rolling.seam_offset(93.5, 0.5):.1f} mm apart", "askew"),
     (f"gives **{turns(90, diameter=5):.2f} turns**. The thinner bar springs back more", "solution 10.1"),
     (f"π × 75 = {math.pi * 75:.1f} mm a turn. Times 2½ that is **{2.5 * math.pi * 75:.0f} mm**. The half turn, "
      f"{math.pi * 75 / 2:.0f} mm", "solution 10.2"),
@@ -110,7 +110,7 @@ def test_rings_and_bands_are_planned_as_printed():
         for one in rc.pass_schedule(MACHINE, bar, STEEL, radius).passes:
             assert (f"both knobs to {one.turns_left}: expect R {one.released_radius:.1f} mm, crank up to "
                     f"{one.crank_force:.0f} N") in PRINTED
-            assert one.crank_force < rc.crank_force_limit(MACHINE)
+            assert one.crank_force < rc.rolling.crank_force_limit(MACHINE)
     assert rc.check_capacity(MACHINE, RING, STEEL, 48).verdict in PRINTED
     for place in (0, 340):
         stress = rc.check_capacity(MACHINE, BAND, STEEL, 93.5, position=place)["roll stress"]
@@ -120,8 +120,8 @@ def test_rings_and_bands_are_planned_as_printed():
 
 
 def test_the_spiral_clears_itself_and_flat_end_and_kink_lie_in_what_is_sawn_off():
-    lead = rc.tolerable_skew_degrees(48, 6)
-    assert rc.seam_offset(48, lead) == pytest.approx(6, rel=1e-12)
+    lead = rc.rolling.tolerable_skew_degrees(48, 6)
+    assert rc.rolling.seam_offset(48, lead) == pytest.approx(6, rel=1e-12)
     assert f"6 mm aside in one turn: {lead:.2f} degrees" in PRINTED
     ends, half = rc.flat_ends(MACHINE, RING, STEEL, 48), math.pi * 96 / 2
     assert ends.leading < ends.kink_position < ends.trim < half
@@ -149,7 +149,7 @@ def test_a_thinner_bar_tilts_less_in_the_nip():
 
 
 def test_what_is_refused_is_printed():
-    for_five, _, for_eight = rc.grooves(MACHINE)
+    for_five, _, for_eight = rc.rolling.grooves(MACHINE)
     for diameter, chosen in ((6, for_five), (3, for_eight), (8.5, None), (2, None)):
         with pytest.raises(rc.InputError) as refused:
             rc.grooved_machine(MACHINE, rc.RoundBar(diameter), chosen)
@@ -173,7 +173,7 @@ def test_edge_against_flat_is_the_library_s():
     given = {told.width: 25, told.thickness: 3, told.sigma: 275}
     values = [float(step.equation.rhs.doit().subs(given)) for step in told.edge_against_flat().steps]
     flat, edge = rc.plastic_moment(BAND, PERFECT), rc.plastic_moment(EDGE, PERFECT)
-    stiff = rc.bending_stiffness(EDGE, PERFECT) / rc.bending_stiffness(BAND, PERFECT)
+    stiff = rc.bending.bending_stiffness(EDGE, PERFECT) / rc.bending.bending_stiffness(BAND, PERFECT)
     assert values == pytest.approx([flat, flat, edge, edge / flat, BAND.second_moment, stiff], rel=1e-12)
 
 
@@ -192,7 +192,7 @@ def test_the_first_panel_says_what_the_library_computes():
         assert f"takes {turns(inside):.2f} turns." in panel.sentence
     panel.set(groove="for 8 mm bar")
     assert "has 2.00 mm of play" in panel.sentence
-    large = rc.grooved_machine(MACHINE, RING, rc.grooves(MACHINE)[2])
+    large = rc.grooved_machine(MACHINE, RING, rc.rolling.grooves(MACHINE)[2])
     assert f"takes {rc.setting_for_radius(large, RING, STEEL, 103).turns:.2f} turns" in panel.sentence
     panel.set(groove="for 5 mm bar")
     assert "does not go into the groove for 5.00 mm: it rides on two edges" in panel.sentence

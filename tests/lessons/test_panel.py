@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rollcalc.drawing import Line, Picture
+from rollcalc.drawing import Picture
+from rollcalc.drawing.core.picture import Line
 from rollcalc.lessons.engine.panel import MM_PER_INCH, RUN_NOTE, Choice, Control, Panel, corners
 from rollcalc.stock.quantities import InputError
 

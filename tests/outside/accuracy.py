@@ -277,7 +277,7 @@ def _rules() -> str:
     errors: dict[float, list[tuple[float, float]]] = {step: [] for step in steps}
     for setting, sheet, metal in _grid(np.geomspace(26, 600, 40)):
         try:
-            travel = float(rc.two_thirds_travel(PERFECT, sheet, metal, setting.released_radius))
+            travel = float(rc.rolling.two_thirds_travel(PERFECT, sheet, metal, setting.released_radius))
             radius = float(rc.radius_for_travel(PERFECT, sheet, metal, travel))
         except rc.InputError:
             continue

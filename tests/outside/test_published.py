@@ -124,7 +124,7 @@ def test_record_b1() -> None:
 
 def curvature_of_moment(bar: rc.Stock, metal: rc.Material, moment: float) -> float:
     """Return the curvature whose moment is given. [1/mm]"""
-    first = float(rc.yield_curvature(bar, metal))
+    first = float(rc.bending.yield_curvature(bar, metal))
     return float(brentq(lambda k: rc.bending_moment(bar, metal, k) - moment, first, 50 * first, xtol=1e-18, rtol=1e-14))
 
 
@@ -173,7 +173,7 @@ class IBeam:
 def test_record_b3() -> None:
     record = PUBLISHED["B3"]
     beam = IBeam(record)
-    first_yield = float(rc.yield_curvature(beam.outer, beam.metal))
+    first_yield = float(rc.bending.yield_curvature(beam.outer, beam.metal))
     to_flange = record.given("depth") / 2 - record.given("flange_thickness")
     flanges_yielded = beam.metal.first_yield / (beam.metal.elastic_modulus * to_flange)
     assert_all(
@@ -227,7 +227,7 @@ def test_record_h1() -> None:
         record,
         moment=rc.bending_moment(bar, metal, curvature),
         loaded_curvature=curvature,
-        elastic_core_half=rc.yield_curvature(bar, metal) / curvature * record.given("thickness") / 2,
+        elastic_core_half=rc.bending.yield_curvature(bar, metal) / curvature * record.given("thickness") / 2,
         released_radius=1 / rc.released_curvature(bar, metal, curvature),
     )
 

@@ -18,9 +18,9 @@ from rollcalc.layout import (
     frustum_pattern,
     neutral_axis_factor,
     oblique_frustum_pattern,
-    stepped_arc_error,
     wired_edge_allowance,
 )
+from rollcalc.layout.bench import stepped_arc_error
 from rollcalc.stock import Sheet
 
 FOOT = 12.0

@@ -14,7 +14,7 @@ MACHINES: tuple[tuple[str, Machine], ...] = (
 HEAD = "| nip | cell, mm | stays flat, mm | kink at, mm | kink over steady | trim for 2 %, mm | steady radius |"
 
 
-def starts(cells: int) -> list[tuple[str, float, rc.FlatEnds]]:
+def starts(cells: int) -> list[tuple[str, float, rc.rolling.FlatEnds]]:
     """Return nip, cell and ends of the lantern's body, rolled in one pass."""
     found = []
     for name, machine in MACHINES:

@@ -18,7 +18,6 @@ from rollcalc.rolling import (
     PyramidMachine,
     circle_radius,
     circle_travel,
-    clearance,
     radius_for_travel,
     setting_for_radius,
     setting_for_travel,
@@ -28,6 +27,7 @@ from rollcalc.rolling import (
     two_thirds_travel,
     usable_travel,
 )
+from rollcalc.rolling.limits.reach import clearance
 from tests.rolling.cases import PYRAMID, STEEL, THICK, THIN
 from tests.strategies import materials, not_finite, not_numbers, not_positive, stocks
 

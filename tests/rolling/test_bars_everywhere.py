@@ -11,9 +11,9 @@ import numpy as np
 import pytest
 
 import rollcalc as rc
-from rollcalc.rolling import pass_settings
 from rollcalc.rolling.limits.thickness import thickness_limits
 from rollcalc.rolling.machine.grooves import machine_for
+from rollcalc.rolling.passes.plan import pass_settings
 
 MACHINE, STEEL, SIX = rc.DEMO_MACHINE, rc.MATERIALS["mild steel bar, hot rolled"], rc.RoundBar(6)
 THERE = rc.grooved_machine(MACHINE, SIX)
@@ -29,28 +29,29 @@ ROLLED: dict[str, Callable[[Any, Any], Any]] = {
     "radius_for_travel": lambda machine, bar: rc.radius_for_travel(machine, bar, STEEL, TRAVEL),
     "circle_radius": lambda machine, bar: rc.circle_radius(machine, bar, TRAVEL),
     "circle_travel": lambda machine, bar: rc.circle_travel(machine, bar, 60),
-    "two_thirds_travel": lambda machine, bar: rc.two_thirds_travel(machine, bar, STEEL, RADIUS),
-    "two_thirds_radius": lambda machine, bar: rc.two_thirds_radius(machine, bar, STEEL, TRAVEL),
+    "two_thirds_travel": lambda machine, bar: rc.rolling.two_thirds_travel(machine, bar, STEEL, RADIUS),
+    "two_thirds_radius": lambda machine, bar: rc.rolling.two_thirds_radius(machine, bar, STEEL, TRAVEL),
     "pass_schedule": lambda machine, bar: rc.pass_schedule(machine, bar, STEEL, RADIUS),
     "pass_settings": lambda machine, bar: pass_settings(machine, bar, STEEL, RADIUS, 3),
     "roll_bow": lambda machine, bar: [rc.roll_bow(machine, bar, FORCE, roll=roll) for roll in ("bending", "lower")],
-    "roll_stress": lambda machine, bar: [rc.roll_stress(machine, bar, FORCE, roll=roll) for roll in ("upper", "lower")],
+    "roll_stress": lambda machine, bar: [rc.rolling.roll_stress(machine, bar, FORCE, roll=roll)
+                                         for roll in ("upper", "lower")],
     "flat_ends": lambda machine, bar: rc.flat_ends(machine, bar, STEEL, RADIUS),
-    "taper": lambda machine, bar: rc.taper(machine, bar, STEEL, 16, 15.5),
-    "clearance": lambda machine, bar: rc.clearance(machine, bar, TRAVEL),
-    "usable_travel": lambda machine, bar: rc.usable_travel(machine, bar),
+    "taper": lambda machine, bar: rc.rolling.taper(machine, bar, STEEL, 16, 15.5),
+    "clearance": lambda machine, bar: rc.rolling.limits.reach.clearance(machine, bar, TRAVEL),
+    "usable_travel": lambda machine, bar: rc.rolling.usable_travel(machine, bar),
     "groove_for": lambda machine, bar: rc.groove_for(machine, bar),
     "grooved_machine": lambda machine, bar: rc.grooved_machine(machine, bar),
     "span_shape": lambda machine, bar: rc.span_shape(rc.setting_for_radius(machine, bar, STEEL, RADIUS)),
     "crank_effort": lambda machine, bar: rc.crank_effort(rc.setting_for_radius(machine, bar, STEEL, RADIUS)),
-    "bowed_radii": lambda machine, bar: rc.bowed_radii(rc.setting_for_radius(machine, bar, STEEL, RADIUS)),
+    "bowed_radii": lambda machine, bar: rc.rolling.bowed_radii(rc.setting_for_radius(machine, bar, STEEL, RADIUS)),
 }
 """What can be asked about a round bar, by name."""
 
 FLAT_ONLY: dict[str, Callable[[Any, Any], Any]] = {
-    "tolerable_turns": lambda machine, bar: rc.tolerable_turns(machine, bar, STEEL, RADIUS, 1),
+    "tolerable_turns": lambda machine, bar: rc.rolling.tolerable_turns(machine, bar, STEEL, RADIUS, 1),
     "cone_setting": lambda machine, bar: rc.cone_setting(machine, bar, STEEL, 220, 160),
-    "two_arc_travel": lambda machine, bar: rc.two_arc_travel(machine, bar, STEEL, 500),
+    "two_arc_travel": lambda machine, bar: rc.rolling.two_arc_travel(machine, bar, STEEL, 500),
     "thickness_limits": lambda machine, bar: thickness_limits(machine, bar, STEEL, RADIUS, np.array([25.0])),
 }
 """What makes no sense for a round bar, and is refused whatever machine it is."""
@@ -121,18 +122,18 @@ def test_the_capacity_s_setting_is_the_setting() -> None:
 
 def test_the_rolls_meet_beside_the_groove_where_they_are_thicker() -> None:
     """At the usable travel the plain faces touch: centres two plain radii apart."""
-    travel = rc.usable_travel(MACHINE, SIX)
+    travel = rc.rolling.usable_travel(MACHINE, SIX)
     there, upper = THERE.bending_roll_centre(6, travel), THERE.upper_roll_centre(6)
     assert np.hypot(there[0] - upper[0], there[1] - upper[1]) == pytest.approx(50, abs=1e-6)
-    assert rc.clearance(MACHINE, SIX, travel) == pytest.approx(0, abs=1e-6)
+    assert rc.rolling.limits.reach.clearance(MACHINE, SIX, travel) == pytest.approx(0, abs=1e-6)
 
 
 def test_a_groove_chosen_by_hand_is_kept_and_a_bar_that_does_not_go_in_is_told_which_does() -> None:
-    _, for_six, for_eight = rc.grooves(MACHINE)
+    _, for_six, for_eight = rc.rolling.grooves(MACHINE)
     wide = rc.grooved_machine(MACHINE, SIX, for_eight)
     assert rc.setting_for_radius(wide, SIX, STEEL, RADIUS).machine is wide
     assert vars(rc.grooved_machine(wide, SIX, for_six)) == vars(THERE)
-    assert rc.grooves(wide) == rc.grooves(MACHINE)
+    assert rc.rolling.grooves(wide) == rc.rolling.grooves(MACHINE)
     with pytest.raises(rc.InputError, match=r"must be 3 to 6 mm in the groove for 6 mm: take the groove for 8 mm"):
         rc.setting_for_radius(THERE, rc.RoundBar(7), STEEL, RADIUS)
 
@@ -149,9 +150,9 @@ def test_flat_stock_lies_beside_the_groove() -> None:
 def test_each_screw_counts_at_the_groove_by_how_near_it_is() -> None:
     """One more turn of the near screw moves the rolls at the bar nearly a turn, of the far one next to nothing."""
     share = 0.5 + 357 / 820
-    out = rc.taper(MACHINE, SIX, STEEL, 15, 16)
+    out = rc.rolling.taper(MACHINE, SIX, STEEL, 15, 16)
     there = rc.radius_for_travel(MACHINE, SIX, STEEL, (15 + share) * MACHINE.screw_pitch)
     assert out.radius_right < there < out.radius_left
     assert (out.radius_left + out.radius_right) / 2 == pytest.approx(there, rel=1e-4)
-    assert rc.taper(MACHINE, SIX, STEEL, 16, 15).radius_left > out.radius_left
-    assert rc.taper(MACHINE, SIX, STEEL, 16, 16).half_angle == 0
+    assert rc.rolling.taper(MACHINE, SIX, STEEL, 16, 15).radius_left > out.radius_left
+    assert rc.rolling.taper(MACHINE, SIX, STEEL, 16, 16).half_angle == 0

@@ -20,7 +20,8 @@ from rollcalc.rolling import (
     setting_for_radius,
     usable_travel,
 )
-from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, Sheet, Stock, UnknownNameError
+from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, Sheet, Stock
+from rollcalc.stock.lookup import UnknownNameError
 
 STEEL, BAR = MATERIALS["low-carbon steel, cold rolled"], MATERIALS["mild steel bar, hot rolled"]
 STAINLESS = MATERIALS["stainless 304, annealed"]

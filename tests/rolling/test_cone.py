@@ -170,7 +170,7 @@ def test_a_leaning_cone_may_be_rolled_and_not_come_off():
 def test_where_the_sheet_lies_decides_whether_the_rolls_meet():
     away = rc.cone_setting(*SKIRT, position=-300)
     assert away["travel"].passed == 2
-    assert away["travel"].limit == pytest.approx(rc.usable_travel(rc.DEMO_MACHINE, SKIRT[1]))
+    assert away["travel"].limit == pytest.approx(rc.rolling.usable_travel(rc.DEMO_MACHINE, SKIRT[1]))
     assert "lay the small end nearer to that end" in away["travel"].message
     assert away.verdict.startswith("a slight cone, but beyond these rolls as it lies")
     near = rc.cone_setting(SKIRT[0].with_perfect_nip(), *SKIRT[1:], position=300)

@@ -10,15 +10,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rollcalc.bending import loaded_curvature, plastic_work
-from rollcalc.rolling import (
-    DEMO_MACHINE,
-    PyramidMachine,
-    crank_effort,
-    crank_force_limit,
-    effort_slopes,
-    setting_for_radius,
-)
+from rollcalc.rolling import DEMO_MACHINE, PyramidMachine, crank_effort, crank_force_limit, setting_for_radius
 from rollcalc.rolling.effort import KEEP_MOVING, KEPT_UP, SHORT_TIME_CEILING
+from rollcalc.rolling.effort_slopes import effort_slopes
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]

@@ -16,10 +16,10 @@ from rollcalc.rolling import (
     PyramidMachine,
     flat_ends,
     pass_schedule,
-    pass_settings,
     setting_for_radius,
 )
 from rollcalc.rolling.flat_ends import read_ends, rolled
+from rollcalc.rolling.passes.plan import pass_settings
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 from tests.rolling.ring_start_table import starts
 

@@ -15,12 +15,12 @@ from rollcalc.rolling import (
     PyramidMachine,
     crank_effort,
     pass_schedule,
-    pass_settings,
     radius_for_travel,
     radius_from_chord,
     replanned,
     setting_for_radius,
 )
+from rollcalc.rolling.passes.plan import pass_settings
 from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, Sheet, Stock
 
 STEEL, BAR = MATERIALS["low-carbon steel, cold rolled"], MATERIALS["mild steel bar, hot rolled"]

@@ -15,12 +15,12 @@ import rollcalc as rc
 from rollcalc.rolling import (
     DEMO_MACHINE,
     PinchMachine,
-    clearance,
     radius_for_travel,
     setting_for_radius,
     setting_for_travel,
     usable_travel,
 )
+from rollcalc.rolling.limits.reach import clearance
 from rollcalc.rolling.solver.batches import BLOCK
 from rollcalc.rolling.solver.span import STEEPEST
 from tests.rolling.cases import KINDS, PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, is_perfect, line_materials, settings
@@ -165,7 +165,7 @@ def test_a_pressed_nip_tends_to_the_perfect_one_with_one_over_the_force():
         errors.append(pressed.travel - perfect.travel)
         assert pressed.front_roll_force == pytest.approx(force, rel=1e-12)
         moment = rc.bending_moment(THIN, STEEL, 1 / pressed.loaded_radius)
-        taken = rc.complementary_energy(THIN, STEEL, 1 / pressed.loaded_radius)
+        taken = rc.bending.energy.complementary_energy(THIN, STEEL, 1 / pressed.loaded_radius)
         roll, apart = 25 + THIN.thickness / 2, 50 + THIN.thickness
         assert pressed.tilt == pytest.approx((moment + roll * taken) / (force * apart), rel=20 * taken / force)
     assert np.array(errors[1:]) / errors[:-1] == pytest.approx(0.1, rel=0.02)

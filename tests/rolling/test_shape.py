@@ -121,9 +121,10 @@ def test_forces_and_moments_balance_and_the_drive_is_the_plastic_work(setting):
         assert shape.moment[inside] == pytest.approx(top, rel=1e-9)
         pushed += force * normal
     tangent = np.array([np.cos(setting.tilt), np.sin(setting.tilt)])
-    work = rc.plastic_work(stock, material, 1 / setting.loaded_radius)
+    work = rc.bending.plastic_work(stock, material, 1 / setting.loaded_radius)
     if np.isfinite(setting.entering_radius):
-        work -= rc.plastic_work(stock, material, rc.loaded_curvature(stock, material, 1 / setting.entering_radius))
+        before = rc.loaded_curvature(stock, material, 1 / setting.entering_radius)
+        work -= rc.bending.plastic_work(stock, material, before)
     size = setting.bending_roll_force * np.sin(setting.contact_angle)
     assert setting.drive_force == pytest.approx(work, rel=1e-9, abs=1e-9 * size)
     if not perfect:  # the driven inside roll pushes along the sheet, its normal force across it
@@ -141,7 +142,7 @@ def test_a_perfect_nip_holds_the_moment_and_pushes_with_what_loading_takes():
 
     loaded = 1 / 60
     radius = 1 / rc.released_curvature(THIN, STEEL, loaded)
-    taken = rc.complementary_energy(THIN, STEEL, loaded)
+    taken = rc.bending.energy.complementary_energy(THIN, STEEL, loaded)
     for slack in (1e-3, 1e-5, 1e-7):
         setting = rc_setting(dataclasses.replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=slack), radius)
         assert setting.front_roll_force * np.sin(setting.front_angle) == pytest.approx(taken, rel=1e-9)

@@ -14,9 +14,12 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.drawing.patterns.files import pattern_bytes
-from rollcalc.layout import arc_ordinates, baseline_layout, partly_rolled, stepped_arc_error
+from rollcalc.layout import arc_ordinates, baseline_layout
+from rollcalc.layout.bench import stepped_arc_error
+from rollcalc.layout.rolling_up import partly_rolled
 from rollcalc.rolling import DEMO_MACHINE as MACHINE
-from rollcalc.rolling import pass_settings, replanned, roll_stress, taper, tolerable_turns
+from rollcalc.rolling import replanned, roll_stress, taper, tolerable_turns
+from rollcalc.rolling.passes.plan import pass_settings
 
 STEEL, BODY = rc.MATERIALS["low-carbon steel, cold rolled"], rc.Sheet(0.76, 240)
 SETTING, SKIRT = rc.setting_for_radius(MACHINE, BODY, STEEL, 90), rc.frustum_pattern(220, 160, 100)
@@ -67,21 +70,21 @@ def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], ma
         (lambda: rc.bending_moment(BODY, "steel", 0.01), "the material is 'steel'"),
         (lambda: rc.released_radius("sheet", STEEL, 60), "the stock is 'sheet'"),
         (lambda: rc.loaded_radius(rc.Sheet([0.7, 0.8], 9), STEEL, [60, 70, 80]), "released radius and depth"),
-        (lambda: rc.effort_slopes(BODY, None, 90), "the material is None"),
-        (lambda: rc.effort_slopes(BODY, STEEL, 1e300), "released radius is 1e+300 mm"),
-        (lambda: rc.usable_travel(None, BODY), "the machine is None"),
-        (lambda: rc.clearance(MACHINE, 3, 1), "the stock is 3"),
+        (lambda: rc.rolling.effort_slopes(BODY, None, 90), "the material is None"),
+        (lambda: rc.rolling.effort_slopes(BODY, STEEL, 1e300), "released radius is 1e+300 mm"),
+        (lambda: rc.rolling.usable_travel(None, BODY), "the machine is None"),
+        (lambda: rc.rolling.limits.reach.clearance(MACHINE, 3, 1), "the stock is 3"),
         (lambda: rc.roll_bow(BODY, MACHINE, 100), "the stock is of type PinchMachine"),
         (lambda: roll_stress(MACHINE, BODY, 100, roll=[]), "roll is []"),
         (lambda: rc.crank_effort(MACHINE), "the setting is of type PinchMachine"),
-        (lambda: rc.crank_force_limit(None), "the machine is None"),
-        (lambda: rc.bowed_radii(SETTING, "left"), "position is 'left'"),
-        (lambda: rc.grooves("left"), "the machine is 'left'"),
+        (lambda: rc.rolling.crank_force_limit(None), "the machine is None"),
+        (lambda: rc.rolling.bowed_radii(SETTING, "left"), "position is 'left'"),
+        (lambda: rc.rolling.grooves("left"), "the machine is 'left'"),
         (lambda: rc.grooved_machine(MACHINE, rc.RoundBar(6), 6), "the groove is 6"),
         (lambda: replanned(None, 10, 100), "the schedule is None"),
         (lambda: rc.rise_of_chord(None, 100), "radius is None"),
         (lambda: rc.radius_from_chord(1e300, 1), "chord is 1e+300 mm"),
-        (lambda: rc.tolerable_skew_degrees(5e-324, 1), "released radius is 4.94066e-324 mm"),
+        (lambda: rc.rolling.tolerable_skew_degrees(5e-324, 1), "released radius is 4.94066e-324 mm"),
         (lambda: rc.setting_for_radius(MACHINE, BODY, STEEL, 90, feed=np.ones(2)), "feed is array([1., 1.])"),
         (lambda: rc.cone_blank(None, 0.8), "the pattern is None"),
         (lambda: baseline_layout(None), "the pattern is None"),
@@ -89,7 +92,7 @@ def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], ma
         (lambda: stepped_arc_error(3, 12), "the pattern is 3"),
         (lambda: arc_ordinates(500, 600, 10**400), "stations is more than 100000"),
         (lambda: rc.blanks_on_sheet(SKIRT.outline(), 1e9, 1e9), "sheet is 1e+09 mm by 1e+09 mm"),
-        (lambda: rc.rolled_up(SKIRT, 10**400), "points must be"),
+        (lambda: rc.layout.rolled_up(SKIRT, 10**400), "points must be"),
         (lambda: pattern_bytes(SKIRT, np.ones(2)), "format is array([1., 1.])"),
         (lambda: rc.pass_schedule(MACHINE, BODY, STEEL, 90, least_passes=2.5), "least passes is 2.5, but must be a"),
         (lambda: pass_settings(MACHINE, BODY, STEEL, 90, 2.5), "number of passes is 2.5, but must be a whole"),

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rollcalc.stock import InputError, UnknownNameError, gauge_thickness, nearest_gauge
-from rollcalc.stock.lookup import data_text, table_rows
+from rollcalc.stock import InputError, gauge_thickness, nearest_gauge
+from rollcalc.stock.lookup import UnknownNameError, data_text, table_rows
 
 MM_PER_INCH = 25.4
 RANGES = {"steel": (3, 28), "stainless": (3, 30), "galvanized": (8, 28), "aluminium": (3, 36)}

@@ -8,15 +8,10 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from rollcalc.stock import (
-    InputError,
-    UnknownNameError,
-    format_fraction,
-    format_length,
-    gauge_thickness,
-    parse_length,
-    parse_quantity,
-)
+from rollcalc.stock import InputError, format_length, gauge_thickness, parse_length
+from rollcalc.stock.labels import format_fraction
+from rollcalc.stock.lookup import UnknownNameError
+from rollcalc.stock.units import parse_quantity
 from tests.strategies import not_finite
 
 INCH = 25.4

@@ -9,7 +9,8 @@ import pytest
 from scipy.optimize import brentq
 
 from rollcalc.bending import bending_moment
-from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, Swift, UnknownNameError
+from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, Swift
+from rollcalc.stock.lookup import UnknownNameError
 
 NUMBERS = ("elastic_modulus", "poisson_ratio", "yield_strength", "hardening_modulus", "yield_range", "density", "swift")
 

@@ -23,31 +23,7 @@ def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, ou
               role: str = "dimension") -> tuple[Mark, ...]:
     """Return a length between two points: extension lines, dimension line, arrowheads, words above it.
 
-    Parameters
-    ----------
-    start, stop : tuple of float
-        The two points measured. [mm]
-    words : str
-        The length with its unit.
-    distance : float
-        From the points to the dimension line, to the left as seen going from start to stop; negative
-        puts it to the right. [px]
-    outside : bool
-        For a short length: arrows point inwards from outside, and the words stand beyond ``stop``.
-    role : str
-        A key of ``ROLES``.
-
-    Notes
-    -----
-    Words run along the line and read from below or from the right. Validity: drawings to scale, or
-    along an axis of a graph.
-
-    Source: dimension and extension lines after ISO 129-1 (from memory).
-
-    Examples
-    --------
-    >>> [type(mark).__name__ for mark in dimension((0, 0), (100, 0), "100 mm")]
-    ['Line', 'Line', 'Line', 'Text']
+    Words run along the line and read from below or from the right.
     """
     along = _unit(np.subtract(stop, start))
     away = np.array([-along[1], along[0]]) * math.copysign(1.0, distance)
@@ -63,33 +39,7 @@ def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, ou
 
 def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, reach: float | None = None,
                      role: str = "dimension") -> tuple[Mark, ...]:
-    """Return a radius: a line from the centre with its arrowhead on the arc, and words along it.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Centre of the arc. [mm]
-    radius : float
-        Radius of the arc. [mm]
-    angle : float
-        Direction of the line, counter-clockwise from +x. [rad]
-    words : str
-        The radius with its unit, such as ``"R 90 mm"``.
-    reach : float or None
-        Draw only this much of the line, from the arc inwards, when the centre is far away; None draws it
-        from the centre. [px]
-    role : str
-        A key of ``ROLES``.
-
-    Notes
-    -----
-    Source: radii after ISO 129-1 (from memory).
-
-    Examples
-    --------
-    >>> radius_dimension((0, 0), 90, 0.5, "R 90 mm")[1].words
-    'R 90 mm'
-    """
+    """Return a radius: a line from the centre with its arrowhead on the arc, and words along it."""
     out = np.array([math.cos(angle), math.sin(angle)])
     middle, tip = np.array(centre, dtype=float), centre + radius * out
     if reach is None:
@@ -100,30 +50,7 @@ def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, r
 
 def angle_dimension(centre: Pair, radius: float, start: float, stop: float, words: str, *,
                     role: str = "dimension") -> tuple[Mark, ...]:
-    """Return an angle: an arc with two arrowheads, and words beside its middle.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Corner of the angle. [mm]
-    radius : float
-        Radius of the dimension arc. [mm]
-    start, stop : float
-        The two directions, counter-clockwise from +x. [rad]
-    words : str
-        The angle with its unit.
-    role : str
-        A key of ``ROLES``.
-
-    Notes
-    -----
-    Source: angles after ISO 129-1 (from memory).
-
-    Examples
-    --------
-    >>> angle_dimension((0, 0), 30, 0, 1, "57°")[0].arrows
-    'both'
-    """
+    """Return an angle: an arc with two arrowheads, and words beside its middle."""
     middle = (start + stop) / 2
     out = np.array([math.cos(middle), math.sin(middle)])
     lines = arc(centre, radius, start, stop, role, points=24, arrows="both")
@@ -131,51 +58,14 @@ def angle_dimension(centre: Pair, radius: float, start: float, stop: float, word
 
 
 def arrow(start: Pair, stop: Pair, role: str = "dimension") -> tuple[Line]:
-    """Return a straight arrow.
-
-    Parameters
-    ----------
-    start, stop : tuple of float
-        Tail and tip. [mm]
-    role : str
-        A key of ``ROLES``.
-
-    Notes
-    -----
-    Validity: longer on the page than its head, about 12 px.
-
-    Examples
-    --------
-    >>> arrow((0, 0), (10, 0))[0].arrows
-    'end'
-    """
+    """Return a straight arrow."""
     return (Line([start, stop], role, arrows="end"),)
 
 
 def leader(at: Pair, words: str, offset: Pair, role: str = "dimension") -> tuple[Mark, ...]:
     """Return words with a thin line that points to a place.
 
-    Parameters
-    ----------
-    at : tuple of float
-        The place pointed to. [mm]
-    words : str
-        What to say about it.
-    offset : tuple of float
-        From the place to the bend of the line, to the right and up. [px]
-    role : str
-        A key of ``ROLES``; the line is thin in its colour.
-
-    Notes
-    -----
-    The words stand beyond the bend, on the side the line leans to. Validity: any scale.
-
-    Source: leader lines after ISO 128-2 (from memory).
-
-    Examples
-    --------
-    >>> leader((0, 0), "upper roll", (-30, 20))[1].anchor
-    'end'
+    The words stand beyond the bend, on the side the line leans to.
     """
     side = np.array([math.copysign(1.0, offset[0]), 0.0])
     bend = np.array(offset, dtype=float)

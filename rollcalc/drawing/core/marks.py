@@ -16,80 +16,19 @@ from .picture import Line, Pair, Points
 
 
 def circle(centre: Pair, radius: float, role: str, points: int = 96) -> tuple[Line]:
-    """Return a full circle.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Centre of the circle. [mm]
-    radius : float
-        Radius of the circle. [mm]
-    role : str
-        A key of ``ROLES``.
-    points : int
-        Corners of the polygon drawn in its place.
-
-    Notes
-    -----
-    Validity: drawings to scale; 96 points miss a circle of 200 px by 0.1 px.
-
-    Examples
-    --------
-    >>> circle((0, 0), 25, "roll")[0].closed
-    True
-    """
+    """Return a full circle."""
     angle = np.linspace(0, 2 * math.pi, points, endpoint=False)
     return (Line(_on_circle(centre, radius, angle), role, closed=True),)
 
 
 def arc(centre: Pair, radius: float, start: float, stop: float, role: str, points: int = 96,
         arrows: str = "") -> tuple[Line]:
-    """Return part of a circle.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Centre of the circle. [mm]
-    radius : float
-        Radius of the circle. [mm]
-    start, stop : float
-        Angles of the two ends, counter-clockwise from +x. [rad]
-    role : str
-        A key of ``ROLES``.
-    points : int
-        Points along the arc.
-    arrows : str
-        Which ends carry an arrowhead, as for `Line`.
-
-    Examples
-    --------
-    >>> arc((0, 0), 100, 0, math.pi, "released")[0].points[-1].round(9).tolist()
-    [-100.0, 0.0]
-    """
+    """Return part of a circle."""
     return (Line(_on_circle(centre, radius, np.linspace(start, stop, points)), role, arrows=arrows),)
 
 
 def strip(middle: ArrayLike, thickness: float, role: str = "section") -> tuple[Line]:
-    """Return the outline of a strip of even thickness, such as a sheet seen from its edge.
-
-    Parameters
-    ----------
-    middle : array, shape (n, 2)
-        Points along mid-thickness. [mm]
-    thickness : float
-        Thickness of the strip. [mm]
-    role : str
-        A key of ``ROLES``; ``"section"`` hatches the cut metal.
-
-    Notes
-    -----
-    Validity: radius of the line above half the thickness, points spaced evenly enough to show its bends.
-
-    Examples
-    --------
-    >>> strip([(0, 0), (10, 0)], 2)[0].points.tolist()
-    [[0.0, 1.0], [10.0, 1.0], [10.0, -1.0], [0.0, -1.0]]
-    """
+    """Return the outline of a strip of even thickness, such as a sheet seen from its edge."""
     line = Line(middle, role).points
     along = np.gradient(line, axis=0)
     along = along / np.hypot(*along.T)[:, None]  # (n, 2), unit length
@@ -105,48 +44,13 @@ def slab(start: Pair, stop: Pair, height: float, role: str) -> tuple[Line]:
 def hatch(region: ArrayLike, role: str = "hatch") -> tuple[Line]:
     """Return 45° hatching of an area, without an outline.
 
-    Parameters
-    ----------
-    region : array, shape (n, 2)
-        Corners of the area. [mm]
-    role : str
-        A role with hatching; ``"hatch"`` has nothing else.
-
-    Notes
-    -----
-    The lines keep their distance on the page at every scale. Validity: any polygon.
-
-    Source: hatching at 45° after ISO 128-3 (from memory).
-
-    Examples
-    --------
-    >>> hatch([(0, 0), (10, 0), (10, 5)])[0].role
-    'hatch'
+    The lines keep their distance on the page at every scale.
     """
     return (Line(region, role, closed=True),)
 
 
 def centre_lines(centre: Pair, radius: float, beyond: float = 8.0) -> tuple[Line, Line]:
-    """Return the cross of thin long-dash lines through a circle.
-
-    Parameters
-    ----------
-    centre : tuple of float
-        Centre of the circle. [mm]
-    radius : float
-        Radius of the circle; 0 draws a small cross. [mm]
-    beyond : float
-        How far the cross reaches beyond the circle. [px]
-
-    Notes
-    -----
-    Source: centre lines after ISO 128-2 (from memory).
-
-    Examples
-    --------
-    >>> len(centre_lines((0, 0), 25))
-    2
-    """
+    """Return the cross of thin long-dash lines through a circle."""
     x, y = centre
     return (Line([(x - radius, y), (x + radius, y)], "centre", offset=[(-beyond, 0), (beyond, 0)]),
             Line([(x, y - radius), (x, y + radius)], "centre", offset=[(0, -beyond), (0, beyond)]))

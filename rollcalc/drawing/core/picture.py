@@ -36,17 +36,6 @@ class Role:
         Distance between hatching lines inside a closed line; 0 for none. [px]
     slope : float
         Direction of the hatching, counted from the horizontal. [deg]
-
-    Notes
-    -----
-    Validity: colours of the table keep a contrast of 4.5 on white; a test computes it.
-
-    Source: line kinds after ISO 128-2 (from memory): thick to thin as 2 to 1.
-
-    Examples
-    --------
-    >>> ROLES["released"].dash
-    (9, 5)
     """
 
     colour: str
@@ -95,20 +84,6 @@ class Line:
         Which ends carry an arrowhead: ``""``, ``"start"``, ``"end"`` or ``"both"``.
     offset : array, shape (2,) or (n, 2)
         Shift of all points, or of each, to the right and up on the page. [px]
-
-    Raises
-    ------
-    ValueError
-        If the points are not finite pairs of numbers, or a role or arrow word is unknown.
-
-    Notes
-    -----
-    Validity: at least two points; a NaN is a mistake of the caller and is refused, never skipped.
-
-    Examples
-    --------
-    >>> Line([(0, 0), (10, 0)], "sheet").points.shape
-    (2, 2)
     """
 
     points: Points
@@ -150,19 +125,9 @@ class Text:
     angle : float
         Turn of the words, counter-clockwise. [deg]
 
-    Raises
-    ------
-    ValueError
-        If the place is not finite, or a role or anchor word is unknown.
-
     Notes
     -----
-    The words stand on their baseline. Validity: one line of text.
-
-    Examples
-    --------
-    >>> Text((0, 0), "bending roll", "roll").anchor
-    'start'
+    The words stand on their baseline.
     """
 
     at: Pair
@@ -194,19 +159,9 @@ class Axes:
     x_range, y_range : tuple of float or None
         Fixed lower and upper limit; None fits the marks and rounds out to whole ticks. [any]
 
-    Raises
-    ------
-    ValueError
-        If a range does not run from a lower to a higher finite number.
-
     Notes
     -----
-    Lines are cut off at the limits; words are not. Validity: straight (not logarithmic) scales.
-
-    Examples
-    --------
-    >>> Axes("strain, -", "stress, MPa", y_range=(0, 400)).x_range is None
-    True
+    Lines are cut off at the limits; words are not.
     """
 
     x: str

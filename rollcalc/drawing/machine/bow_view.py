@@ -6,7 +6,8 @@ import numpy as np
 
 from rollcalc.rolling import PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
 from rollcalc.rolling.deflection import bearing_span
-from rollcalc.stock import FlatBar, Sheet, format_length, length_scale
+from rollcalc.stock import FlatBar, Sheet, format_length
+from rollcalc.stock.labels import length_scale
 
 from ..core.marks import strip
 from ..core.picture import Line, Mark, Picture, Points, Text

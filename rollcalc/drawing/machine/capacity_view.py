@@ -9,7 +9,8 @@ import numpy as np
 from rollcalc.rolling import Capacity, Machine, PinchMachine, check_capacity
 from rollcalc.rolling.limits.check import AT, BEYOND, LAST_WORD, WITHIN, Check
 from rollcalc.rolling.limits.thickness import OUT_OF_REACH, THICKEST, ThicknessLimits, thickness_limits
-from rollcalc.stock import FlatBar, Material, Sheet, format_length, length_scale
+from rollcalc.stock import FlatBar, Material, Sheet, format_length
+from rollcalc.stock.labels import length_scale
 
 from ..core.picture import Axes, Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words

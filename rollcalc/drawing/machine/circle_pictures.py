@@ -9,7 +9,8 @@ import numpy as np
 from rollcalc.bending import released_radius
 from rollcalc.rolling import Machine, PinchMachine, circle_radius, circle_travel, radius_for_travel, usable_travel
 from rollcalc.rolling.limits.reach import check_travel
-from rollcalc.stock import InputError, Material, Stock, format_length, length_scale
+from rollcalc.stock import InputError, Material, Stock, format_length
+from rollcalc.stock.labels import length_scale
 
 from ..core.marks import circle
 from ..core.picture import Axes, Line, Mark, Pair, Picture, Text, pair

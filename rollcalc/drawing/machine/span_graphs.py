@@ -17,7 +17,8 @@ from rollcalc.rolling import (
     span_shape,
     two_thirds_radius,
 )
-from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length, length_scale
+from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length
+from rollcalc.stock.labels import length_scale
 
 from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
 from ..metal.bend_view import piece_words

@@ -6,7 +6,8 @@ import numpy as np
 
 from rollcalc.rolling import FlatEnds, Remedy
 from rollcalc.rolling.shape import span_lengths
-from rollcalc.stock import format_length, length_scale
+from rollcalc.stock import format_length
+from rollcalc.stock.labels import length_scale
 
 from ..core.picture import Axes, Line, Mark, Picture, Text
 

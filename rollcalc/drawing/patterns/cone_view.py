@@ -6,7 +6,8 @@ import math
 
 import numpy as np
 
-from rollcalc.layout import FrustumPattern, partly_rolled
+from rollcalc.layout import FrustumPattern
+from rollcalc.layout.rolling_up import partly_rolled
 from rollcalc.stock import format_length
 
 from ..core.dimensions import dimension

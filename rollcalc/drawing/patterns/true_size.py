@@ -44,11 +44,6 @@ class PaperLine:
         Join the last point to the first.
     window : tuple of float or None
         Left, bottom, right and top beyond which it is not drawn. [mm]
-
-    Examples
-    --------
-    >>> PaperLine(np.array([(10, 10), (110, 10)]), "check").closed
-    False
     """
 
     points: Points
@@ -77,11 +72,6 @@ class PaperWords:
         Whether the letters are bold.
     window : tuple of float or None
         Left, bottom, right and top beyond which they are not drawn. [mm]
-
-    Examples
-    --------
-    >>> PaperWords((10, 10), "100 mm", 3).anchor
-    'start'
     """
 
     at: Pair
@@ -105,16 +95,6 @@ class TrueSizePage:
         Lines, drawn in order.
     words : sequence of PaperWords
         PaperWords, on top of all lines.
-
-    Notes
-    -----
-    Validity: printed at 100 %; `check_lines` on the page show whether it was.
-
-    Examples
-    --------
-    >>> page = TrueSizePage(210, 297, *check_lines((20, 20)))
-    >>> sorted({words.words for words in page.words})
-    ['100 mm', '4 in']
     """
 
     width: float
@@ -124,24 +104,7 @@ class TrueSizePage:
 
 
 def check_lines(at: Pair) -> tuple[tuple[PaperLine, ...], tuple[PaperWords, ...]]:
-    """Return the two lines to measure before a page is used: 100 mm, and 4 in above it.
-
-    Parameters
-    ----------
-    at : tuple of float
-        Left end of the 100 mm line, from the lower left corner of the paper. [mm]
-
-    Returns
-    -------
-    strokes, words : tuple of PaperLine, tuple of PaperWords
-        Lines with ticks at every 10 mm and every half inch, and their names.
-
-    Examples
-    --------
-    >>> strokes, _ = check_lines((0, 0))
-    >>> float(np.ptp(strokes[0].points[:, 0]))
-    100.0
-    """
+    """Return the two lines to measure before a page is used: 100 mm, and 4 in above it."""
     (x, y), strokes, words = at, [], []
     for rise, length, steps, name in ((0.0, 100.0, 10, "100 mm"), (5.6, 4 * MM_PER_INCH, 8, "4 in")):
         level = y + rise

@@ -32,7 +32,7 @@ def _yield(metal: str) -> float:
 
 def _stress(width: float, force: float) -> float:
     """Return the stress in the lower front roll, which a strip in the middle presses on with this force. [MPa]"""
-    return float(rc.roll_stress(MACHINE, rc.Sheet(1.0, width), force, roll="lower"))
+    return float(rc.rolling.roll_stress(MACHINE, rc.Sheet(1.0, width), force, roll="lower"))
 
 
 PROBLEMS = (

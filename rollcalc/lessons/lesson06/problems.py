@@ -85,7 +85,7 @@ PROBLEMS = (
         "A sheet {width} mm wide is fed {skew} degrees out of square and rolled to a full ring of radius {radius} mm. "
         "How far do the edges miss each other at the seam? Answer to 0.05 mm.",
         {"width": 240, "skew": 0.3, "radius": 90.38},
-        lambda width, skew, radius: float(rc.seam_offset(radius, skew)),
+        lambda width, skew, radius: float(rc.rolling.seam_offset(radius, skew)),
         "mm",
         0.05,
         (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 import rollcalc as rc
-from rollcalc.layout import stepped_arc_error
+from rollcalc.layout.bench import stepped_arc_error
 
 from ..engine.problem import Problem, Slip
 

@@ -93,12 +93,8 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
     position : float or array, broadcastable with the other numbers, or None

@@ -19,37 +19,7 @@ _TOUCHING = 1e-9
 def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
     """Return the smallest gap between any two rolls on the way from touch to a travel.
 
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its depth sets where the rolls stand at touch.
-    travel : float or array, broadcastable with the stock's numbers
-        Travel of the roll that moves. [mm]
-
-    Returns
-    -------
-    gap : float or array, broadcast shape
-        Smallest gap between surfaces; negative where rolls would overlap. [mm]
-
-    Raises
-    ------
-    InputError
-        If the travel is not a finite number of at least zero.
-
-    Notes
-    -----
-    The front rolls, which the stock holds apart, are left out. Validity: straight parallel rolls.
-
-    Source: geometry.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
-    >>> round(clearance(DEMO_MACHINE, Sheet(thickness=0.76, width=300), travel=30), 2)
-    4.62
+    The front rolls, which the stock holds apart, are left out.
     """
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
     pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)

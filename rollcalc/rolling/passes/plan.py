@@ -48,48 +48,7 @@ _ROUNDING = 1e-6
 
 def pass_settings(machine: Machine, stock: Stock, material: Material, released_radius: float, pass_count: float, *,
                   entering_radius: float = math.inf) -> Setting:
-    """Return the settings of passes that share the work equally, with the last share half as large.
-
-    Parameters
-    ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size.
-    material : Material
-        The metal, of one yield.
-    released_radius : float
-        Wanted radius after release, to mid-thickness. [mm]
-    pass_count : float
-        How many passes, a whole number. [-]
-    entering_radius : float
-        Radius the piece already has; infinite for flat stock. [mm]
-
-    Returns
-    -------
-    setting : Setting
-        One setting for each pass, in an array; turns as they come, not rounded to what a knob shows.
-
-    Raises
-    ------
-    InputError
-        If the radius cannot be reached, or the count is not 1 to `MOST_PASSES`.
-
-    Notes
-    -----
-    Validity: as `setting_for_radius`; fed the same way each time.
-
-    Source: derived in rollcalc.rolling.solver.steady_state; that a ring takes several equal passes is common practice,
-    no source.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> pass_settings(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4, 3).released_radius.round(1).tolist()
-    [214.8, 111.7, 90.4]
-    """
+    """Return the settings of passes that share the work equally, with the last share half as large."""
     number = _count("number of passes", pass_count)
     check_one_piece(machine, stock, material, released_radius, entering_radius)
     setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)

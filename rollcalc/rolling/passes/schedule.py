@@ -63,12 +63,8 @@ class Schedule:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     step_turns : float
