@@ -8,13 +8,14 @@ import numpy as np
 
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Stock
 
 from .release import released_radius
 
 
-@dataclass(frozen=True, eq=False)
-class Band:
+@dataclass(frozen=True, eq=False, repr=False)
+class Band(Record):
     """The lowest, nominal and highest value of one result.
 
     Parameters
@@ -39,6 +40,13 @@ class Band:
     low: FloatLike
     nominal: FloatLike
     high: FloatLike
+
+    SHOWS = "low, nominal, high"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Band over the range of yield strength"
 
 
 def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record
 
 from .cone import FrustumPattern, _count
 from .pattern import Polyline
@@ -66,8 +67,8 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     return np.stack([x, height], axis=1)
 
 
-@dataclass(frozen=True, eq=False)
-class BaselineLayout:
+@dataclass(frozen=True, eq=False, repr=False)
+class BaselineLayout(Record):
     """Points of a frustum pattern as distances along a straight line and up from it.
 
     Parameters
@@ -89,6 +90,13 @@ class BaselineLayout:
 
     large: NDArray[np.float64]
     small: NDArray[np.float64]
+
+    SHOWS = "large [mm], small [mm]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Arcs from a baseline"
 
 
 def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:

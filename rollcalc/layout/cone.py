@@ -14,6 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single, shown
+from rollcalc.stock.record import Record
 
 from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 
@@ -27,8 +28,8 @@ BESIDE = 5.0
 """Words stand this far beside the line they name. [mm]"""
 
 
-@dataclass(frozen=True)
-class FrustumPattern(Layout):
+@dataclass(frozen=True, eq=False, repr=False)
+class FrustumPattern(Layout, Record):
     """The flat pattern of a cone with its point cut off; made by `frustum_pattern`.
 
     Parameters
@@ -57,6 +58,14 @@ class FrustumPattern(Layout):
     small_diameter: float
     height: float
     pieces: int = 1
+
+    SHOWS = ("outer_radius [mm], inner_radius [mm], sector_angle [rad], slant [mm], half_angle [rad], pieces [-], area "
+             "[mm²]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"Pattern of a cone, {self.large_diameter:g} to {self.small_diameter:g} mm, {self.height:g} mm high"
 
     @property
     def slant(self) -> float:

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record
 
 from .cone import CHORD_ERROR, FrustumPattern
 from .pattern import FlatPattern, Label, Layout, Polyline
@@ -55,8 +56,8 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
     return 2 * wire + 4 * checked_single("thickness", thickness, "mm", above=0, advice="measure the sheet")
 
 
-@dataclass(frozen=True, eq=False)
-class ConeBlank(Layout):
+@dataclass(frozen=True, eq=False, repr=False)
+class ConeBlank(Layout, Record):
     """A frustum pattern with everything that is cut with it; made by `cone_blank`.
 
     Parameters
@@ -88,6 +89,13 @@ class ConeBlank(Layout):
     seam: Seam
     large_edge: float
     small_edge: float
+
+    SHOWS = "thickness [mm], large_edge [mm], small_edge [mm], seam_allowance [mm]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Blank of a cone"
 
     @property
     def seam_allowance(self) -> float:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Sheet
 
 from .neutral import neutral_axis_factor
@@ -17,8 +18,8 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 from .seams import ButtSeam, Seam, checked_seam
 
 
-@dataclass(frozen=True, eq=False)
-class CylinderBlank(Layout):
+@dataclass(frozen=True, eq=False, repr=False)
+class CylinderBlank(Layout, Record):
     """A flat rectangle that rolls up into a cylinder; made by `cylinder_blank`.
 
     Parameters
@@ -53,6 +54,14 @@ class CylinderBlank(Layout):
     seam: Seam
     trim: float
     neutral_axis_factor: float
+
+    SHOWS = ("length [mm], width [mm], mean_diameter [mm], developed_length [mm], seam_allowance [mm], trim [mm], area "
+             "[mm²]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"Blank of a cylinder, {self.inside_diameter:g} mm inside, {self.thickness:g} mm sheet"
 
     @property
     def mean_diameter(self) -> float:

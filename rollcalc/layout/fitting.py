@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record
 
 from .pattern import Polyline, checked_polyline
 
@@ -16,8 +17,8 @@ MOST_BLANKS = 100_000
 """Most blanks that a sheet is filled with. [-]"""
 
 
-@dataclass(frozen=True)
-class SmallestRectangle:
+@dataclass(frozen=True, eq=False, repr=False)
+class SmallestRectangle(Record):
     """The smallest rectangle around a pattern; made by `smallest_rectangle`.
 
     Parameters
@@ -42,6 +43,13 @@ class SmallestRectangle:
     length: float
     width: float
     angle: float
+
+    SHOWS = "length [mm], width [mm], angle [rad], area [mm²]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Smallest rectangle around a pattern"
 
     @property
     def area(self) -> float:
@@ -95,8 +103,8 @@ def smallest_rectangle(outline: ArrayLike) -> SmallestRectangle:
     return SmallestRectangle(long, short, math.remainder(angle, math.pi))
 
 
-@dataclass(frozen=True, eq=False)
-class BlanksOnSheet:
+@dataclass(frozen=True, eq=False, repr=False)
+class BlanksOnSheet(Record):
     """Equal blanks in straight rows on a sheet; made by `blanks_on_sheet`.
 
     Parameters
@@ -131,6 +139,13 @@ class BlanksOnSheet:
     rows: int
     angle: float
     scrap_fraction: float
+
+    SHOWS = "count [-], columns [-], rows [-], angle [rad], scrap_fraction [-]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Blanks on a sheet"
 
     @property
     def count(self) -> int:

@@ -9,13 +9,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record
 
 from .cone import CHORD_ERROR, _count
 from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 
 
-@dataclass(frozen=True)
-class MitredCylinderPattern(Layout):
+@dataclass(frozen=True, eq=False, repr=False)
+class MitredCylinderPattern(Layout, Record):
     """The flat pattern of a cylinder with one end cut by a plane; made by `mitred_cylinder_pattern`.
 
     Parameters
@@ -41,6 +42,13 @@ class MitredCylinderPattern(Layout):
     diameter: float
     height: float
     cut_angle: float
+
+    SHOWS = "length [mm], longest [mm], shortest [mm], cut_angle [rad], area [mm²]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"Pattern of a pipe cut at a slant, {self.diameter:g} mm"
 
     @property
     def length(self) -> float:

@@ -10,6 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record
 
 from .cone import BESIDE, _count
 from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
@@ -17,8 +18,8 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 Points = NDArray[np.float64]
 
 
-@dataclass(frozen=True, eq=False)
-class ObliqueFrustumPattern(Layout):
+@dataclass(frozen=True, eq=False, repr=False)
+class ObliqueFrustumPattern(Layout, Record):
     """The flat pattern of an off-centre frustum; made by `oblique_frustum_pattern`.
 
     Parameters
@@ -58,6 +59,14 @@ class ObliqueFrustumPattern(Layout):
     small_ring: Points = field(init=False, repr=False)
     large_edge: Polyline = field(init=False, repr=False)
     small_edge: Polyline = field(init=False, repr=False)
+
+    SHOWS = ("large_diameter [mm], small_diameter [mm], height [mm], offset [mm], segments [-], shortage [mm], area "
+             "[mm²]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Pattern of an oblique cone"
 
     def __post_init__(self) -> None:
         around = np.linspace(0, 2 * np.pi, self.segments + 1) + (np.pi if self.seam_side == "long" else 0)

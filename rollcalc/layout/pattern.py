@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.quantities import InputError, checked_single, shown
+from rollcalc.stock.record import Record, Shown
 
 Polyline = NDArray[np.float64]
 """Points joined by straight lines, shape (n, 2), in mm; a closed line ends on its first point again."""
@@ -47,8 +48,8 @@ class Label:
     angle: float = 0.0
 
 
-@dataclass(frozen=True, eq=False)
-class FlatPattern:
+@dataclass(frozen=True, eq=False, repr=False)
+class FlatPattern(Record):
     """A flat pattern at true size, as lines and words.
 
     Parameters
@@ -86,6 +87,16 @@ class FlatPattern:
     folds: tuple[Polyline, ...] = ()
     marks: tuple[Polyline, ...] = ()
     labels: tuple[Label, ...] = ()
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"Flat pattern: {self.title}"
+
+    def shown(self) -> Shown:
+        """Return the size, and how many lines there are."""
+        counts = ((name, f"{len(getattr(self, name))}") for name in ("cut", "folds", "marks", "labels"))
+        return Shown(self.caption, (("size", " × ".join(f"{side:.4g}" for side in self.size) + " mm"), *counts))
 
     def __post_init__(self) -> None:
         for layer in ("cut", "folds", "marks"):

@@ -9,6 +9,7 @@ import numpy as np
 
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
 from .deflection import bearing_span, stock_position
@@ -18,8 +19,8 @@ from .machine.kinds import Machine
 from .radius import radius_for_travel, setting_for_radius
 
 
-@dataclass(frozen=True)
-class Taper:
+@dataclass(frozen=True, eq=False, repr=False)
+class Taper(Record):
     """What two screws give that are not turned alike.
 
     Parameters
@@ -45,6 +46,13 @@ class Taper:
     radius_right: float
     half_angle: float
     joint_mismatch: float
+
+    SHOWS = "radius_left [mm], radius_right [mm], half_angle [rad], joint_mismatch [mm]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Screws that are not turned alike"
 
 
 def taper(machine: Machine, stock: Stock, material: Material, turns_left: float, turns_right: float) -> Taper:

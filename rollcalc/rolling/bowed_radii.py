@@ -11,6 +11,7 @@ from rollcalc.bending.law import fibre_law
 from rollcalc.bending.moment import first_moments
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, checked, plain
+from rollcalc.stock.record import Record
 
 from .deflection import bearing_span, roll_bow, stock_position
 from .machine.kinds import Machine, PinchMachine
@@ -18,8 +19,8 @@ from .setting import Setting
 from .solver.span import STEEPEST
 
 
-@dataclass(frozen=True, eq=False)
-class BowedRadii:
+@dataclass(frozen=True, eq=False, repr=False)
+class BowedRadii(Record):
     """What the bow of the rolls does across the stock.
 
     Parameters
@@ -47,6 +48,13 @@ class BowedRadii:
     nip_spread: FloatLike
     edge_radius: FloatLike
     middle_radius: FloatLike
+
+    SHOWS = "bending_bow [mm], nip_spread [mm], edge_radius [mm], middle_radius [mm]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Rolls that bow under the stock"
 
 
 def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRadii:

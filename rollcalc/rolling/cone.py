@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from rollcalc.stock.kinds import checked_kind, checked_word
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import FlatBar, Sheet
 
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
@@ -31,8 +32,8 @@ STRIPS = 21
 """Narrow strips, from edge to edge, that the wall is looked at in."""
 
 
-@dataclass(frozen=True, eq=False)
-class ConeSetting:
+@dataclass(frozen=True, eq=False, repr=False)
+class ConeSetting(Record):
     """Where the bending roll goes for a cone, and what comes out.
 
     Parameters
@@ -89,6 +90,15 @@ class ConeSetting:
     checks: tuple[Check, ...]
     cautions: tuple[str, ...]
     alternatives: tuple[str, ...]
+
+    SHOWS = ("turns_left [turns], turns_right [turns], travel_left [mm], travel_right [mm], "
+             "half_angle [rad], roll_tilt "
+             "[rad], released_radii [mm], deviation [-], feed_ratio [-], slip [-]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"Setting for a cone: {self.verdict}"
 
     @property
     def deviation(self) -> NDArray[np.float64]:

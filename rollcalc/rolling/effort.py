@@ -9,6 +9,7 @@ import numpy as np
 
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
+from rollcalc.stock.record import Record
 
 from .machine.kinds import Machine, PinchMachine, checked_machine
 from .setting import Setting
@@ -29,8 +30,8 @@ table of guideline figures (10 kg and 7 kg; to start or stop, 20 and 15 kg), aft
 speaks of loads on wheels, not of cranks, so it stands here beside the limit and not in its place. [N]"""
 
 
-@dataclass(frozen=True, eq=False)
-class Effort:
+@dataclass(frozen=True, eq=False, repr=False)
+class Effort(Record):
     """What a setting asks of the crank.
 
     Parameters
@@ -56,6 +57,14 @@ class Effort:
     crank_force_least: FloatLike
     crank_force: FloatLike
     grip: FloatLike
+
+    SHOWS = ("drive_force [N], idle_drag [N], pull [N], grip [N], roll_torque [N mm], crank_force_least [N], "
+             "crank_force [N]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Effort at the crank"
 
     @property
     def pull(self) -> FloatLike:

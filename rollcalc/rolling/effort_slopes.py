@@ -10,13 +10,14 @@ from rollcalc.bending.energy import plastic_work
 from rollcalc.bending.release import checked_radius, loaded_curvature
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import checked_single
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import RoundBar, Stock
 
 from .solver.batches import checked_single_case
 
 
-@dataclass(frozen=True)
-class EffortSlopes:
+@dataclass(frozen=True, eq=False, repr=False)
+class EffortSlopes(Record):
     """How the work at the crank grows: percent more for one percent more of each.
 
     Parameters
@@ -44,6 +45,13 @@ class EffortSlopes:
     by_width: float
     by_yield: float
     by_curvature: float
+
+    SHOWS = "by_thickness [-], by_width [-], by_yield [-], by_curvature [-]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "How the effort grows: its power of each quantity"
 
 
 def effort_slopes(stock: Stock, material: Material, released_radius: float) -> EffortSlopes:

@@ -14,6 +14,7 @@ from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Record, said_in_short
 from rollcalc.stock.sections import Stock
 
 from .limits.reach import check_one_piece
@@ -45,8 +46,8 @@ class UnsettledError(ArithmeticError):
     """The curve still swings where the march ends, by ``args[0]`` of the steady curvature."""
 
 
-@dataclass(frozen=True, eq=False)
-class Remedy:
+@dataclass(frozen=True, eq=False, repr=False)
+class Remedy(Record):
     """A way to deal with the ends of a ring.
 
     Parameters
@@ -88,9 +89,16 @@ class Remedy:
     distance: Line
     curvature: Line
 
+    SHOWS = "words, leading [mm], trailing [mm], kink_ratio [-], trim [mm], extra_length [mm]"
 
-@dataclass(frozen=True, eq=False)
-class FlatEnds:
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"Remedy: {self.name}"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class FlatEnds(Record):
     """The start and the end of a ring.
 
     Parameters
@@ -144,6 +152,16 @@ class FlatEnds:
     laid: bool
     settings: tuple[Setting, ...]
     tolerance: float
+
+    SHOWS = ("leading [mm], trailing [mm], kink_position [mm], kink_ratio [-], trim [mm], trailing_trim [mm], "
+             "steady_radius [mm]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        passes = "one pass" if len(self.settings) == 1 else f"{len(self.settings)} passes"
+        return (f"Ends of a ring: {said_in_short(self.settings[-1].stock)}, {passes}, "
+                f"round within {100 * self.tolerance:g} %")
 
     @cached_property
     def remedies(self) -> tuple[Remedy, ...]:

@@ -8,13 +8,14 @@ import numpy as np
 
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, plain
+from rollcalc.stock.record import Record, said_in_short
 from rollcalc.stock.sections import Stock
 
 from .machine.kinds import Machine
 
 
-@dataclass(frozen=True, eq=False)
-class Setting:
+@dataclass(frozen=True, eq=False, repr=False)
+class Setting(Record):
     """A setting of the machine, and what it does to the stock.
 
     Parameters
@@ -72,6 +73,14 @@ class Setting:
     drive_force: FloatLike
     entering_radius: FloatLike
     feed: str
+
+    SHOWS = ("turns [turns], travel [mm], released_radius [mm], loaded_radius [mm], contact_angle [rad], tilt [rad], "
+             "bending_roll_force [N], front_roll_force [N], drive_force [N]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Setting: " + ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
 
     @property
     def turns(self) -> FloatLike:

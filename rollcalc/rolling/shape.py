@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from rollcalc.bending.law import fibre_law
 from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import gauss_points
 
 from .machine.kinds import PinchMachine
@@ -21,8 +22,8 @@ from .solver.steady_state import bends_plate, spans
 Line = NDArray[np.float64]
 
 
-@dataclass(frozen=True, eq=False)
-class SpanShape:
+@dataclass(frozen=True, eq=False, repr=False)
+class SpanShape(Record):
     """The sheet's mid-thickness line from the front to the bending contact, in the machine's side view.
 
     Parameters
@@ -52,6 +53,13 @@ class SpanShape:
     slope: Line
     curvature: Line
     moment: Line
+
+    SHOWS = "x [mm], y [mm], slope [rad], curvature [1/mm], moment [N mm]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "Shape of the stock between the rolls"
 
 
 def span_shape(setting: Setting, points: int = 24) -> SpanShape:

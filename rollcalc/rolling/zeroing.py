@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rollcalc.stock.quantities import checked_single
+from rollcalc.stock.record import Record
 
 
-@dataclass(frozen=True)
-class ZeroingStep:
+@dataclass(frozen=True, eq=False, repr=False)
+class ZeroingStep(Record):
     """One step of making two rolls parallel.
 
     Parameters
@@ -31,6 +32,13 @@ class ZeroingStep:
     words: str
     gap_left: float
     gap_right: float
+
+    SHOWS = "words, gap_left [mm], gap_right [mm]"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "A step of zeroing the bending roll"
 
 
 def zeroing_steps(gap_left: float = 0.75, gap_right: float = 0.25) -> tuple[ZeroingStep, ...]:

@@ -12,10 +12,11 @@ import numpy as np
 from .kinds import checked_kind
 from .lookup import data_text, unknown_name
 from .quantities import FloatLike, InputError, check_shapes, checked, checked_single, shown
+from .record import Record
 
 
 @dataclass(frozen=True, eq=False)
-class Swift:
+class Swift(Record):
     """A power law of hardening, σ = K (ε₀ + ε_p)ⁿ.
 
     Parameters
@@ -61,8 +62,8 @@ class Swift:
         return self.strength * self.offset**self.exponent
 
 
-@dataclass(frozen=True, eq=False)
-class Material:
+@dataclass(frozen=True, eq=False, repr=False)
+class Material(Record):
     """A metal: stiffness, yield strength and hardening, and the range its yield strength may lie in.
 
     Parameters
@@ -113,6 +114,14 @@ class Material:
     density: float | None = None
     source: str | Mapping[str, str] = ""
     swift: Swift | None = None
+
+    SHOWS = ("elastic_modulus [MPa], poisson_ratio [-], yield_strength [MPa], hardening_modulus [MPa], swift, "
+             "yield_range [MPa]")
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return self.name
 
     def __post_init__(self) -> None:
         book = "take it from a data sheet"

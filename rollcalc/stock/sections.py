@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 
 from .kinds import checked_kind
 from .quantities import FloatLike, check_shapes, checked
+from .record import Record, said
 
 
 @dataclass(frozen=True, eq=False)
-class Rectangle:
+class Rectangle(Record):
     """The rectangular section that sheet and flat bar share.
 
     Parameters
@@ -34,6 +35,12 @@ class Rectangle:
     width: FloatLike
     exact_points: ClassVar[int] = 2
     """Gauss points that integrate a straight-line stress over this section without error."""
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        kind = {"Sheet": "sheet", "FlatBar": "flat bar"}.get(type(self).__name__, "rectangle")
+        return f"{kind} {said(self.thickness)} × {said(self.width, 'mm')}"
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "thickness", checked("thickness", self.thickness, "mm", above=0,
@@ -130,7 +137,7 @@ class FlatBar(Rectangle):
 
 
 @dataclass(frozen=True, eq=False)
-class RoundBar:
+class RoundBar(Record):
     """A solid round bar.
 
     Parameters
@@ -158,6 +165,11 @@ class RoundBar:
     diameter: FloatLike
     plane_strain: ClassVar[bool] = False
     exact_points: ClassVar[int | None] = None
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"round bar {said(self.diameter, 'mm')}"
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "diameter", checked("diameter", self.diameter, "mm", above=0,

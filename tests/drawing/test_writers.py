@@ -158,7 +158,7 @@ def test_paper_saves_as_pdf() -> None:
 
 def test_drawing_for_the_screen_loads_no_matplotlib() -> None:
     code = (
-        "import sys; from rollcalc.drawing import *; "
+        "import sys; from rollcalc.drawing import Picture, svg_text; from rollcalc.drawing.core.picture import Line; "
         "svg_text(Picture('A line.', [Line([(0, 0), (1, 1)], 'sheet')], alt='Line')); "
         "print([name for name in sys.modules if name.startswith('matplotlib')])"
     )

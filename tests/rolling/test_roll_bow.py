@@ -14,10 +14,8 @@ from rollcalc.rolling import (
     PyramidMachine,
     bowed_radii,
     radius_for_travel,
+    roll_bow,
     roll_stress,
-)
-from rollcalc.rolling import (
-    deflection as roll_bow,
 )
 from rollcalc.rolling import setting_for_radius as setting
 from rollcalc.stock import MATERIALS, InputError, RoundBar, Sheet

@@ -38,7 +38,7 @@ def paper_figure(picture: Picture) -> Figure:
 
     Examples
     --------
-    >>> from rollcalc.drawing import Line, Picture
+    >>> from rollcalc.drawing.core.picture import Line, Picture
     >>> picture = Picture("A flat sheet.", [Line([(0, 0), (100, 0)], "sheet")], alt="Sheet", size=(480, 240))
     >>> paper_figure(picture).get_size_inches().tolist()
     [5.0, 2.5]

@@ -30,7 +30,7 @@ def svg_text(picture: Picture) -> str:
 
     Examples
     --------
-    >>> from rollcalc.drawing import Line, Picture
+    >>> from rollcalc.drawing.core.picture import Line, Picture
     >>> picture = Picture("A flat sheet.", [Line([(0, 0), (100, 0)], "sheet")], alt="Sheet")
     >>> svg_text(picture).count("<path")
     1
@@ -65,7 +65,7 @@ def html_figure(picture: Picture, note: str = "") -> str:
 
     Examples
     --------
-    >>> from rollcalc.drawing import Line, Picture
+    >>> from rollcalc.drawing.core.picture import Line, Picture
     >>> picture = Picture("A flat sheet.", [Line([(0, 0), (100, 0)], "sheet")], alt="Sheet")
     >>> html_figure(picture).endswith("<figcaption>A flat sheet.</figcaption></figure>")
     True

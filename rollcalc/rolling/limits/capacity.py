@@ -13,6 +13,7 @@ from rollcalc.bending.release import checked_radius
 from rollcalc.bending.width import width_caution
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
+from rollcalc.stock.record import Record, Shown
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
 
 from ..bowed_radii import bowed_radii
@@ -28,8 +29,8 @@ from .checks import crank_checks, fit_checks, load_checks, reach_checks, result_
 from .rated_load import RatedLoad
 
 
-@dataclass(frozen=True, eq=False)
-class Capacity:
+@dataclass(frozen=True, eq=False, repr=False)
+class Capacity(Record):
     """Whether a machine may roll a piece, with the reasons.
 
     Parameters
@@ -66,6 +67,17 @@ class Capacity:
     unchecked: tuple[str, ...]
     cautions: tuple[str, ...]
     setting: Setting
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return self.verdict if isinstance(self.verdict, str) else f"{np.size(self.verdict)} verdicts"
+
+    def shown(self) -> Shown:
+        """Return the verdict, each check with its bar, and what no check can see."""
+        rows = tuple(check.row for check in self.checks)
+        return Shown(self.caption, rows, ("check", "demand", "limit", "share"), (*self.unchecked, *self.cautions),
+                     tuple(check.share for check in self.checks))
 
     def __getitem__(self, name: str) -> Check:
         """Return the check of that name."""

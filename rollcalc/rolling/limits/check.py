@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.stock.quantities import FloatLike, InputError, plain, shown
+from rollcalc.stock.record import Record, Shown
 
 WITHIN, AT, BEYOND = "within the plate", "at the plate: ask", "beyond the plate"
 """The three words of a verdict."""
@@ -18,8 +19,8 @@ LAST_WORD = "plate and instructor win; stop if you struggle"
 _ROUNDING = 1 + 1e-9
 
 
-@dataclass(frozen=True, eq=False)
-class Check:
+@dataclass(frozen=True, eq=False, repr=False)
+class Check(Record):
     """One question to the machine.
 
     Parameters
@@ -61,6 +62,30 @@ class Check:
     advice: str
     hard_demand: FloatLike
     counts: int = 2
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return self.name
+
+    def shown(self) -> Shown:
+        """Return demand, limit and share."""
+        return Shown(self.message, (self.row,), ("check", "demand", "limit", "share"), shares=(self.share,))
+
+    @property
+    def share(self) -> float:
+        """Demand over limit of the worst case. [-]"""
+        return float(np.max(self.ratio))
+
+    @property
+    def row(self) -> tuple[str, ...]:
+        """Name, demand, limit and share of the worst case, in words."""
+        worst = int(np.argmax(self.ratio))
+        demand, limit = (float(np.broadcast_to(part, np.shape(self.ratio)).flat[worst])
+                         for part in (self.demand, self.limit))
+        ends = ("out of reach" if np.isinf(demand) else f"{_short(demand)} {self.unit}".strip(),
+                "none" if np.isinf(limit) else f"{_short(limit)} {self.unit}".strip())
+        return (self.name, *ends, "—" if np.isinf(self.share) else f"{100 * self.share:.0f} %")
 
     @property
     def ratio(self) -> FloatLike:

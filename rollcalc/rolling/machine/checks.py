@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from rollcalc.stock.quantities import InputError, checked, checked_single, shown
+from rollcalc.stock.record import Record, Shown, differs, said
 
 _MEASURE = "measure it on the machine"
 _ABOVE, _FROM, _FRICTION = {"above": 0.0}, {"at_least": 0.0}, {"above": 0.0, "at_most": 1.0}
@@ -26,8 +27,20 @@ _FIELDS: dict[str, tuple[str, dict[str, float]]] = {
 _ROLLS = ("upper", "lower", "bending")
 
 
-class CheckedMachine:
-    """What both kinds of machine check in the same way."""
+class CheckedMachine(Record):
+    """What both kinds of machine check and show in the same way."""
+
+    def shown(self) -> Shown:
+        """Return the fields that are not as usual, with their units."""
+        given = (field for field in fields(self) if field.name != "name")  # type: ignore[arg-type]
+        rows = ((field.name.replace("_", " "), said(getattr(self, field.name), _FIELDS.get(field.name, ("",))[0]))
+                for field in given if differs(self, field))
+        return Shown(self.caption, tuple(rows))
+
+    @property
+    def caption(self) -> str:
+        """Its name, or its kind."""
+        return getattr(self, "name", "") or type(self).__name__
 
     def _check_numbers(self, *arrays: str) -> None:
         """Read every field through the door for numbers; those named may be arrays."""

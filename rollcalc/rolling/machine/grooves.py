@@ -10,6 +10,7 @@ import numpy as np
 
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, shown
+from rollcalc.stock.record import Record
 from rollcalc.stock.sections import FlatBar, RoundBar, Stock
 
 from .kinds import Machine, PinchMachine, RollPair, checked_machine
@@ -18,8 +19,8 @@ _FITS = 1 + 1e-9
 """A bar fits a groove of its own size, whatever the last digit says."""
 
 
-@dataclass(frozen=True)
-class Groove:
+@dataclass(frozen=True, eq=False, repr=False)
+class Groove(Record):
     """A groove of the rolls.
 
     Parameters
@@ -47,6 +48,13 @@ class Groove:
     depth: float
     position: float | None
     rolls: tuple[str, ...]
+
+    SHOWS = "diameter [mm], depth [mm], position [mm], rolls"
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return f"{self.diameter:g} mm groove"
 
     @property
     def front_depth(self) -> float:
@@ -107,7 +115,7 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     return tuple(sorted((Groove(*row, rolls) for row in rows), key=lambda groove: groove.diameter))
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(frozen=True, eq=False, repr=False, kw_only=True)
 class GroovedMachine(PinchMachine):
     """A machine as a round bar in its groove meets it: grooved rolls as thin as their grooves leave them."""
 

@@ -32,7 +32,7 @@ RollPair = tuple[Place, tuple[float, float], float]
 """Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(frozen=True, eq=False, repr=False, kw_only=True)
 class PinchMachine(CheckedMachine):
     """A machine whose two front rolls pinch the sheet and whose rear roll bends it.
 
@@ -205,7 +205,7 @@ class PinchMachine(CheckedMachine):
         )
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(frozen=True, eq=False, repr=False, kw_only=True)
 class PyramidMachine(CheckedMachine):
     """A machine whose top roll presses the sheet down between two bottom rolls.
 

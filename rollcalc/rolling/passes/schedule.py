@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rollcalc.stock.materials import Material
+from rollcalc.stock.record import Record, Shown, said, said_in_short
 from rollcalc.stock.sections import Stock
 
 from ..machine.kinds import Machine
 
 
-@dataclass(frozen=True)
-class Pass:
+@dataclass(frozen=True, eq=False, repr=False)
+class Pass(Record):
     """One feed through the rolls.
 
     Parameters
@@ -56,9 +57,18 @@ class Pass:
     chord: float
     rise: float
 
+    SHOWS = ("turns_left [turns], turns_right [turns], released_radius [mm], crank_force [N], "
+             "pull [N], grip [N], chord "
+             "[mm], rise [mm]")
 
-@dataclass(frozen=True)
-class Schedule:
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        return "One pass"
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Schedule(Record):
     """A plan of passes.
 
     Parameters
@@ -100,3 +110,20 @@ class Schedule:
     passes: tuple[Pass, ...]
     notes: tuple[str, ...]
     warnings: tuple[str, ...] = ()
+
+    @property
+    def caption(self) -> str:
+        """What this is, in a line."""
+        job = ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
+        return f"Passes for a radius of {self.released_radius:.4g} mm: {job}"
+
+    def shown(self) -> Shown:
+        """Return a row for each pass."""
+        alike = all(one.turns_left == one.turns_right for one in self.passes)
+        screws = ("turns",) if alike else ("turns left", "turns right")
+        rows = tuple(
+            (f"{number}", *(f"{getattr(one, screw):g}" for screw in ("turns_left", "turns_right")[: len(screws)]),
+             said(one.released_radius, "mm"), said(one.rise, "mm"), said(one.chord, "mm"), f"{one.crank_force:.0f} N")
+            for number, one in enumerate(self.passes, start=1))
+        head = ("pass", *screws, "expect radius", "rise", "over a chord of", "crank")
+        return Shown(self.caption, rows, head, self.warnings + self.notes)
