@@ -129,8 +129,11 @@ def test_the_start_of_a_ring_is_the_march_s_and_says_its_numbers(units):
         inch = 25.4 if units == "inch" else 1
         assert marched[marched[:, 1].argmax(), 0] * inch == pytest.approx(ends.kink_position, abs=1.5)
         assert {"flat", "kink", "dip", "steady"} <= set(words(picture))
-        for said in (ends.leading, ends.kink_position, ends.trim):
+        for said in (ends.leading, ends.kink_position):
             assert rc.format_length(said, units) in picture.sentence
+        cut = [rc.format_length(length, units) for length in (ends.trim, ends.trailing_trim)]
+        assert f"cut off {cut[0]} here and {cut[1]} at the other end" in picture.sentence
+        assert picture.sentence.endswith(f"Machine: {rc.DEMO_MACHINE.name}, a pinch of 2500 N.")
         if remedy is not None:
             assert remedy.name in words(picture)
             assert max(lines(picture, "released")[0][:, 1]) <= remedy.kink_ratio + 1e-9

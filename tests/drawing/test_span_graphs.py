@@ -72,8 +72,8 @@ def test_the_curve_over_the_pinch_is_the_library_s(radius, force, units):
     travel = rc.setting_for_radius(MACHINE, SHEET, STEEL, radius).travel
     scale = 25.4 if units == "inch" else 1.0
     curve = next(points for points in lines(picture, "released") if len(points) > 9)
-    for kilonewtons, drawn in curve[[0, len(curve) // 2, -1]]:
-        machine = replace(MACHINE, pinch_force=1000 * float(kilonewtons))
+    for pressed, drawn in curve[[0, len(curve) // 2, -1]]:
+        machine = replace(MACHINE, pinch_force=float(pressed))
         assert drawn * scale == pytest.approx(rc.radius_for_travel(machine, SHEET, STEEL, travel))
     assert np.all(np.diff(curve[:, 1]) < 0)  # the harder the pinch, the nearer to the perfect nip
     assert curve[-1, 1] * scale > radius
@@ -81,7 +81,7 @@ def test_the_curve_over_the_pinch_is_the_library_s(radius, force, units):
     if now < 100 * radius:
         shown = f"{now / 25.4:.2f} in" if units == "inch" else f"{now:.1f} mm"
         assert any(mark.words == shown for mark in picture.marks if isinstance(mark, Text))
-        assert f"A pinch of {force / 1000:.1f} kN makes it {shown}" in picture.sentence
+        assert f"A pinch of {force} N makes it {shown}" in picture.sentence
     else:
         assert "cannot hold the moment" in picture.sentence
     assert overlaps(picture) == clipped(picture) == []

@@ -15,6 +15,7 @@ from rollcalc.lessons.lesson02.derivations import ALL, circle, distance, guide_a
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "02_turn_rolls_into_a_circle.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
 BENCH, BODY, STEEL = rc.DEMO_MACHINE, rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"]
 PYRAMID = rc.PyramidMachine(
     top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6, working_width=1500
@@ -57,7 +58,14 @@ def promised_too_much(radius: float) -> int:
 
 TWELVE = BENCH.bending_roll_centre(0.76, 18)
 TEN = BENCH.bending_roll_centre(0.76, 15)
-SPRUNG = rc.radius_for_travel(IDEAL, BODY, STEEL, rc.circle_travel(BENCH, BODY, rc.loaded_radius(BODY, STEEL, 90.38)))
+
+
+def sprung(radius: float, machine: rc.PinchMachine) -> float:
+    """Return the radius that comes out with the screws set by the sprung-back circle. [mm]"""
+    return rc.radius_for_travel(
+        machine, BODY, STEEL, rc.circle_travel(BENCH, BODY, rc.loaded_radius(BODY, STEEL, radius))
+    )
+
 
 SAID = [
     (f"{(180 + 0.76) / 2:.1f} mm radius to the middle", "radius of the body"),
@@ -78,7 +86,8 @@ SAID = [
     (f"at {rc.rolling.usable_travel(BENCH, BODY) / PITCH:.1f} turns", "rolls meet"),
     (f"A quarter turn is about {off(90, 0.25):.0f} mm of radius at 90 mm", "quarter turn, tight"),
     (f"and about {off(390, 0.25):.0f} mm at 390 mm", "quarter turn, gentle"),
-    (f"promises {promised_too_much(45)} % too much at a radius of 45 mm, and {promised_too_much(400)} %", "promise"),
+    (f"In a perfect nip the sprung-back circle promises {promised_too_much(45)} % too much where 45 mm come out, and "
+     f"{promised_too_much(400)} % where 400 mm do", "promise"),
     (f"has risen by {18 * math.cos(math.radians(20)):.2f} mm and moved {18 * math.sin(math.radians(20)):.2f}", "02.1"),
     (f"$x = {TWELVE[0]:.2f}$ mm and $y = {TWELVE[1]:.2f}$ mm", "02.1, place"),
     (f"radius=37.8)` is {rc.circle_travel(BENCH, rc.Sheet(0.6, 100), 37.8):.2f} mm", "02.2"),
@@ -86,16 +95,26 @@ SAID = [
     (f"{comes_out(6):.1f}/{circle_at(6):.1f} = {comes_out(6) / circle_at(6):.3f}", "02.3, ratio"),
     (f"sprung back to {rc.released_radius(BODY, STEEL, circle_at(6)):.1f} mm", "02.3, sprung back"),
     (f"The circle of 90.4 mm takes {turns_for(90.38):.2f} turns.", "back to the guess"),
-    (f"ten turns leave {rc.radius_for_travel(BENCH, BODY, STEEL, 15):.1f} mm", "the pinch"),
-    (f"Set them, and the sheet comes out at about {comes_out(turns_for(90.38)):.0f} mm in a perfect nip, and at "
+    (f"under the bench roll's 2500 N, ten turns leave {rc.radius_for_travel(BENCH, BODY, STEEL, 15):.1f} mm, "
+     f"larger even than the sprung-back circle's {rc.released_radius(BODY, STEEL, circle_at(10)):.1f} mm", "the pinch"),
+    (f"They leave {comes_out(turns_for(90.38)):.0f} mm in a perfect nip, and "
      f"{rc.radius_for_travel(BENCH, BODY, STEEL, turns_for(90.38) * PITCH):.0f} mm under", "what comes out"),
-    (f"too far the other way: about {SPRUNG:.0f} mm in a perfect nip", "last bullet"),
+    (f"too far the other way in a perfect nip, {sprung(90.38, IDEAL):.0f} mm; under 2500 N it leaves "
+     f"{sprung(90.38, BENCH):.0f} mm, still too large", "last bullet"),
 ]
 
 
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
 def test_the_lesson_says_what_the_library_computes(words, where):
     assert words in PROSE, words
+
+
+@pytest.mark.parametrize("radius", [60, 90.38, 150, 300])
+def test_the_sprung_back_circle_is_too_tight_in_a_perfect_nip_and_too_large_under_the_pinch(radius):
+    ideal, pressed = sprung(radius, IDEAL), sprung(radius, BENCH)
+    assert ideal < radius < pressed
+    assert BENCH.pinch_force == 2500
+    assert f"gives {ideal:.0f} mm, and under 2500 N {pressed:.0f} mm" in PRINTED
 
 
 @pytest.mark.parametrize("turns", [1, 2, 4, 8, 11])

@@ -23,6 +23,10 @@ FLAT = rc.flat_ends(
 COLLAR = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8))
 COLLAR_FLAT = rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.6, 40), rc.MATERIALS["stainless 304, annealed"],
                            COLLAR.mean_radius)
+(COLLAR_TURNED,) = (way for way in COLLAR_FLAT.remedies if way.name == "turn end for end")
+TRIMMED = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8),
+                            trim=math.ceil(COLLAR_FLAT.trim + COLLAR_FLAT.trailing_trim))
+PINCH = f"{rc.DEMO_MACHINE.pinch_force:.0f} N"
 INCH = 25.4
 HOOP, TABLE = (rc.cylinder_blank(rc.Sheet(0.875 * INCH, 50), outside_diameter=16.5 * INCH, rule=rule)
                for rule in ("middle", "table"))
@@ -30,8 +34,14 @@ SEAMS = {"butt": rc.ButtSeam(), "lap": rc.LapSeam(8), "grooved": rc.GroovedSeam(
 
 SAID = [
     (f"The body's blank is {BODY.length:.1f} mm long", "body"),
-    (f"the first {FLAT.leading:.0f} mm of the body stay flatter", "flat end"),
-    (f"On the bench roll its first {COLLAR_FLAT.leading:.0f} mm stay flat", "flat end of the collar"),
+    (f"pinched with {PINCH}, in one pass, the first {FLAT.leading:.0f} mm of the body stay flatter, with a kink behind "
+     f"them, and it is round within {100 * FLAT.tolerance:.0f} % from {FLAT.trim:.0f} mm on", "flat end"),
+    (f"On the bench roll, pinched with {PINCH}, in one pass and laid over the bending roll before that rises, its "
+     f"first {COLLAR_FLAT.leading:.0f} mm stay flat, and it is round within {100 * COLLAR_FLAT.tolerance:.0f} % only "
+     f"from {COLLAR_FLAT.trim:.0f} mm", "flat end of the collar"),
+    (f"a kink {COLLAR_TURNED.kink_ratio:.1f} times too tight stays", "collar turned"),
+    (f"with `trim={TRIMMED.trim:.0f}`. The pattern marks half of it at each end: cut {COLLAR_FLAT.trim:.0f} mm off the "
+     f"lead end instead, and {COLLAR_FLAT.trailing_trim:.0f} mm off the other", "trim of the collar"),
     ("They differ by nearly five millimetres", "inside against outside"),
     (f"From {BODY.developed_length:.1f} mm to {THICK.developed_length:.1f} mm", "thick ring"),
     (f"{DOUBLE.length - BODY.length:.0f} mm more, three times the 6 mm", "double seam"),
@@ -41,7 +51,7 @@ SAID = [
     (f"the hoop above would come out {HOOP.length - TABLE.length:.0f} mm short", "table for dies"),
     (f"some {GROOVER_ROOM} mm (common practice", "groover"),
     ({1.5: "about one and a half thicknesses"}[FINISHED_SHARE], "finished seam"),
-    (f"with its pinch of {rc.DEMO_MACHINE.pinch_force / 1000} kN", "which nip"),
+    (f"190 − 3 = 187 mm, times π is **{math.pi * 187:.1f} mm** (plus what you trim)", "solution 07.2"),
 ]
 
 
@@ -62,6 +72,12 @@ def test_the_table_of_remedies_is_the_library_s(name):
     assert trim == SEAMS[name].can_be_trimmed == ("can be trimmed" in words)
     assert (first, turned) == ("pre-bend the ends" in words, "turn the blank end for end" in words) == (True, True)
     assert ("behind the folds" in row[2]) == ("behind the folds" in words)
+
+
+def test_the_collar_is_laid_over_the_roll_and_its_pattern_halves_the_trim():
+    assert COLLAR_FLAT.laid
+    first, last = TRIMMED.marks()[:2]
+    assert first[0, 0] == TRIMMED.length - last[0, 0] == TRIMMED.trim / 2
 
 
 def test_a_lap_adds_its_width_once():

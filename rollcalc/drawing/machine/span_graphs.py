@@ -121,13 +121,13 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
     scale, word = length_scale(units)
     now = float(radius[-1])
     top = max(HIGHEST * wanted_radius, 1.15 * min(now, 10 * wanted_radius)) / scale
-    here, level = (pinch_force / 1000, min(now / scale, top)), wanted_radius / scale
-    curve = np.column_stack([force / 1000, radius / scale])[:-1]
+    here, level = (pinch_force, min(now / scale, top)), wanted_radius / scale
+    curve = np.column_stack([force, radius / scale])[:-1]
     low = curve[curve[:, 1] < 1.02 * top]
     marks: list[Mark] = [
-        Line([(0, level), (STRONGEST / 1000, level)], "guide"),
+        Line([(0, level), (STRONGEST, level)], "guide"),
         *([Line(low, "released")] if len(low) > 1 else []),
-        Text((STRONGEST / 1000, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
+        Text((STRONGEST, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
         *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
     ]
     return Picture(
@@ -135,7 +135,7 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
         f"screws stand right for a radius of {format_length(wanted_radius, units)} in a perfect nip. "
         f"{_pinch_words(pinch_force, wanted_radius, now, units)}",
         tuple(marks),
-        axes=Axes("pinch force, kN", f"radius after letting go, {word}", (0, STRONGEST / 1000), (0, top)),
+        axes=Axes("pinch force, N", f"radius after letting go, {word}", (0, STRONGEST), (0, top)),
         size=(640, 400),
         alt="Graph of radius against the pinch force",
     )
@@ -152,9 +152,9 @@ def _reading(here: Pair, top: float, words: str) -> list[Mark]:
 def _pinch_words(force: float, wanted: float, now: float, units: str) -> str:
     """Return what the pinch does, as a sentence."""
     if now >= 100 * wanted:
-        return f"A pinch of {force / 1000:.1f} kN cannot hold the moment: next to no curve stays."
+        return f"A pinch of {force:.0f} N cannot hold the moment: next to no curve stays."
     percent = 100 * (now / wanted - 1)
-    return f"A pinch of {force / 1000:.1f} kN makes it {format_length(now, units)}: {percent:.0f} % larger."
+    return f"A pinch of {force:.0f} N makes it {format_length(now, units)}: {percent:.0f} % larger."
 
 
 def _under(turns: Points, radius: Points, top: float) -> Points:

@@ -10,6 +10,7 @@ from rollcalc.stock import format_length
 from rollcalc.stock.labels import length_scale
 
 from ..core.picture import Axes, Line, Mark, Picture, Text
+from ..machine.machine_view import machine_note
 
 SPANS = 3.6
 """How much of the strip is drawn, in spans behind the inside roll. [-]"""
@@ -62,13 +63,14 @@ def _named(ends: FlatEnds, line: np.ndarray, scale: float, end: float) -> list[M
 
 
 def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> str:
-    """Return flat length, kink and trim, and what the remedy leaves of them."""
+    """Return flat length, kink and what to trim at both ends, what the remedy leaves of them, and the machine."""
     start = "laid over the roll before it rises" if ends.laid else "pushed on to the roll as it is set"
     said = (
         f"In {once}, with the tip {start}, {format_length(ends.leading, units)} stay flat. Then comes a kink of "
         f"{ends.kink_ratio:.1f} times the curvature, {format_length(ends.kink_position, units)} from the tip, and a "
-        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)}."
+        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)} here "
+        f"and {format_length(ends.trailing_trim, units)} at the other end."
     )
-    if remedy is None:
-        return said
-    return f"{said} {remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one."
+    if remedy is not None:
+        said += f" {remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one."
+    return f"{said} {machine_note(ends.settings[-1].machine)}"

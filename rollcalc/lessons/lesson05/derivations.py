@@ -13,9 +13,9 @@ from ..engine.derivation import Derivation, Derivations, Step
 kappa, kappa_0, kappa_r, kappa_c = sp.symbols("kappa kappa_0 kappa_r kappa_c", positive=True)
 moment, top_moment, force, stiffness = sp.symbols("M M_0 F B", positive=True)
 slope, end_slope, along, length = sp.symbols("theta theta_c s L", positive=True)
-energy, loading, work, drive = sp.symbols("U U_in W T", positive=True)
+energy, loading, work, drive = sp.symbols("U U_in W F_d", positive=True)
 rise, circle_rise = sp.symbols("h h_c", positive=True)
-tilt, slack, apart, pinch, reach = sp.symbols("phi g D N a", positive=True)
+tilt, slack, apart, pinch, reach = sp.symbols("varphi e D N a", positive=True)
 
 NAMES = {
     kappa: "curvature at a place on the sheet [1/mm]",
@@ -38,7 +38,7 @@ NAMES = {
     circle_rise: "how far a circle would have risen there [mm]",
     tilt: "tilt of the sheet in the nip [rad]",
     slack: "slack: how much wider than the sheet the nip is [mm]",
-    apart: "from axle to axle of the front rolls, R_u + R_l + t [mm]",
+    apart: "from axle to axle of the front rolls in a perfect nip [mm]",
     pinch: "pinch force [N]",
     reach: "how far apart the two contacts of the nip sit [mm]",
 }

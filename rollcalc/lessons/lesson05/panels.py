@@ -49,12 +49,11 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
 
-def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_kilonewtons: float,
-                    units: str) -> Picture:
+def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_force: float, units: str) -> Picture:
     """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
     machine, _ = nip_machine()
     sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
-    picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, 1000 * pinch_kilonewtons, units)
+    picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, pinch_force, units)
     return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}, its own nip left out.")
 
 
@@ -75,7 +74,7 @@ def pinch() -> Panel:
         Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
         Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
         Control("wanted_radius", "Radius the screws are set for", "mm", 60, 300, 1, 90),
-        Control("pinch_kilonewtons", "Pinch force", "kN", 1, 10, 0.1, 2.5),
+        Control("pinch_force", "Pinch force", "N", 1000, 10_000, 100, 2500),
     )
 
 

@@ -106,9 +106,9 @@ PROBLEMS = (
     ),
     Problem(
         "06.3",
-        "In one pass the metal asks {metal_force} N of the crank, and the bearings ask {bearing_force} N more. Now you "
-        "take {passes} passes to the same radius. Add up the forces at the crank of all passes. Answer to 2 N. And why "
-        "would anyone take passes, then?",
+        "The body is pinched with 2500 N. In one pass the metal asks {metal_force} N of the crank, and the bearings "
+        "ask {bearing_force} N more. Now you take {passes} passes to the same radius. Add up the forces at the crank "
+        "of all passes. Answer to 2 N. And why would anyone take passes, then?",
         {"metal_force": 9, "bearing_force": 26, "passes": 5},
         _added,
         "N",
