@@ -61,7 +61,7 @@ def springback() -> None:
     from scipy.optimize import brentq
 
     yields = np.random.default_rng(2).uniform(140, 280, SHEETS)
-    sheet, steel = rc.Sheet(THICKNESS, 300), rc.Material("steel", MODULUS, POISSON, yield_strength=210)
+    sheet, steel = rc.Sheet(thickness=THICKNESS, width=300), rc.Material("steel", MODULUS, POISSON, yield_strength=210)
     scattered = steel.with_yield(yields)
     per_sheet = seconds_of(lambda: rc.loaded_radius(sheet, scattered, RELEASED_RADIUS)) / SHEETS
     ours = np.asarray(rc.loaded_radius(sheet, scattered, RELEASED_RADIUS))

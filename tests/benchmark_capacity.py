@@ -29,9 +29,9 @@ def main() -> None:
     random = np.random.default_rng(3)
     thickness, width = random.uniform(0.4, 4, PAIRS), random.uniform(20, 760, PAIRS)
     strength = random.uniform(50, 350, PAIRS)
-    many = Sheet(thickness, width), Material("many", 205_000, 0.3, strength)
+    many = Sheet(thickness=thickness, width=width), Material("many", 205_000, 0.3, strength)
     some = zip(*(numbers[:SINGLE].tolist() for numbers in (thickness, width, strength)), strict=True)
-    pieces = [(Sheet(thick, wide), Material("one", 205_000, 0.3, hard)) for thick, wide, hard in some]
+    pieces = [(Sheet(thickness=thick, width=wide), Material("one", 205_000, 0.3, hard)) for thick, wide, hard in some]
     for machine in (rolling.DEMO_MACHINE, replace(rolling.DEMO_MACHINE, pinch_force=5000.0),
                     rolling.DEMO_MACHINE.with_perfect_nip()):
         words = machine.nip.split(",")[0]
@@ -43,7 +43,7 @@ def main() -> None:
         single = seconds_of(lambda check=check: [check(*piece) for piece in pieces]) / SINGLE
         line(f"all checks, per pair of {PAIRS:,}, {words}", whole / PAIRS, "the same, one piece at a time", single,
              f"all of them in {shown(whole)}, promised: 2 s")
-    steel, body = MATERIALS["low-carbon steel, cold rolled"], Sheet(0.76, 240)
+    steel, body = MATERIALS["low-carbon steel, cold rolled"], Sheet(thickness=0.76, width=240)
     plan = seconds_of(partial(rolling.pass_schedule, rolling.DEMO_MACHINE, body, steel, 90.38))
     setting = seconds_of(partial(rolling.setting_for_radius, rolling.DEMO_MACHINE, body, steel, 90.38))
     print(f"one pass schedule takes {shown(plan)}, as long as {plan / setting:.0f} settings")

@@ -106,7 +106,7 @@ def two_thirds_errors() -> np.ndarray:
         for thickness in (0.4, 0.76, 1.2):
             for metal in (STEEL, SWIFT):
                 for radius in np.geomspace(33, 800, 40):
-                    sheet = rc.Sheet(thickness, 240)
+                    sheet = rc.Sheet(thickness=thickness, width=240)
                     try:
                         setting = setting_for_radius(leaning, sheet, metal, radius)
                         travel = two_thirds_travel(leaning, sheet, metal, radius)

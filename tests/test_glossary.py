@@ -33,7 +33,8 @@ def parameters(things: list[object]) -> list[tuple[str, str, str | None]]:
             for name, words in described(read(thing)["Parameters"]).items()]
 
 
-PUBLIC_FACE = [thing for thing in public("stock", "bending", "rolling") if thing.__name__ in FACE  # type: ignore[attr-defined]
+PUBLIC_FACE = [thing for thing in public("stock", "bending",
+                                         "rolling") if thing.__name__ in FACE  # type: ignore[attr-defined]
                and not (isinstance(thing, type) and issubclass(thing, Exception))]
 PATTERN_FACE = [thing for thing in public("layout") if thing.__name__ in layout.__all__]  # type: ignore[attr-defined]
 PATTERN_GLOSSARY = {entry.name: entry for entry in PATTERN_QUANTITIES}

@@ -162,7 +162,8 @@ MUTATIONS: dict[str, Callable[[NotebookNode], None]] = {
     "3 panels": lambda book: code(book).outputs.extend([copy.deepcopy(code(book).outputs[0]) for _ in range(2)]),
     "14 code cells": lambda book: book.cells.extend(new_code_cell("1") for _ in range(11)),
     "has 11 lines of code": source("\n".join("1" * 11)),
-    "66 lines of code": lambda book: [source("1\n" * n, p)(book) for p, n in enumerate((40, 24, 2))],  # type: ignore[list-item]
+    "66 lines of code": lambda book: [source("1\n" * n, p)(book) for p, n in enumerate((40, 24, 2))],
+    # type: ignore[list-item]
     "exercises checked are []": source("answer = ...", 2),
     "exercises checked are ['98.2']": source('check("98.2")', 2),
     "not in the lesson word for word": edit(place_of("A hoop is"), "100 mm", "90 mm"),

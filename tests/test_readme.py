@@ -20,7 +20,7 @@ STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 
 def drawn() -> str:
     """Return the README's picture as the library draws it."""
-    return svg_text(side_view(rc.Sheet(0.76, 300), STEEL, 60))
+    return svg_text(side_view(rc.Sheet(thickness=0.76, width=300), STEEL, 60))
 
 
 def numbers(svg: str) -> list[float]:
@@ -44,7 +44,8 @@ def test_the_example_gives_the_numbers_it_says():
 
 
 def test_the_caption_says_what_the_library_computes():
-    assert f"opens to about {rc.released_radius(rc.Sheet(0.76, 300), STEEL, 60):.0f} mm" in " ".join(README.split())
+    opens = rc.released_radius(rc.Sheet(thickness=0.76, width=300), STEEL, 60)
+    assert f"opens to about {opens:.0f} mm" in " ".join(README.split())
 
 
 def test_the_table_of_lessons_says_which_are_ready():

@@ -75,7 +75,7 @@ def width_band(stock: Stock, material: Material, loaded_radius: FloatLike) -> Ba
     if isinstance(stock, RoundBar):
         return Band(low=own, nominal=own, high=own)
     free = released_radius(FlatBar(stock.thickness, stock.width), material, loaded_radius)
-    held = released_radius(Sheet(stock.thickness, stock.width), material, loaded_radius)
+    held = released_radius(Sheet(thickness=stock.thickness, width=stock.width), material, loaded_radius)
     return Band(low=plain(np.minimum(free, held)), nominal=own, high=plain(np.maximum(free, held)))
 
 

@@ -155,7 +155,7 @@ class CylinderBlank(Layout, Record):
         return [np.array([(x, 0.0), (x, self.width)]) for x in places]
 
 
-def cylinder_blank(sheet: Sheet, inside_diameter: float | None = None, outside_diameter: float | None = None,
+def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outside_diameter: float | None = None,
                    mean_diameter: float | None = None, seam: Seam = ButtSeam(), trim: float = 0.0,  # noqa: B008
                    rule: str = "middle") -> CylinderBlank:
     r"""Return the blank of a cylinder of one of three diameters.

@@ -94,7 +94,8 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> out = taper(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 13.0, 12.875)
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> out = taper(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 13.0, 12.875)
     >>> round(out.radius_left, 1), round(out.radius_right, 1), round(out.joint_mismatch, 1)
     (89.5, 90.0, 3.4)
     """
@@ -150,7 +151,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> round(8 * tolerable_turns(DEMO_MACHINE, Sheet(0.76, 240), steel, 90.4, joint_gap=2), 1)
+    >>> round(8 * tolerable_turns(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4, joint_gap=2), 1)
     0.6
     """
     wanted = checked_single("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")

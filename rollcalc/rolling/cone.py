@@ -71,7 +71,7 @@ class ConeSetting(Record):
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
-    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
+    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> skirt["even curve"].message
     'even curve: a strip of the wall strays from the cone: 2.09 % of 5 %, 42 %.'
     """
@@ -164,7 +164,7 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
-    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(0.8, 104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
+    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> round(skirt.turns_left, 1), round(skirt.turns_right, 1), round(float(100 * skirt.deviation.min()), 1)
     (5.8, 20.3, -2.1)
     >>> skirt.verdict

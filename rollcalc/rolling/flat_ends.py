@@ -226,7 +226,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> ends = flat_ends(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> ends = flat_ends(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)
     (24, 32, 3.1, 3)
     """

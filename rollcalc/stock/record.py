@@ -61,7 +61,8 @@ class Record:
         """Return whether another record is of this kind and has the same contents."""
         if type(self) is not type(other):
             return NotImplemented
-        return all(_same(getattr(self, one.name), getattr(other, one.name)) for one in fields(self))  # type: ignore[arg-type]
+        return all(_same(getattr(self, one.name),
+                         getattr(other, one.name)) for one in fields(self))  # type: ignore[arg-type]
 
     def __hash__(self) -> int:
         """Return the same number for the same contents."""

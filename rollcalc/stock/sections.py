@@ -105,6 +105,9 @@ class Sheet(Rectangle):
 
     plane_strain: ClassVar[bool] = True
 
+    def __init__(self, *, thickness: FloatLike, width: FloatLike) -> None:
+        super().__init__(thickness, width)
+
 
 class FlatBar(Rectangle):
     """A flat bar or narrow strip: free to narrow where it stretches.

@@ -11,7 +11,7 @@ import rollcalc as rc
 from tests.strategies import materials, not_finite, not_numbers, not_positive, stocks
 
 STEEL = rc.Material("steel", 210_000, 0.3, 210, yield_range=(140, 280))
-SHEET = rc.Sheet(0.76, 300)
+SHEET = rc.Sheet(thickness=0.76, width=300)
 
 BY_CURVATURE = [
     rc.bending_moment,

@@ -11,7 +11,7 @@ from rollcalc.lessons.engine.published import PUBLISHED
 from tests.strategies import line_materials, materials, not_finite, not_numbers, perfect_materials, stocks, tightness
 
 STEEL = rc.Material("steel", 210_000, 0.3, 250)
-SHEET = rc.Sheet(0.76, 300)
+SHEET = rc.Sheet(thickness=0.76, width=300)
 
 
 @given(stocks, materials, tightness)
@@ -56,7 +56,8 @@ def test_it_is_what_bisection_finds():
         for name in ("low-carbon steel, cold rolled", "stainless 304, power law"):
             metal = rc.MATERIALS[name]
             moment = 1.3 * rc.yield_moment(stock, metal)
-            found = brentq(lambda k: rc.bending_moment(stock, metal, k) - moment, 0, 1 / stock.depth, xtol=1e-16)  # noqa: B023
+            miss = lambda k: rc.bending_moment(stock, metal, k) - moment  # noqa: B023
+            found = brentq(miss, 0, 1 / stock.depth, xtol=1e-16)
             assert rc.curvature_under_moment(stock, metal, moment) == pytest.approx(found, rel=1e-10)
 
 
@@ -97,7 +98,7 @@ def test_signs_arrays_and_nothing():
     assert isinstance(rc.curvature_under_moment(SHEET, STEEL, 9_000), float)
     assert rc.curvature_under_moment(SHEET, STEEL, 0) == 0
     assert rc.elastic_core(SHEET, STEEL, 0) == pytest.approx(0.76)
-    many = rc.Sheet(np.array([0.5, 0.76, 1.0]), 300)
+    many = rc.Sheet(thickness=np.array([0.5, 0.76, 1.0]), width=300)
     assert rc.curvature_under_moment(many, STEEL, 2_000).shape == rc.elastic_core(many, STEEL, 0.01).shape == (3,)
 
 

@@ -13,7 +13,7 @@ from rollcalc.bending.first_yield import plastic_shape_factor
 from tests.strategies import line_materials, materials, perfect_materials, stocks, tightness
 
 STEEL = rc.Material("steel", 210_000, 0.3, 250)
-SHEET = rc.Sheet(0.76, 300)
+SHEET = rc.Sheet(thickness=0.76, width=300)
 
 
 @given(stocks, materials, tightness)
@@ -147,7 +147,7 @@ def test_a_sheet_is_a_bar_with_plane_strain_constants():
 def test_enough_gauss_points_for_curved_laws(monkeypatch):
     metals = [rc.Material("304", 193_000, 0.3, swift=rc.Swift(1270, 0.0139, 0.345)),
               rc.Material("steel", 210_000, 0.3, swift=rc.Swift(600, 0.002, 0.21)), STEEL]
-    pieces = [rc.Sheet(1, 100), rc.RoundBar(6)]
+    pieces = [rc.Sheet(thickness=1, width=100), rc.RoundBar(6)]
 
     def all_results():
         return [

@@ -51,10 +51,11 @@ def test_plate_theory_puts_the_change_where_the_docstring_says():
 
 @given(st.floats(0.3, 10), st.floats(2, 1000), st.floats(20, 2000), st.floats(0.1, 10))
 def test_only_the_shape_counts(thickness, width, radius, scale):
-    small = rc.bending.width.width_parameter(rc.Sheet(thickness, width), radius)
-    large = rc.bending.width.width_parameter(rc.Sheet(thickness * scale, width * scale), radius * scale)
+    small = rc.bending.width.width_parameter(rc.Sheet(thickness=thickness, width=width), radius)
+    large = rc.bending.width.width_parameter(rc.Sheet(thickness=thickness * scale, width=width * scale), radius * scale)
     assert large == pytest.approx(small, rel=1e-9)
-    assert rc.bending.width.width_parameter(rc.Sheet(thickness, 2 * width), radius) == pytest.approx(4 * small)
+    assert rc.bending.width.width_parameter(rc.Sheet(thickness=thickness, width=2 * width),
+                                            radius) == pytest.approx(4 * small)
     assert rc.bending.width.width_parameter(rc.FlatBar(thickness, width), radius) == small
 
 
@@ -90,7 +91,7 @@ def test_a_round_bar_has_no_band_and_no_caution():
 
 
 def test_a_narrow_sheet_comes_out_smaller_by_what_the_band_says():
-    strip = rc.Sheet(0.76, 30)
+    strip = rc.Sheet(thickness=0.76, width=30)
     words, band = rc.bending.width_caution(strip, SHEET_STEEL, 65), rc.bending.width_band(strip, SHEET_STEEL, 65)
     assert words.startswith("30 mm is narrow for a sheet")
     assert f"w²/(R t) is {900 / (65 * 0.76):.2g}" in words
@@ -111,7 +112,7 @@ def test_the_caution_starts_and_stops_at_its_limits():
 
 
 def test_where_one_end_of_the_band_stays_flat_no_amount_is_promised():
-    bar, sheet = rc.FlatBar(1, 60), rc.Sheet(1, 60)
+    bar, sheet = rc.FlatBar(1, 60), rc.Sheet(thickness=1, width=60)
     first = 1 / rc.bending.yield_curvature(bar, STEEL) * 0.99  # a bar just yields, a sheet does not yet
     said = rc.bending.width_caution(bar, STEEL, first)
     assert said.endswith("springs back more than computed, and may come out flat.")

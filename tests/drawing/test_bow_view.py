@@ -14,7 +14,7 @@ PRESSED = rc.DEMO_MACHINE
 
 def setting(width: float) -> rc.Setting:
     """Return a sheet of this width in the pressed nip."""
-    return rc.setting_for_radius(PRESSED, rc.Sheet(0.76, width), STEEL, 90)
+    return rc.setting_for_radius(PRESSED, rc.Sheet(thickness=0.76, width=width), STEEL, 90)
 
 
 @pytest.mark.parametrize(("width", "position"), [(240, 0), (20, 0), (20, 370), (760, 0), (100, -200)])
@@ -59,7 +59,8 @@ def test_the_sentence_says_what_every_roll_bears_and_that_the_front_rolls_work_h
 def test_the_sentence_says_factor_and_radii():
     found = setting(240)
     force = found.bending_roll_force
-    factor, whole = (rc.rolling.roll_stress(PRESSED, stock, force) for stock in (found.stock, rc.Sheet(0.76, 760)))
+    factor, whole = (rc.rolling.roll_stress(PRESSED, stock, force) for stock in (found.stock,
+                                                                                 rc.Sheet(thickness=0.76, width=760)))
     factor /= whole
     sentence = bow_view(found).sentence
     assert f"Here a force strains a roll {factor:.2f} times as hard as over the full width" in sentence

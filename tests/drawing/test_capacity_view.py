@@ -16,8 +16,10 @@ STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 BAR = rc.MATERIALS["mild steel bar, hot rolled"]
 STAINLESS = rc.MATERIALS["stainless 304, annealed"]
 BRASS = rc.MATERIALS["brass C260, half hard"]
-CASES = [(rc.Sheet(1, 1), STEEL, 90.0), (rc.FlatBar(1, 1), BAR, 92.0), (rc.Sheet(1, 1), STAINLESS, 37.0),
-         (rc.Sheet(1, 1), BRASS, 38.0), (rc.Sheet(1, 1), rc.MATERIALS["aluminium 1100-O"], 90.0)]
+CASES = [(rc.Sheet(thickness=1, width=1), STEEL, 90.0), (rc.FlatBar(1, 1), BAR, 92.0),
+         (rc.Sheet(thickness=1, width=1), STAINLESS, 37.0),
+         (rc.Sheet(thickness=1, width=1), BRASS, 38.0),
+         (rc.Sheet(thickness=1, width=1), rc.MATERIALS["aluminium 1100-O"], 90.0)]
 WIDTHS = np.array([10.0, 25.0, 60.0, 240.0, 500.0, 760.0])
 
 
@@ -47,13 +49,13 @@ def test_the_word_changes_at_the_curves(kind, material, radius):
 
 def test_by_moment_alone_the_curve_is_width_times_thickness_squared():
     stiff = replace(MACHINE, bending_roll_diameter=50, rated_material=STEEL.name)
-    limits = thickness_limits(stiff, rc.Sheet(1, 1), STEEL, 90, np.array([500.0, 600.0, 760.0]))
+    limits = thickness_limits(stiff, rc.Sheet(thickness=1, width=1), STEEL, 90, np.array([500.0, 600.0, 760.0]))
     assert limits.binding == ("bending moment",) * 3
     assert limits.widths * limits.thickest**2 == pytest.approx(760 * 0.76**2, rel=1e-9)
 
 
 def test_stock_beyond_the_rolls_has_no_thickness():
-    limits = thickness_limits(MACHINE, rc.Sheet(1, 1), STEEL, 90, np.array([760.0, 761.0]))
+    limits = thickness_limits(MACHINE, rc.Sheet(thickness=1, width=1), STEEL, 90, np.array([760.0, 761.0]))
     assert limits.thickest[1] == 0
     assert limits.binding[1] == "width"
 
@@ -93,13 +95,13 @@ def test_marks_stand_where_the_library_puts_them(thickness, width, units):
 
 
 def test_the_areas_are_named_and_not_only_coloured():
-    picture = capacity_view(MACHINE, rc.Sheet(0.76, 240), STEEL, 90)
+    picture = capacity_view(MACHINE, rc.Sheet(thickness=0.76, width=240), STEEL, 90)
     words = {mark.words for mark in picture.marks if isinstance(mark, Text)}
     assert {"within the plate", "at the plate: ask", "beyond the plate", "your piece", "bending moment",
             "blue: the pinch cannot hold it", "ends of the rolls"} <= words
     assert sum(mark.role == "hatch" for mark in picture.marks if isinstance(mark, Line)) == 2
     assert sum(mark.role == "roll" for mark in picture.marks if isinstance(mark, Line)) == 1
-    tight = capacity_view(MACHINE, rc.Sheet(0.76, 60), BRASS, 38)
+    tight = capacity_view(MACHINE, rc.Sheet(thickness=0.76, width=60), BRASS, 38)
     assert any(mark.words == "springs back too far" for mark in tight.marks if isinstance(mark, Text))
     assert "it springs back too far for this radius" in tight.sentence
 
@@ -107,14 +109,16 @@ def test_the_areas_are_named_and_not_only_coloured():
 @pytest.mark.parametrize(("machine", "radius"), [(MACHINE, 90), (replace(MACHINE, pinch_force=1000), 45)])
 def test_where_the_pinch_cannot_hold_the_moment_chart_and_sentence_say_so(machine, radius):
     """2 mm sheet over most of the rolls: the forces that would hold it are beyond 1 kN, and nothing is computed."""
-    limits = thickness_limits(machine, rc.Sheet(1, 1), STEEL, radius, WIDTHS)
+    limits = thickness_limits(machine, rc.Sheet(thickness=1, width=1), STEEL, radius, WIDTHS)
     for width, end in zip(WIDTHS[3:], limits.held[3:], strict=True):
-        below, above = (asked(rc.Sheet(1, 1), STEEL, radius, share * end, width, machine) for share in (0.997, 1.003))
+        below, above = (asked(rc.Sheet(thickness=1, width=1), STEEL, radius, share * end, width,
+                              machine) for share in (0.997, 1.003))
         assert np.isfinite(below.setting.travel)
         assert np.isinf(above.setting.travel)
         with pytest.raises(rc.InputError, match="pinch harder"):
-            rc.setting_for_radius(machine, rc.Sheet(1.003 * end, width), STEEL, radius + 1.003 * end / 2)
-    picture = capacity_view(machine, rc.Sheet(1.01 * limits.held[-1], 760), STEEL, radius)
+            rc.setting_for_radius(machine, rc.Sheet(thickness=1.003 * end, width=width), STEEL,
+                                  radius + 1.003 * end / 2)
+    picture = capacity_view(machine, rc.Sheet(thickness=1.01 * limits.held[-1], width=760), STEEL, radius)
     assert "The pinch cannot hold it: pinch harder, or ask for a larger radius." in picture.sentence
     assert f"From {limits.held[-1]:.2f} mm the pinch cannot hold it." in picture.sentence
     assert any(mark.words == "blue: the pinch cannot hold it" for mark in picture.marks if isinstance(mark, Text))
@@ -127,7 +131,7 @@ def test_where_the_pinch_cannot_hold_the_moment_chart_and_sentence_say_so(machin
 def test_where_the_rolls_stand_too_far_apart_nobody_is_told_to_pinch_harder():
     wide = rc.PyramidMachine(top_roll_diameter=80, bottom_roll_diameter=70, bottom_roll_spacing=400, screw_pitch=2,
                              working_width=600)
-    picture = capacity_view(wide, rc.Sheet(1.0, 400), STEEL, 60)
+    picture = capacity_view(wide, rc.Sheet(thickness=1.0, width=400), STEEL, 60)
     assert "No travel holds it: ask for a larger radius." in picture.sentence
     assert "pinch" not in picture.sentence
 
@@ -145,7 +149,7 @@ def test_pinching_harder_asks_at_any_thickness_since_the_front_rolls_bow():
 
 def test_a_check_without_an_end_or_without_a_groove_is_weighed_without_a_warning():
     apart = replace(MACHINE, guide_distance=200, guide_angle_degrees=90)
-    assert not np.isfinite(rc.check_capacity(apart, rc.Sheet(0.76, 240), STEEL, 60).binding.ratio)
+    assert not np.isfinite(rc.check_capacity(apart, rc.Sheet(thickness=0.76, width=240), STEEL, 60).binding.ratio)
     bare = replace(MACHINE, groove_diameters=(), groove_depths=(), groove_positions=())
     assert rc.check_capacity(bare, rc.RoundBar(5), BAR, 60).binding.name == "groove"
 
@@ -153,23 +157,23 @@ def test_a_check_without_an_end_or_without_a_groove_is_weighed_without_a_warning
 def test_without_a_plate_the_rolls_own_steel_is_the_first_limit():
     """Thicker sheet asks more of the pinch, until the upper front roll has all that its steel takes."""
     bare = replace(MACHINE, rated_thickness=None)
-    limits = thickness_limits(bare, rc.Sheet(1, 1), STAINLESS, 90, np.array([300.0, 600.0]))
+    limits = thickness_limits(bare, rc.Sheet(thickness=1, width=1), STAINLESS, 90, np.array([300.0, 600.0]))
     assert limits.binding == ("roll stress", "roll stress")
     for width, end in zip(limits.widths, limits.thickest, strict=True):
-        stress = asked(rc.Sheet(1, 1), STAINLESS, 90, end, width, bare)["roll stress"]
+        stress = asked(rc.Sheet(thickness=1, width=1), STAINLESS, 90, end, width, bare)["roll stress"]
         assert stress.demand == pytest.approx(100, rel=2e-3)
 
 
 def test_no_name_stands_in_the_wrong_area():
     """Where the metal is so soft that the chart ends before the limit, nothing is called beyond."""
     strong = replace(MACHINE, rated_thickness=2.0)
-    picture = capacity_view(strong, rc.Sheet(1, 60), rc.MATERIALS["aluminium 1100-O"], 90)
+    picture = capacity_view(strong, rc.Sheet(thickness=1, width=60), rc.MATERIALS["aluminium 1100-O"], 90)
     assert all(mark.words != "beyond the plate" for mark in picture.marks if isinstance(mark, Text))
     assert overlaps(picture) == clipped(picture) == []
 
 
 def test_a_machine_without_a_plate_is_told_to_ask():
-    picture = capacity_view(replace(MACHINE, rated_thickness=None), rc.Sheet(0.5, 100), STEEL, 90)
+    picture = capacity_view(replace(MACHINE, rated_thickness=None), rc.Sheet(thickness=0.5, width=100), STEEL, 90)
     assert picture.sentence.startswith("At the plate: ask.")
     assert "Not checked: the machine has no rated_thickness" in picture.sentence
     assert "Reason" not in picture.sentence
@@ -179,6 +183,6 @@ def test_the_chart_grows_with_the_machine():
     heavy = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                               working_width=1500, rated_thickness=6)
     assert chart_ends(heavy) == (1580, 18)
-    picture = capacity_view(heavy, rc.Sheet(6, 1000), STEEL, 400)
+    picture = capacity_view(heavy, rc.Sheet(thickness=6, width=1000), STEEL, 400)
     assert picture.axes.y_range == (0, 18)
     assert overlaps(picture) == clipped(picture) == []

@@ -10,7 +10,7 @@ from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.cone_machine_view import cone_feed_view, cone_on_rolls_view
 
 SKIRT = rc.cone_setting(
-    rc.DEMO_MACHINE, rc.Sheet(0.8, math.hypot(100, 30)), rc.MATERIALS["aluminium 3003-H14"], 220, 160
+    rc.DEMO_MACHINE, rc.Sheet(thickness=0.8, width=math.hypot(100, 30)), rc.MATERIALS["aluminium 3003-H14"], 220, 160
 )
 PATTERN = rc.frustum_pattern(220, 160, 100)
 
@@ -27,7 +27,7 @@ def words(picture):
 def test_the_roll_stands_its_travel_above_touch_at_both_screws(side):
     made = rc.cone_setting(
         rc.DEMO_MACHINE,
-        rc.Sheet(0.8, math.hypot(100, 30)),
+        rc.Sheet(thickness=0.8, width=math.hypot(100, 30)),
         rc.MATERIALS["aluminium 3003-H14"],
         220,
         160,

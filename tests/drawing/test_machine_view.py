@@ -15,7 +15,7 @@ from rollcalc.drawing.machine.machine_words import machine_picture
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
-BODY = rc.Sheet(0.76, 240)
+BODY = rc.Sheet(thickness=0.76, width=240)
 PYRAMID = rc.PyramidMachine(
     name="the big one", top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
     working_width=1500,
@@ -25,8 +25,8 @@ LEANING_AWAY = rc.PinchMachine(
     guide_angle_degrees=75, screw_pitch=4, working_width=1000, max_travel=70,
 )
 MACHINES = {
-    "bench roll": (rc.DEMO_MACHINE, BODY), "pyramid": (PYRAMID, rc.Sheet(6, 1000)),
-    "leaning away": (LEANING_AWAY, rc.Sheet(1, 500)),
+    "bench roll": (rc.DEMO_MACHINE, BODY), "pyramid": (PYRAMID, rc.Sheet(thickness=6, width=1000)),
+    "leaning away": (LEANING_AWAY, rc.Sheet(thickness=1, width=500)),
 }
 machines = pytest.mark.parametrize(("machine", "stock"), MACHINES.values(), ids=MACHINES)
 

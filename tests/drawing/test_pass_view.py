@@ -19,7 +19,7 @@ from rollcalc.rolling.passes.plan import pass_settings
 from tests.drawing.layout import clipped, overlaps
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
-BODY = rc.Sheet(0.76, 240)
+BODY = rc.Sheet(thickness=0.76, width=240)
 RING = 2 * math.pi * 90.38
 
 

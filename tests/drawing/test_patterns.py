@@ -33,8 +33,10 @@ SKIRT = frustum_pattern(large_diameter=220, small_diameter=160, height=100)
 SEAMED = cone_blank(SKIRT, 0.8, GroovedSeam(6))
 BODY = cylinder_blank(Sheet(thickness=0.76, width=240), inside_diameter=180, seam=GroovedSeam(6))
 OTHERS = (oblique_frustum_pattern(200, 100, 120, 40), mitred_cylinder_pattern(100, 150, 45))
-STEP = FlatPattern("Step & <co>", ([(0, 0), (100, 0), (100, 40), (60, 40), (60, 80), (0, 80), (0, 0)],),  # type: ignore[arg-type]
-                   folds=([(0, 20), (100, 20)],), marks=([(30, 0), (30, 80)],), labels=(Label("up", (10, 50), 0.5),))  # type: ignore[arg-type]
+STEP = FlatPattern("Step & <co>", ([(0, 0), (100, 0), (100, 40), (60, 40), (60, 80), (0, 80), (0, 0)],),
+                   # type: ignore[arg-type]
+                   folds=([(0, 20), (100, 20)],), marks=([(30, 0), (30, 80)],),
+                   labels=(Label("up", (10, 50), 0.5),))  # type: ignore[arg-type]
 EVERY = {"skirt": SKIRT, "seamed": SEAMED, "body": BODY, "oblique": OTHERS[0], "mitred": OTHERS[1], "step": STEP}
 
 

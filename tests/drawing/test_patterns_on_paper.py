@@ -120,14 +120,17 @@ def test_pages_share_the_pattern_out_whole_and_overlap(width: float, height: flo
 def test_fewer_pages_are_taken_and_empty_ones_left_out() -> None:
     assert len(pattern_pages(named_pattern(square(260, 150)))) == 1  # sideways
     roof = named_pattern(ROOF)
-    frame = FlatPattern("Corner", ([(0, 0), (600, 0), (600, 30), (30, 30), (30, 600), (0, 600), (0, 0)],))  # type: ignore[arg-type]
+    frame = FlatPattern("Corner",
+                        ([(0, 0), (600, 0), (600, 30), (30, 30), (30, 600), (0, 600), (0, 0)],
+                         ))  # type: ignore[arg-type]
     grid = tiling(frame, (210, 297))
     assert len(grid.places) < grid.rows * grid.columns
     assert len(pattern_pages(roof, "A3")) < len(pattern_pages(roof, "A4"))
 
 
 def test_the_drawn_side_is_not_mirrored(tmp_path: Path) -> None:
-    step = FlatPattern("Step", ([(0, 0), (100, 0), (100, 40), (60, 40), (60, 80), (0, 80), (0, 0)],))  # type: ignore[arg-type]
+    step = FlatPattern("Step",
+                       ([(0, 0), (100, 0), (100, 40), (60, 40), (60, 80), (0, 80), (0, 0)],))  # type: ignore[arg-type]
     (ink,) = printed(pattern_pdf(named_pattern(step)), tmp_path)
     piece = ink[: ink.shape[0] - px(EDGE + FOOT)]
     rows, columns = np.nonzero(piece)

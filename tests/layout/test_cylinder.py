@@ -129,7 +129,7 @@ def test_hooks_of_a_lock_seam_cover_each_other() -> None:
 @given(st.floats(3, 20), st.floats(0.3, 1.5))
 def test_both_widths_of_a_lock_seam_and_its_groover(width: float, thickness: float) -> None:
     seam = GroovedSeam(width)
-    blank = cylinder_blank(Sheet(thickness, 100), inside_diameter=300, seam=seam)
+    blank = cylinder_blank(Sheet(thickness=thickness, width=100), inside_diameter=300, seam=seam)
     up, down = (line[0][0] for line in blank.folds())
     assert (up, blank.length - down) == pytest.approx((width, width))  # what is turned over
     assert seam.finished_width(thickness) > width

@@ -19,7 +19,7 @@ def test_the_pinch_it_names_is_the_machine_s_and_said_to_be_invented():
 
 
 def test_the_pinch_changes_the_radius():
-    sheet = rc.Sheet(0.76, 240)
+    sheet = rc.Sheet(thickness=0.76, width=240)
     travel = rc.setting_for_radius(rc.DEMO_MACHINE, sheet, STEEL, 90.38).travel
     perfect = rc.radius_for_travel(rc.DEMO_MACHINE.with_perfect_nip(), sheet, STEEL, travel)
     assert abs(perfect - 90.38) > 10

@@ -82,8 +82,10 @@ def band(pinch: float, thickness: float = 3) -> rc.rolling.Capacity:
     return rc.check_capacity(replace(MACHINE, pinch_force=pinch), rc.FlatBar(thickness, 25), BARS, 92 + thickness / 2)
 
 
-BY_MOMENT = math.sqrt(0.76**2 * rc.plastic_moment(rc.Sheet(1, 760), STEEL) / rc.plastic_moment(rc.FlatBar(1, 25), BARS))
-SAVED = 100 * (1 - rc.plastic_moment(rc.FlatBar(1, 25), BARS) / rc.plastic_moment(rc.Sheet(1, 25), BARS))
+BY_MOMENT = math.sqrt(0.76**2 * rc.plastic_moment(rc.Sheet(thickness=1, width=760),
+                                                  STEEL) / rc.plastic_moment(rc.FlatBar(1, 25), BARS))
+SAVED = 100 * (1 - rc.plastic_moment(rc.FlatBar(1, 25), BARS) / rc.plastic_moment(rc.Sheet(thickness=1, width=25),
+                                                                                  BARS))
 
 SAID = [
     (f"{BARS.first_yield:.0f} MPa against {STEEL.first_yield:.0f}, going by the names", "yields"),
@@ -128,14 +130,16 @@ def test_where_the_word_of_the_first_panel_changes():
     assert nearest(BAR, 3.94, 25, 92)[0] == "bending moment"
     assert [word(STAINLESS, 0.76, w, 90) == "beyond the plate" for w in (555, 550)] == [True, False]
     assert word(SHEET, 0.76, 760, 90) == "at the plate: ask"
-    assert rc.check_capacity(MACHINE, rc.Sheet(0.76, 760), STEEL, 90.38)["bending moment"].passed == 1  # if hard
+    assert rc.check_capacity(MACHINE, rc.Sheet(thickness=0.76, width=760), STEEL,
+                             90.38)["bending moment"].passed == 1  # if hard
     assert nearest(STAINLESS, 0.76, 760, 90)[0] == "bending moment"
     assert "The pinch cannot hold it: pinch harder" in capacity_picture(SHEET, 2.1, 760, 90, "mm").sentence
     assert "The pinch cannot hold it" not in capacity_picture(SHEET, 2.08, 760, 90, "mm").sentence
-    held = rc.check_capacity(replace(MACHINE, pinch_force=5000), rc.Sheet(2.1, 760), STEEL, 91.05)
+    held = rc.check_capacity(replace(MACHINE, pinch_force=5000), rc.Sheet(thickness=2.1, width=760), STEEL, 91.05)
     assert math.isfinite(held.setting.travel)  # pinching harder would hold it
     assert room(SHEET, 1.9, 120, 90)[1] == "1.91 mm"  # the solution of 01.1
-    assert 0.4 < rc.check_capacity(MACHINE, rc.Sheet(1.91, 120), STEEL, 90.96)["roll stress"].ratio < 0.6
+    assert 0.4 < rc.check_capacity(MACHINE, rc.Sheet(thickness=1.91, width=120), STEEL,
+                                   90.96)["roll stress"].ratio < 0.6
 
 
 def test_the_front_rolls_work_hardest_and_pinching_harder_works_them_alone():
@@ -155,7 +159,8 @@ def test_the_front_rolls_work_hardest_and_pinching_harder_works_them_alone():
 
 
 def test_too_light_a_pinch_tilts_the_sheet_and_the_bending_roll_pushes_harder():
-    light, own = (rc.setting_for_radius(replace(MACHINE, pinch_force=pinch), rc.Sheet(0.76, 240), STEEL, 90)
+    light, own = (rc.setting_for_radius(replace(MACHINE, pinch_force=pinch), rc.Sheet(thickness=0.76, width=240),
+                                        STEEL, 90)
                   for pinch in (1000, 2500))
     assert light.tilt > 2 * own.tilt > 0
     assert light.bending_roll_force > 1.05 * own.bending_roll_force
@@ -186,8 +191,9 @@ def test_a_strip_at_the_end_of_the_rolls_hardly_bows_them_and_comes_out_of_true(
 
 
 def test_what_the_cells_print():
-    parts = {"body": (rc.Sheet(0.76, 240), STEEL, 90.4), "collar": (rc.Sheet(0.6, 40), rc.MATERIALS[STAINLESS], 37.8),
-             "skirt": (rc.Sheet(0.8, 104), rc.MATERIALS["aluminium 3003-H14"], 80),
+    parts = {"body": (rc.Sheet(thickness=0.76, width=240), STEEL, 90.4),
+             "collar": (rc.Sheet(thickness=0.6, width=40), rc.MATERIALS[STAINLESS], 37.8),
+             "skirt": (rc.Sheet(thickness=0.8, width=104), rc.MATERIALS["aluminium 3003-H14"], 80),
              "band": (rc.FlatBar(3, 25), BARS, 93.5), "hanging ring": (rc.RoundBar(6), BARS, 48)}
     shares = {}
     for part, (piece, metal, radius) in parts.items():
@@ -215,7 +221,8 @@ def test_thick_narrow_bar_passes_where_stainless_of_the_rated_thickness_does_not
     assert found.word != "beyond the plate"
     assert found["roll bending"].ratio > 1 > 2 * found["roll stress"].ratio - 0.1  # a comparison; the steel has room
     assert found["roll bending"].counts == 0
-    assert rc.check_capacity(heavier, rc.Sheet(0.91, 760), rc.MATERIALS[STAINLESS], 95).word == "beyond the plate"
+    assert rc.check_capacity(heavier, rc.Sheet(thickness=0.91, width=760), rc.MATERIALS[STAINLESS],
+                             95).word == "beyond the plate"
 
 
 def test_no_word_of_the_lesson_promises_that_nothing_happens():
@@ -234,7 +241,7 @@ def test_the_thickness_of_equal_moment_is_where_the_check_says_100_percent(metal
     given = {told.rated_thickness: 0.76, told.rated_width: 760, told.width: 120, told.rated_sigma: STEEL.first_yield,
              told.sigma: rc.MATERIALS[metal].first_yield}
     thickness = float(steps[3].equation.rhs.subs(given))
-    found = rc.check_capacity(MACHINE, rc.Sheet(thickness, 120), rc.MATERIALS[metal], 90)
+    found = rc.check_capacity(MACHINE, rc.Sheet(thickness=thickness, width=120), rc.MATERIALS[metal], 90)
     assert found["bending moment"].ratio == pytest.approx(1, rel=1e-9)
     if metal == SHEET:
         assert float(steps[4].equation.rhs.subs(given)) == pytest.approx(thickness)

@@ -16,11 +16,11 @@ from rollcalc.lessons.lesson02.derivations import ALL, circle, distance, guide_a
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "02_turn_rolls_into_a_circle.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
 PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
-BENCH, BODY, STEEL = rc.DEMO_MACHINE, rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"]
+BENCH, BODY, STEEL = rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=240), rc.MATERIALS["low-carbon steel, cold rolled"]
 PYRAMID = rc.PyramidMachine(
     top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6, working_width=1500
 )
-PLATE = rc.Sheet(6, 1000)
+PLATE = rc.Sheet(thickness=6, width=1000)
 PITCH = BENCH.screw_pitch
 IDEAL = BENCH.with_perfect_nip()
 
@@ -90,7 +90,7 @@ SAID = [
      f"{promised_too_much(400)} % where 400 mm do", "promise"),
     (f"has risen by {18 * math.cos(math.radians(20)):.2f} mm and moved {18 * math.sin(math.radians(20)):.2f}", "02.1"),
     (f"$x = {TWELVE[0]:.2f}$ mm and $y = {TWELVE[1]:.2f}$ mm", "02.1, place"),
-    (f"radius=37.8)` is {rc.circle_travel(BENCH, rc.Sheet(0.6, 100), 37.8):.2f} mm", "02.2"),
+    (f"radius=37.8)` is {rc.circle_travel(BENCH, rc.Sheet(thickness=0.6, width=100), 37.8):.2f} mm", "02.2"),
     (f"the circle has {circle_at(6):.1f} mm, and in a perfect nip the sheet comes out at {comes_out(6):.1f}", "02.3"),
     (f"{comes_out(6):.1f}/{circle_at(6):.1f} = {comes_out(6) / circle_at(6):.3f}", "02.3, ratio"),
     (f"sprung back to {rc.released_radius(BODY, STEEL, circle_at(6)):.1f} mm", "02.3, sprung back"),

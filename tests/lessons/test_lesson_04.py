@@ -19,7 +19,7 @@ BAND = rc.springback_band(BODY, STEEL, 60)
 
 def opened(metal: str, thickness: float = 0.76, place: float = 50) -> float:
     """Return the radius the panel's sheet opens to from 60 mm. [mm]"""
-    return rc.released_radius(rc.Sheet(thickness, 300), panels.metal_with_yield_at(metal, place), 60)
+    return rc.released_radius(rc.Sheet(thickness=thickness, width=300), panels.metal_with_yield_at(metal, place), 60)
 
 
 def kept(radius: float) -> float:
@@ -79,7 +79,7 @@ def test_the_plane_strain_factors_are_the_library_s():
 
 def test_beyond_a_metre_no_tenths_are_promised():
     said = panels.springback_picture("low-carbon steel, cold rolled", 0.76, 50, 300, "mm").sentence
-    high = rc.released_radius(rc.Sheet(0.76, 300), STEEL, 300)
+    high = rc.released_radius(rc.Sheet(thickness=0.76, width=300), STEEL, 300)
     assert high > 1000
     assert f"opens to {high:.0f} mm when" in said
     assert said.endswith("mm to flat.")
@@ -87,5 +87,5 @@ def test_beyond_a_metre_no_tenths_are_promised():
 
 def test_the_moment_is_said_with_its_width():
     said = panels.release_picture("low-carbon steel, cold rolled", 0.76, 50, 60, "mm").sentence
-    moment = rc.bending_moment(rc.Sheet(0.76, 300), STEEL, 1 / 60) / 1000
+    moment = rc.bending_moment(rc.Sheet(thickness=0.76, width=300), STEEL, 1 / 60) / 1000
     assert f", 300.0 mm wide, takes {moment:.1f} N m" in said

@@ -148,14 +148,15 @@ def test_the_inside_roll_s_limit_is_the_same_in_any_nip(nip):
 
 
 def test_wide_sheet_comes_out_larger_than_a_narrow_strip():
-    radii = [rc.radius_for_travel(MACHINE, rc.Sheet(0.76, width), STEEL, 12.89 * 1.5) for width in (30, 240, 760)]
+    radii = [rc.radius_for_travel(MACHINE, rc.Sheet(thickness=0.76, width=width), STEEL, 12.89 * 1.5)
+             for width in (30, 240, 760)]
     assert radii == sorted(radii)
     for width, radius in zip((30, 240, 760), radii, strict=True):
         assert f"{width:3} mm wide: {radius:.1f} mm" in PRINTED
 
 
 def test_the_gap_alone_decides_what_a_loose_nip_does():
-    radii = [loose(200, 0.02, rc.Sheet(thickness, 240), metal) for thickness in (0.6, 1.0, 1.6)
+    radii = [loose(200, 0.02, rc.Sheet(thickness=thickness, width=240), metal) for thickness in (0.6, 1.0, 1.6)
              for metal in panels_span.SPAN_METALS[:5]]
     assert max(radii) / min(radii) < 1.01
     apart = MACHINE.upper_roll_diameter / 2 + MACHINE.lower_roll_diameter / 2 + 0.76
@@ -168,7 +169,7 @@ def test_the_gap_alone_decides_what_a_loose_nip_does():
 def test_the_table_of_the_lesson_is_true():
     radii = np.array([45, 60, 90, 150, 240, 400])
     for metal in panels_span.SPAN_METALS[:4]:
-        sheet, material = rc.Sheet(0.9, 240), rc.MATERIALS[metal]
+        sheet, material = rc.Sheet(thickness=0.9, width=240), rc.MATERIALS[metal]
         full = rc.setting_for_radius(IDEAL, sheet, material, radii)
         rule = rc.rolling.two_thirds_travel(IDEAL, sheet, material, radii)
         assert np.all(np.abs(rule / full.travel - 1)[full.contact_angle < 0.9] < 0.01)

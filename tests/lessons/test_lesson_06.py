@@ -47,7 +47,7 @@ def hardest(sheet: rc.Sheet, metal: rc.Material, radius: float, number: int) -> 
 
 def cone(width: float) -> rc.rolling.Taper:
     """Return what one eighth between the screws makes, as in the second panel."""
-    sheet = rc.Sheet(0.76, width)
+    sheet = rc.Sheet(thickness=0.76, width=width)
     turns = rc.setting_for_radius(MACHINE, sheet, STEEL, 90.4).turns
     return rc.rolling.taper(MACHINE, sheet, STEEL, turns + 1 / 16, turns - 1 / 16)
 
@@ -155,8 +155,9 @@ def test_the_nips_are_told_as_they_are():
 def test_on_a_pyramid_machine_passes_differ_far_more():
     pyramid = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                                 working_width=1500, crank_radius=300, gear_ratio=40)
-    last = rc.pass_schedule(pyramid, rc.Sheet(6, 300), STEEL, 400, 0.01, crank_limit=300).passes[-1]
-    single = rc.radius_for_travel(pyramid, rc.Sheet(6, 300), STEEL, last.turns_left * 6)
+    last = rc.pass_schedule(pyramid, rc.Sheet(thickness=6, width=300), STEEL, 400, step_turns=0.01,
+                            crank_limit=300).passes[-1]
+    single = rc.radius_for_travel(pyramid, rc.Sheet(thickness=6, width=300), STEEL, last.turns_left * 6)
     assert last.released_radius > 1.3 * single
     assert "On a pyramid machine passes differ far more" in PROSE
 

@@ -14,21 +14,22 @@ from rollcalc.lessons.lesson07.panels import blank_picture
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "07_cut_the_blank.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
-BODY = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.GroovedSeam(6))
-THICK = rc.cylinder_blank(rc.Sheet(4, 240), inside_diameter=180)
-DOUBLE = rc.cylinder_blank(rc.Sheet(0.76, 240), inside_diameter=180, seam=rc.GroovedSeam(12))
+BODY = rc.cylinder_blank(rc.Sheet(thickness=0.76, width=240), inside_diameter=180, seam=rc.GroovedSeam(6))
+THICK = rc.cylinder_blank(rc.Sheet(thickness=4, width=240), inside_diameter=180)
+DOUBLE = rc.cylinder_blank(rc.Sheet(thickness=0.76, width=240), inside_diameter=180, seam=rc.GroovedSeam(12))
 FLAT = rc.flat_ends(
-    rc.DEMO_MACHINE, rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"], BODY.mean_radius
+    rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=240), rc.MATERIALS["low-carbon steel, cold rolled"],
+    BODY.mean_radius
 )
-COLLAR = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8))
-COLLAR_FLAT = rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(0.6, 40), rc.MATERIALS["stainless 304, annealed"],
+COLLAR = rc.cylinder_blank(rc.Sheet(thickness=0.6, width=40), inside_diameter=75, seam=rc.LapSeam(8))
+COLLAR_FLAT = rc.flat_ends(rc.DEMO_MACHINE, rc.Sheet(thickness=0.6, width=40), rc.MATERIALS["stainless 304, annealed"],
                            COLLAR.mean_radius)
 (COLLAR_TURNED,) = (way for way in COLLAR_FLAT.remedies if way.name == "turn end for end")
-TRIMMED = rc.cylinder_blank(rc.Sheet(0.6, 40), inside_diameter=75, seam=rc.LapSeam(8),
+TRIMMED = rc.cylinder_blank(rc.Sheet(thickness=0.6, width=40), inside_diameter=75, seam=rc.LapSeam(8),
                             trim=math.ceil(COLLAR_FLAT.trim + COLLAR_FLAT.trailing_trim))
 PINCH = f"{rc.DEMO_MACHINE.pinch_force:.0f} N"
 INCH = 25.4
-HOOP, TABLE = (rc.cylinder_blank(rc.Sheet(0.875 * INCH, 50), outside_diameter=16.5 * INCH, rule=rule)
+HOOP, TABLE = (rc.cylinder_blank(rc.Sheet(thickness=0.875 * INCH, width=50), outside_diameter=16.5 * INCH, rule=rule)
                for rule in ("middle", "table"))
 SEAMS = {"butt": rc.ButtSeam(), "lap": rc.LapSeam(8), "grooved": rc.GroovedSeam(6)}
 

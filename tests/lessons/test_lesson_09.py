@@ -19,17 +19,18 @@ SLANT = math.hypot(30, 100)
 
 
 def skirt(position=0.0):
-    return rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(THICKNESS, SLANT), SOFT, 220, 160, position=position)
+    return rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=THICKNESS, width=SLANT), SOFT, 220, 160,
+                           position=position)
 
 
 def cone(large, small, height):
     slant = math.hypot(height, (large - small) / 2)
-    return rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(THICKNESS, slant), SOFT, large, small)
+    return rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=THICKNESS, width=slant), SOFT, large, small)
 
 
 LEFT, MIDDLE, RIGHT = skirt(-260), skirt(), skirt(260)
 SHADE = rc.frustum_pattern(220, 180, 60)
-WALL = rc.Sheet(THICKNESS, SLANT)
+WALL = rc.Sheet(thickness=THICKNESS, width=SLANT)
 TRAVELS = [rc.setting_for_radius(rc.DEMO_MACHINE, WALL, SOFT, bend).travel for bend in MIDDLE.wanted_radii[[-1, 0]]]
 LIGHT = [rc.radius_for_travel(replace(rc.DEMO_MACHINE, pinch_force=1500), WALL, SOFT, travel) for travel in TRAVELS]
 SAID = [

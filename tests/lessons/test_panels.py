@@ -99,7 +99,7 @@ def test_springback_says_what_the_library_computes():
     panel = panels.springback()
     panel.set(metal="stainless 304, annealed", thickness=1.0, yield_place=50, loaded_radius=40)
     metal = panels.metal_with_yield_at("stainless 304, annealed", 50)
-    radius = rc.released_radius(rc.Sheet(1.0, 300), metal, 40)
+    radius = rc.released_radius(rc.Sheet(thickness=1.0, width=300), metal, 40)
     assert f"opens to {radius:.1f} mm" in panel.sentence
     panel.set(units="inch")
     assert f"opens to {radius / 25.4:.2f} in" in panel.sentence

@@ -263,7 +263,7 @@ def _grid(radii: Iterable[float]) -> list[tuple[rc.Setting, rc.Sheet, rc.Materia
     found = []
     for metal in METALS:
         for thickness in THICKNESSES:
-            sheet = rc.Sheet(thickness, width=240)
+            sheet = rc.Sheet(thickness=thickness, width=240)
             for radius in radii:
                 try:
                     found.append((rc.setting_for_radius(PERFECT, sheet, metal, radius), sheet, metal))

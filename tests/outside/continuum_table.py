@@ -64,7 +64,7 @@ def row_of(line: dict[str, str]) -> Row:
     return Row(
         name=f"{line['thickness_mm']} mm {line['metal']}, {line['inside_roll_mm']} mm roll",
         machine=machine_of(line),
-        stock=rc.Sheet(float(line["thickness_mm"]), WIDTH),
+        stock=rc.Sheet(thickness=float(line["thickness_mm"]), width=WIDTH),
         metal=metal_of(line),
         travel=float(line["travel_mm"]),
         radius=float(line["radius_mm"]),

@@ -33,7 +33,8 @@ def stored_lines() -> list[dict[str, str]]:
 def row_of(line: dict[str, str]) -> Row:
     """Return a line's row, from its raw inputs and not from what the library was fed."""
     depth, width = float(line["depth_mm"]), float(line["width_mm"])
-    stocks = {"sheet": rc.Sheet(depth, width), "flat bar": rc.FlatBar(depth, width), "round bar": rc.RoundBar(depth)}
+    stocks = {"sheet": rc.Sheet(thickness=depth, width=width), "flat bar": rc.FlatBar(depth, width),
+              "round bar": rc.RoundBar(depth)}
     return Row(
         name=f"{line['shape']}, {line['metal']}, R/t {line['radius_ratio']}, H {float(line['H_MPa']):.0f}",
         stock=stocks[line["shape"]],

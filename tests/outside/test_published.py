@@ -86,7 +86,7 @@ def test_record_s1() -> None:
 
     half = record.given("thickness") / 2  # our own way: mid-thickness, and plane strain
     steel = metal_of(record)
-    honest = rc.released_radius(rc.Sheet(2 * half, width=100), steel, inside + half) - half
+    honest = rc.released_radius(rc.Sheet(thickness=2 * half, width=100), steel, inside + half) - half
     assert honest == pytest.approx(record.answers["released_radius"].house, rel=0.01)
     assert honest != pytest.approx(by_hand, rel=1e-4), "the two assumptions do move the answer"
 
@@ -249,7 +249,7 @@ def test_record_e1() -> None:
 
 def test_record_n2() -> None:
     record = PUBLISHED["N2"]
-    sheet = rc.Sheet(record.given("thickness"), 50)
+    sheet = rc.Sheet(thickness=record.given("thickness"), width=50)
     hoop = rc.cylinder_blank(sheet, outside_diameter=record.given("outside_diameter"))
     assert_all(record, mean_diameter=hoop.mean_diameter, length=hoop.length)
     assert hoop.length == pytest.approx(49.09 * 25.4, rel=1e-4)
@@ -265,7 +265,7 @@ def test_record_e2() -> None:
         moment=rc.bending_moment(bar, steel, curvature),
         released_curvature=rc.released_curvature(bar, steel, curvature),
     )
-    sheet = rc.Sheet(record.given("thickness"), record.given("width"))
+    sheet = rc.Sheet(thickness=record.given("thickness"), width=record.given("width"))
     held_in_width = rc.bending_moment(sheet, steel, curvature) / rc.bending_moment(bar, steel, curvature)
     assert held_in_width == pytest.approx(1 / (1 - ANY_POISSON**2)), "the note's factor for a sheet"
 
@@ -273,11 +273,12 @@ def test_record_e2() -> None:
 def test_record_r5() -> None:
     record = PUBLISHED["R5"]
     plastic = rc.Material("any", 200_000, ANY_POISSON, yield_strength=200)
-    held, free = (rc.loaded_stress(stock, plastic, 0.2, 0.5) for stock in (rc.Sheet(1, 100), rc.FlatBar(1, 10)))
+    held, free = (rc.loaded_stress(stock, plastic, 0.2, 0.5) for stock in (rc.Sheet(thickness=1, width=100),
+                                                                           rc.FlatBar(1, 10)))
 
     exponent, offset = record.given("exponent"), 1e-9  # K ε_pⁿ: the offset only keeps a yield point
     power_law = rc.Material("book", 200_000, ANY_POISSON, swift=rc.Swift(record.given("strength"), offset, exponent))
-    stress = rc.loaded_stress(rc.Sheet(1, 100), power_law, 0.2, 0.5)
+    stress = rc.loaded_stress(rc.Sheet(thickness=1, width=100), power_law, 0.2, 0.5)
     plastic_strain = 0.2 * 0.5 - stress * (1 - ANY_POISSON**2) / 200_000
     assert_all(record, yield_factor=held / free, plane_strain_strength=stress / plastic_strain**exponent)
 

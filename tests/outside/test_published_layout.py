@@ -56,7 +56,8 @@ def test_add_the_thickness_inside_and_take_it_off_outside(thickness: float) -> N
     # Cyclopedia of Drawing, 1906: for heavy metal add 3.1416 times the thickness for a shell measured inside,
     # and subtract the thickness from the diameter for one measured outside. [seen, for 48 in]
     inside, outside = (
-        cylinder_blank(Sheet(thickness, 100), **{f"{face}_diameter": 48}) for face in ("inside", "outside")
+        cylinder_blank(Sheet(thickness=thickness, width=100), **{f"{face}_diameter": 48}) for face in ("inside",
+                                                                                                       "outside")
     )
     assert inside.length == pytest.approx(48 * math.pi + 3.1416 * thickness, abs=1e-4)
     assert outside.length == pytest.approx((48 - thickness) * math.pi)

@@ -105,7 +105,7 @@ def swift_pieces() -> list[Piece]:
         rc.Material("stainless", 193_000, 0.29, swift=rc.Swift(strength=1270, offset=0.0139, exponent=0.345)),
         rc.Material("soft copper", 117_000, 0.34, swift=rc.Swift(strength=530, offset=0.003, exponent=0.44)),
     )
-    stocks = (rc.Sheet(0.8, 100), rc.FlatBar(3, 25), rc.RoundBar(6))
+    stocks = (rc.Sheet(thickness=0.8, width=100), rc.FlatBar(3, 25), rc.RoundBar(6))
     return [
         Piece(f"{type(stock).__name__}, {metal.name}, R/t {ratio}", stock, metal, 1 / (ratio * float(stock.depth)))
         for metal, stock, ratio in product(metals, stocks, (5, 20, 100, 400))

@@ -20,7 +20,7 @@ PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom
 """A thin beam below its top roll, which other solvers of the same mechanics can be held against."""
 STEEL = rc.Material("steel", 205_000, 0.3, 210, hardening_modulus=2000)
 SWIFT = rc.Material("swift", 193_000, 0.3, swift=rc.Swift(1270, 0.0139, 0.345))
-THIN, THICK = rc.Sheet(0.76, 240), rc.Sheet(6, 1000)
+THIN, THICK = rc.Sheet(thickness=0.76, width=240), rc.Sheet(thickness=6, width=1000)
 KINDS = {
     "perfect": (PERFECT, THIN),
     "slack": (SLACK, THIN),

@@ -18,7 +18,8 @@ SOFT = rc.Material("soft", 70_000, 0.33, 90, hardening_modulus=1500)
 BENCH = rc.DEMO_MACHINE
 
 PINCH = [setting_for_radius(PERFECT, stock, material, radius) for stock, material, radius in (
-    (THIN, STEEL, 60), (THIN, STEEL, 90), (THIN, STEEL, 150), (THIN, STEEL, 300), (rc.Sheet(1.2, 100), SOFT, 120),
+    (THIN, STEEL, 60), (THIN, STEEL, 90), (THIN, STEEL, 150), (THIN, STEEL, 300),
+    (rc.Sheet(thickness=1.2, width=100), SOFT, 120),
     (rc.FlatBar(3, 25), STEEL, 95), (THIN, HARD, 200))]
 STATED = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
     (BENCH, THIN, STEEL, 60), (BENCH, THIN, STEEL, 90), (BENCH, THIN, STEEL, 300),
@@ -27,9 +28,9 @@ STATED = [setting_for_radius(machine, stock, material, radius) for machine, stoc
     (PRESSED, THIN, STEEL, 90),
     (SLACK, THIN, STEEL, 90))]
 PYRAMIDS = [setting_for_radius(machine, stock, material, radius) for machine, stock, material, radius in (
-    (PYRAMID, THICK, STEEL, 300), (PYRAMID, THICK, HARD, 600), (PYRAMID, rc.Sheet(4, 500), SOFT, 400),
+    (PYRAMID, THICK, STEEL, 300), (PYRAMID, THICK, HARD, 600), (PYRAMID, rc.Sheet(thickness=4, width=500), SOFT, 400),
     (PyramidMachine(top_roll_diameter=60, bottom_roll_diameter=50, bottom_roll_spacing=90, screw_pitch=1, peak="beam",
-                    working_width=500), rc.Sheet(1.5, 300), STEEL, 150))]
+                    working_width=500), rc.Sheet(thickness=1.5, width=300), STEEL, 150))]
 TWICE = [setting_for_radius(PERFECT, THIN, material, radius) for material, radius in (
     (STEEL, 90), (HARD, 120), (SOFT, 100))]
 FIRST_PASS = 0.7

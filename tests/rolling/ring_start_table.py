@@ -8,7 +8,7 @@ from rollcalc.rolling.flat_ends import read_ends, rolled
 
 CELLS = (20, 40, 80)
 """Cells in the span behind the inside roll; the library takes 40. [-]"""
-BODY, STEEL, RADIUS = rc.Sheet(0.76, 240), rc.MATERIALS["low-carbon steel, cold rolled"], 90.4
+BODY, STEEL, RADIUS = rc.Sheet(thickness=0.76, width=240), rc.MATERIALS["low-carbon steel, cold rolled"], 90.4
 MACHINES: tuple[tuple[str, Machine], ...] = (
     ("perfect nip", rc.DEMO_MACHINE.with_perfect_nip()), ("2500 N", rc.DEMO_MACHINE))
 HEAD = "| nip | cell, mm | stays flat, mm | kink at, mm | kink over steady | trim for 2 %, mm | steady radius |"

@@ -54,8 +54,9 @@ def test_round_bar_above_the_largest_groove_is_refused_and_the_groove_that_fits_
 
 @pytest.mark.parametrize(
     ("stock", "metal", "radius"),
-    [(Sheet(0.76, 240), STEEL, 90.38), (Sheet(0.8, 100), MATERIALS["aluminium 3003-H14"], 80.4),
-     (FlatBar(3, 25), BAR, 93.5), (RoundBar(6), BAR, 48), (Sheet(0.6, 235), STAINLESS, 37.8)],
+    [(Sheet(thickness=0.76, width=240), STEEL, 90.38),
+     (Sheet(thickness=0.8, width=100), MATERIALS["aluminium 3003-H14"], 80.4),
+     (FlatBar(3, 25), BAR, 93.5), (RoundBar(6), BAR, 48), (Sheet(thickness=0.6, width=235), STAINLESS, 37.8)],
 )
 def test_the_parts_of_the_lantern_are_within(stock: Stock, metal: Material, radius: float) -> None:
     found = check_capacity(DEMO_MACHINE, stock, metal, radius)
@@ -64,7 +65,7 @@ def test_the_parts_of_the_lantern_are_within(stock: Stock, metal: Material, radi
 
 
 def test_the_rated_sheet_over_the_full_width_is_at_the_plate() -> None:
-    found = check_capacity(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 90)
+    found = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=760), STEEL, 90)
     assert found["bending moment"].ratio == pytest.approx(1, rel=1e-12)
     assert str(found.verdict).startswith("at the plate: ask")
     assert "as hard as it may be" in found["bending moment"].message
@@ -73,7 +74,7 @@ def test_the_rated_sheet_over_the_full_width_is_at_the_plate() -> None:
 def test_equal_moment_widths_and_gauges() -> None:
     """Width times thickness squared: 16 ga over the full width is 14 ga at 64.1 % and 18 ga at 156.5 % (checks, 8)."""
     machine = replace(DEMO_MACHINE, rated_thickness=1.519, working_width=400.0)
-    ratios = [check_capacity(machine, Sheet(t, w), STEEL, 200)["bending moment"].ratio
+    ratios = [check_capacity(machine, Sheet(thickness=t, width=w), STEEL, 200)["bending moment"].ratio
               for t, w in ((1.519, 400), (1.897, 256.4), (1.214, 400))]
     assert ratios[0] == pytest.approx(1)
     assert ratios[1] == pytest.approx(1, abs=2e-3)
@@ -88,7 +89,8 @@ def test_a_strip_in_the_middle_strains_the_rolls_harder_than_at_their_end() -> N
 
 def test_every_named_check_is_there() -> None:
     names = [
-        check.name for check in check_capacity(replace(DEMO_MACHINE, nip_opening=3), Sheet(0.76, 240), STEEL, 90).checks
+        check.name for check in check_capacity(replace(DEMO_MACHINE, nip_opening=3), Sheet(thickness=0.76, width=240),
+                                               STEEL, 90).checks
     ]
     assert names == ["bending moment", "width", "nip opening", "bending-roll force", "roll bending", "roll stress",
                      "front-roll bow", "crank force", "crank for a short time", "grip", "smallest ring",
@@ -98,11 +100,12 @@ def test_every_named_check_is_there() -> None:
 
 @pytest.mark.parametrize(
     ("machine", "stock", "radius", "name"),
-    [(DEMO_MACHINE, Sheet(0.76, 900), 90, "width"),
+    [(DEMO_MACHINE, Sheet(thickness=0.76, width=900), 90, "width"),
      (replace(DEMO_MACHINE, nip_opening=2), FlatBar(3, 25), 95, "nip opening"),
-     (DEMO_MACHINE, Sheet(0.76, 100), 26, "smallest ring"),
-     (replace(DEMO_MACHINE, max_travel=10), Sheet(0.76, 100), 60, "travel"),
-     (DEMO_MACHINE, Sheet(2, 760), 90, "bending moment"), (DEMO_MACHINE, Sheet(0.3, 100), 25.1, "ring off")],
+     (DEMO_MACHINE, Sheet(thickness=0.76, width=100), 26, "smallest ring"),
+     (replace(DEMO_MACHINE, max_travel=10), Sheet(thickness=0.76, width=100), 60, "travel"),
+     (DEMO_MACHINE, Sheet(thickness=2, width=760), 90, "bending moment"),
+     (DEMO_MACHINE, Sheet(thickness=0.3, width=100), 25.1, "ring off")],
 )
 def test_each_limit_can_refuse(machine: object, stock: Stock, radius: float, name: str) -> None:
     found = check_capacity(machine, stock, STEEL, radius)  # type: ignore[arg-type]
@@ -113,19 +116,19 @@ def test_each_limit_can_refuse(machine: object, stock: Stock, radius: float, nam
 
 def test_crank_and_grip_ask_and_do_not_refuse_since_more_passes_may_help() -> None:
     weak = replace(DEMO_MACHINE, crank_limit=20)
-    found = check_capacity(weak, Sheet(0.76, 240), STEEL, 90)
+    found = check_capacity(weak, Sheet(thickness=0.76, width=240), STEEL, 90)
     assert found["crank force"].ratio > 1
     assert str(found.verdict).startswith("at the plate: ask")
-    slippery = check_capacity(replace(DEMO_MACHINE, grip_friction=0.005), Sheet(0.76, 240), STEEL, 90)
+    slippery = check_capacity(replace(DEMO_MACHINE, grip_friction=0.005), Sheet(thickness=0.76, width=240), STEEL, 90)
     assert slippery["grip"].ratio > 1
     assert "pinch harder" in slippery["grip"].message
 
 
 def test_a_ring_too_large_to_count_on_and_a_bowed_nip_only_inform() -> None:
-    large = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, 5000)
+    large = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), STEEL, 5000)
     assert large["largest ring"].ratio > 1
     assert str(large.verdict).startswith("within the plate")
-    pressed = check_capacity(replace(DEMO_MACHINE, pinch_force=3000), Sheet(0.76, 240), STEEL, 90)
+    pressed = check_capacity(replace(DEMO_MACHINE, pinch_force=3000), Sheet(thickness=0.76, width=240), STEEL, 90)
     assert pressed["roll bow"].ratio > 1
     assert str(pressed.verdict).startswith("within the plate")
 
@@ -135,7 +138,7 @@ def test_a_ring_too_large_to_count_on_and_a_bowed_nip_only_inform() -> None:
 def test_the_travel_of_a_real_nip_is_that_of_the_full_solution(
     nip: dict[str, float], width: float, radius: float
 ) -> None:
-    machine, sheet = replace(PERFECT, **nip), Sheet(0.76, width)
+    machine, sheet = replace(PERFECT, **nip), Sheet(thickness=0.76, width=width)
     full = setting_for_radius(machine, sheet, STEEL, radius)
     found = check_capacity(machine, sheet, STEEL, radius)
     assert found.setting.travel == pytest.approx(full.travel, rel=1e-12)
@@ -148,7 +151,7 @@ def test_the_travel_of_a_real_nip_is_that_of_the_full_solution(
 
 
 def test_without_a_plate_the_verdict_is_to_ask() -> None:
-    found = check_capacity(replace(DEMO_MACHINE, rated_thickness=None), Sheet(0.3, 100), STEEL, 90)
+    found = check_capacity(replace(DEMO_MACHINE, rated_thickness=None), Sheet(thickness=0.3, width=100), STEEL, 90)
     assert str(found.verdict).startswith("at the plate: ask")
     assert any("rated_thickness" in said for said in found.unchecked)
     bare = replace(DEMO_MACHINE, crank_radius=None, groove_diameters=(), groove_depths=(), groove_positions=())
@@ -160,15 +163,16 @@ def test_without_a_plate_the_verdict_is_to_ask() -> None:
 
 def test_a_plate_with_an_unknown_metal_names_near_ones() -> None:
     with pytest.raises(UnknownNameError, match="there is no material 'mild'"):
-        check_capacity(replace(DEMO_MACHINE, rated_material="mild"), Sheet(0.76, 240), STEEL, 90)
+        check_capacity(replace(DEMO_MACHINE, rated_material="mild"), Sheet(thickness=0.76, width=240), STEEL, 90)
 
 
 def test_the_hardest_metal_of_a_name_makes_it_ask() -> None:
     firm = Material("firm", 205_000, 0.3, 250)
     loose = replace(firm, yield_range=(150, 400))
     width = 500
-    assert str(check_capacity(DEMO_MACHINE, Sheet(0.76, width), firm, 90).verdict).startswith("within")
-    assert str(check_capacity(DEMO_MACHINE, Sheet(0.76, width), loose, 90).verdict).startswith("at the plate: ask")
+    assert str(check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=width), firm, 90).verdict).startswith("within")
+    assert str(check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=width), loose,
+                              90).verdict).startswith("at the plate: ask")
 
 
 # Words ---------------------------------------------------------------------------------------------------------------
@@ -216,18 +220,18 @@ def test_any_job_gets_a_verdict_in_three_words_and_sentences(
 
 def test_a_check_that_is_not_there_is_told() -> None:
     with pytest.raises(InputError, match="there is no check 'noise'"):
-        check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, 90)["noise"]
+        check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), STEEL, 90)["noise"]
 
 
 @pytest.mark.parametrize("radius", [0, -5, np.nan, np.inf, "90", None, 0.3])
 def test_a_bad_radius_gets_a_sentence(radius: object) -> None:
     with pytest.raises(InputError, match="released radius is"):
-        check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, radius)  # type: ignore[arg-type]
+        check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), STEEL, radius)  # type: ignore[arg-type]
 
 
 def test_no_machine_gets_a_sentence() -> None:
     with pytest.raises(InputError, match="the machine is"):
-        check_capacity("ours", Sheet(0.76, 240), STEEL, 90)  # type: ignore[arg-type]
+        check_capacity("ours", Sheet(thickness=0.76, width=240), STEEL, 90)  # type: ignore[arg-type]
 
 
 # Properties ----------------------------------------------------------------------------------------------------------
@@ -239,8 +243,10 @@ def test_no_machine_gets_a_sentence() -> None:
 def test_capacity_falls_with_thickness_width_and_yield(
     thickness: float, width: float, strength: float, radius: float, more: float, what: str
 ) -> None:
-    one = check_capacity(DEMO_MACHINE, Sheet(thickness, width), Material("m", 205_000, 0.3, strength), radius)
-    sheet = Sheet(thickness * (more if what == "thickness" else 1), min(width * (more if what == "width" else 1), 760))
+    one = check_capacity(DEMO_MACHINE, Sheet(thickness=thickness, width=width), Material("m", 205_000, 0.3, strength),
+                         radius)
+    sheet = Sheet(thickness=thickness * (more if what == "thickness" else 1),
+                  width=min(width * (more if what == "width" else 1), 760))
     other = check_capacity(
         DEMO_MACHINE, sheet, Material("m", 205_000, 0.3, strength * (more if what == "yield" else 1)), radius
     )
@@ -252,7 +258,7 @@ def test_capacity_falls_with_thickness_width_and_yield(
 @settings(max_examples=60, deadline=None)
 @given(st.floats(0.4, 2), st.floats(50, 700), st.floats(45, 200))
 def test_the_bending_moment_is_exactly_w_t_squared_yield(thickness: float, width: float, radius: float) -> None:
-    found = check_capacity(DEMO_MACHINE, Sheet(thickness, width), STEEL, radius)
+    found = check_capacity(DEMO_MACHINE, Sheet(thickness=thickness, width=width), STEEL, radius)
     assert found["bending moment"].ratio == pytest.approx(thickness**2 * width / (0.76**2 * 760), rel=1e-12)
 
 
@@ -264,11 +270,13 @@ def test_many_pairs_at_once_are_the_single_ones() -> None:
         random.uniform(50, 350, 5000),
     )
     for machine in (DEMO_MACHINE, replace(DEMO_MACHINE, pinch_force=3000)):
-        many = check_capacity(machine, Sheet(thicknesses, widths), Material("m", 205_000, 0.3, yields), 90)
+        many = check_capacity(machine, Sheet(thickness=thicknesses, width=widths), Material("m", 205_000, 0.3, yields),
+                              90)
         assert np.shape(many.verdict) == (5000,)
         for place in (0, 17, 4999):
             one = check_capacity(
-                machine, Sheet(thicknesses[place], widths[place]), Material("m", 205_000, 0.3, yields[place]), 90
+                machine, Sheet(thickness=thicknesses[place], width=widths[place]),
+                Material("m", 205_000, 0.3, yields[place]), 90
             )
             assert many.verdict[place] == one.verdict
             for check in one.checks:
@@ -276,25 +284,25 @@ def test_many_pairs_at_once_are_the_single_ones() -> None:
 
 
 def test_a_pyramid_machine_is_checked_too() -> None:
-    found = check_capacity(PYRAMID, Sheet(5, 1000), STEEL, 400)
+    found = check_capacity(PYRAMID, Sheet(thickness=5, width=1000), STEEL, 400)
     assert {"bending moment", "travel", "roll bow"} <= {check.name for check in found.checks}
     assert str(found.verdict).startswith(WORDS)
 
 
 def test_the_check_that_decides_is_the_worst_or_else_the_nearest() -> None:
-    body = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), STEEL, 90)
+    body = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), STEEL, 90)
     assert body.word == "within the plate"
     assert body.binding.ratio == max(check.ratio for check in body.checks if check.counts)
-    full = check_capacity(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 90)
+    full = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=760), STEEL, 90)
     assert (full.word, full.binding.name) == ("at the plate: ask", "bending moment")
     thick = check_capacity(DEMO_MACHINE, FlatBar(3.6, 25), BAR, 95)
     assert (thick.word, thick.binding.name) == ("at the plate: ask", "bending moment")
-    many = check_capacity(DEMO_MACHINE, Sheet(np.array([0.76, 0.9]), 760), STEEL, 90)
+    many = check_capacity(DEMO_MACHINE, Sheet(thickness=np.array([0.76, 0.9]), width=760), STEEL, 90)
     assert list(many.word) == ["at the plate: ask", "beyond the plate"]
 
 
 def test_a_radius_that_no_travel_reaches_is_refused_for_its_ring_and_without_an_endless_number() -> None:
-    found = check_capacity(DEMO_MACHINE, Sheet(0.3, 60), MATERIALS["aluminium 5052-H32"], 30.15)
+    found = check_capacity(DEMO_MACHINE, Sheet(thickness=0.3, width=60), MATERIALS["aluminium 5052-H32"], 30.15)
     assert np.isinf(found["travel"].demand)
     assert found.binding.name == "smallest ring"
     assert "out of reach" in found["travel"].message
@@ -305,7 +313,8 @@ def test_forces_of_a_curve_that_no_travel_holds_are_out_of_reach_and_not_made_up
     """The search for the slopes ends anywhere there, and once gave 1e15 N."""
     wide = replace(PYRAMID, top_roll_diameter=154.5, bottom_roll_diameter=89.7, bottom_roll_spacing=315.5)
     tiny = replace(PYRAMID, top_roll_diameter=27.3, bottom_roll_diameter=29.9, bottom_roll_spacing=27.4, peak="beam")
-    jobs = ((wide, Sheet(0.3, 81), "copper, half hard", 1013), (tiny, Sheet(0.073, 26.7), "aluminium 5052-H32", 66.9))
+    jobs = ((wide, Sheet(thickness=0.3, width=81), "copper, half hard", 1013),
+            (tiny, Sheet(thickness=0.073, width=26.7), "aluminium 5052-H32", 66.9))
     for machine, sheet, metal, radius in jobs:
         found = check_capacity(machine, sheet, MATERIALS[metal], radius)
         assert found.word == "beyond the plate"
@@ -318,18 +327,18 @@ def test_forces_of_a_curve_that_no_travel_holds_are_out_of_reach_and_not_made_up
 def test_travel_without_an_end_is_no_number_and_never_a_hidden_pass() -> None:
     """Rolls that never meet set no limit; a curve that no travel holds is refused there all the same."""
     apart = replace(DEMO_MACHINE, guide_distance=200, guide_angle_degrees=90)
-    assert np.isinf(usable_travel(apart, Sheet(0.76, 240)))
-    large = check_capacity(apart, Sheet(0.76, 240), STEEL, 400)["travel"]
+    assert np.isinf(usable_travel(apart, Sheet(thickness=0.76, width=240)))
+    large = check_capacity(apart, Sheet(thickness=0.76, width=240), STEEL, 400)["travel"]
     assert (large.ratio, large.passed) == (0, 0)
     assert large.message.endswith("and nothing here sets a limit.")
-    small = check_capacity(apart, Sheet(0.76, 240), STEEL, 60)["travel"]
+    small = check_capacity(apart, Sheet(thickness=0.76, width=240), STEEL, 60)["travel"]
     assert (small.ratio, small.passed) == (np.inf, 2)
     assert "out of reach" in small.message
 
 
 def test_a_plate_whose_smallest_ring_the_rolls_cannot_hold_promises_the_tightest_they_can() -> None:
     wide = replace(PYRAMID, bottom_roll_spacing=900, rated_thickness=1.0)
-    force = check_capacity(wide, Sheet(0.8, 1000), STEEL, 4000)["bending-roll force"]
+    force = check_capacity(wide, Sheet(thickness=0.8, width=1000), STEEL, 4000)["bending-roll force"]
     assert 0 < float(np.max(force.limit)) < 1e6
 
 
@@ -338,7 +347,7 @@ def test_a_plate_that_names_a_foil_allows_next_to_nothing(rated):
     machine = replace(DEMO_MACHINE, rated_thickness=rated)
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        found = check_capacity(machine, Sheet(0.76, 240), STEEL, 90)
+        found = check_capacity(machine, Sheet(thickness=0.76, width=240), STEEL, 90)
     assert found.word == "beyond the plate"
     assert all(1 < found[name].ratio < 1e18 for name in ("bending moment", "bending-roll force", "roll bending"))
 
@@ -385,17 +394,18 @@ def test_a_bar_in_a_groove_strains_the_rolls_where_its_groove_is():
 
 
 def test_a_perfect_nip_says_what_it_cannot_tell():
-    found = check_capacity(PERFECT, Sheet(0.76, 240), STEEL, 90)
+    found = check_capacity(PERFECT, Sheet(thickness=0.76, width=240), STEEL, 90)
     assert found.word == "at the plate: ask"
     assert any("a perfect nip, a teaching ideal" in said for said in found.unchecked)
     assert all(np.isfinite(check.demand) for check in found.checks)
 
 
 def test_how_wide_is_wide_is_a_caution_that_says_which_way():
-    strip, wide = (check_capacity(DEMO_MACHINE, Sheet(0.76, width), STEEL, 90).cautions for width in (30, 240))
+    strip, wide = (check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=width), STEEL,
+                                  90).cautions for width in (30, 240))
     assert any("narrow for a sheet" in said and "smaller" in said for said in strip)
     assert not any("for a sheet" in said for said in wide)
     band = check_capacity(DEMO_MACHINE, FlatBar(3, 25), BAR, 93.5).cautions
     assert any("wide for a flat bar" in said and "larger" in said for said in band)
-    many = check_capacity(DEMO_MACHINE, Sheet(np.array([0.7, 0.8]), 30), STEEL, 90)
+    many = check_capacity(DEMO_MACHINE, Sheet(thickness=np.array([0.7, 0.8]), width=30), STEEL, 90)
     assert not any("for a sheet" in said for said in many.cautions)

@@ -51,7 +51,8 @@ def test_flat_has_no_rise_and_arrays_broadcast() -> None:
 
 @pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf, "12", None, True])
 def test_nonsense_gets_a_sentence(bad: object) -> None:
-    for call in (lambda: radius_from_chord(bad, 2), lambda: radius_from_chord(12, bad), lambda: rise_of_chord(10, bad)):  # type: ignore[arg-type]
+    for call in (lambda: radius_from_chord(bad, 2), lambda: radius_from_chord(12, bad),
+                 lambda: rise_of_chord(10, bad)):  # type: ignore[arg-type]
         with pytest.raises(InputError, match=r"(chord|rise) is .*, but must be .*\.$"):
             call()
     with pytest.raises(InputError, match="chord is 30 mm, but must be at most 20 mm"):

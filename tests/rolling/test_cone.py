@@ -17,8 +17,8 @@ from tests.rolling.cases import KINDS, PYRAMID
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 SOFT = rc.MATERIALS["aluminium 3003-H14"]
-SKIRT = (rc.DEMO_MACHINE, rc.Sheet(0.8, math.hypot(100, 30)), SOFT, 220, 160)
-ROOF = (rc.DEMO_MACHINE, rc.Sheet(0.76, math.hypot(80, 80)), STEEL, 220, 60)
+SKIRT = (rc.DEMO_MACHINE, rc.Sheet(thickness=0.8, width=math.hypot(100, 30)), SOFT, 220, 160)
+ROOF = (rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=math.hypot(80, 80)), STEEL, 220, 60)
 cones = st.tuples(st.floats(200, 400), st.floats(0.5, 1.0), st.floats(1.05, 8.0))
 """Large diameter, small over large, slant over the least that it can be (or over the radius, where ends are equal)."""
 
@@ -54,7 +54,7 @@ def test_equal_ends_are_a_cylinder(kind):
 @given(cones)
 def test_both_ends_get_the_radius_of_a_cone_square_to_its_wall(cone):
     large, small, slant = sizes(cone)
-    made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.76, slant), STEEL, large, small)
+    made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=slant), STEEL, large, small)
     lean = math.asin((large - small) / 2 / slant)
     assert made.half_angle == pytest.approx(lean)
     assert made.wanted_radii[[0, -1]] == pytest.approx([small / 2 / math.cos(lean), large / 2 / math.cos(lean)])
@@ -76,7 +76,8 @@ def test_the_bend_of_a_cone_by_the_second_fundamental_form():
     curvature = sympy.simplify((surface.diff(v, 2).dot(normal) / normal.norm()) / around.dot(around))
     radius = abs(float(1 / curvature.subs({u: 50, v: 0.3})))
     assert radius == pytest.approx(50 * math.sin(2 / 7) / math.cos(2 / 7))
-    stock = rc.Sheet(0.76, 60)  # of the cone with half angle 2/7 whose small end lies 250 from the point
+    stock = rc.Sheet(thickness=0.76,
+                     width=60)  # of the cone with half angle 2/7 whose small end lies 250 from the point
     made = rc.cone_setting(rc.DEMO_MACHINE, stock, STEEL, 620 * math.sin(2 / 7), 500 * math.sin(2 / 7))
     assert made.wanted_radii[0] == pytest.approx(250 * math.tan(2 / 7))
 
@@ -86,7 +87,7 @@ def test_the_bend_of_a_cone_by_the_second_fundamental_form():
 def test_screws_and_strips_lie_on_one_straight_roll(cone, place, side):
     large, small, slant = sizes(cone)
     assume(slant < 700)
-    stock, machine = rc.Sheet(0.76, slant), rc.DEMO_MACHINE
+    stock, machine = rc.Sheet(thickness=0.76, width=slant), rc.DEMO_MACHINE
     offset = place * (machine.working_width - slant) / 2
     made = rc.cone_setting(machine, stock, STEEL, large, small, position=offset, small_end=side)
     wanted = rc.setting_for_radius(machine, stock, STEEL, made.wanted_radii[[0, -1]]).travel
@@ -106,7 +107,7 @@ def test_left_and_right_are_mirrors(cone, place):
     large, small, slant = sizes(cone)
     assume(slant < 700)
     offset = place * (760 - slant) / 2
-    given_by = (rc.DEMO_MACHINE, rc.Sheet(0.76, slant), STEEL, large, small)
+    given_by = (rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=slant), STEEL, large, small)
     one = rc.cone_setting(*given_by, position=offset, small_end="right")
     other = rc.cone_setting(*given_by, position=-offset, small_end="left")
     assert [one.travel_left, one.travel_right] == pytest.approx([other.travel_right, other.travel_left], abs=1e-9)
@@ -116,7 +117,7 @@ def test_left_and_right_are_mirrors(cone, place):
 @pytest.mark.parametrize(("large", "small", "ours", "rule"), [(240, 120, 0.092, 0.111), (480, 160, 0.218, 0.25)])
 def test_the_middle_of_a_steep_cone_is_too_tight(large, small, ours, rule):
     """0.9 mm steel, ends of radius 60 and 120, 80 and 240: computed, not published."""
-    made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.9, 300), STEEL, large, small)
+    made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.9, width=300), STEEL, large, small)
     assert -made.deviation.min() == pytest.approx(ours, abs=2e-3)
     assert rc.cone_waist(large, small) == pytest.approx(rule, abs=1e-3)
 
@@ -125,7 +126,7 @@ def test_the_middle_of_a_steep_cone_is_too_tight(large, small, ours, rule):
 @pytest.mark.parametrize("ratio", [0.9, 0.8, 0.7, 0.6, 0.5, 0.4])
 def test_the_rule_of_thumb_is_a_little_high(kind, ratio):
     machine, stock = KINDS[kind]
-    made = rc.cone_setting(machine, rc.Sheet(stock.thickness, 120), STEEL, 240, 240 * ratio)
+    made = rc.cone_setting(machine, rc.Sheet(thickness=stock.thickness, width=120), STEEL, 240, 240 * ratio)
     assert 0.80 < -made.deviation.min() / rc.cone_waist(240, 240 * ratio) < 0.92
 
 
@@ -140,7 +141,8 @@ def test_the_rule_of_thumb_is_exact_where_curvature_changes_evenly():
 @given(st.floats(0.5, 0.95), st.floats(0.02, 0.3))
 def test_a_steeper_cone_strays_slips_and_fans_more(ratio, less):
     gentle, steep = (
-        rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(0.76, 150), STEEL, 260, 260 * part) for part in (ratio, ratio - less)
+        rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=150), STEEL, 260,
+                        260 * part) for part in (ratio, ratio - less)
     )
     for name in ("even curve", "feed", "fan"):
         assert steep[name].demand > gentle[name].demand, name
@@ -161,7 +163,7 @@ def test_feed_and_slip_follow_the_pattern():
 
 def test_a_leaning_cone_may_be_rolled_and_not_come_off():
     """Its bend is larger than its radius, so the rolls can make it, and then its hole is smaller than the roll."""
-    made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(1, 35), rc.MATERIALS["aluminium 1100-O"], 104, 48)
+    made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=1, width=35), rc.MATERIALS["aluminium 1100-O"], 104, 48)
     assert made.half_angle == pytest.approx(math.asin(28 / 35))
     assert made["small end"].limit == pytest.approx(48 - 1 * 0.6)
     assert made["small end"].passed == 2
@@ -180,7 +182,7 @@ def test_where_the_sheet_lies_decides_whether_the_rolls_meet():
 
 
 def test_a_pyramid_machine_tilts_its_top_roll():
-    made = rc.cone_setting(PYRAMID, rc.Sheet(6, 800), STEEL, 1600, 1200)
+    made = rc.cone_setting(PYRAMID, rc.Sheet(thickness=6, width=800), STEEL, 1600, 1200)
     assert made.travel_right > made.travel_left > 0
     assert made["small end"].demand == PYRAMID.top_roll_diameter
 
@@ -199,12 +201,12 @@ def test_other_ways_are_named_as_practice():
     ({"small": 230}, "small diameter is 230 mm, but must be above 0 mm and at most 220 mm: exchange the ends"),
     ({"small": 0}, "small diameter is 0 mm, but must be above 0 mm"),
     ({"large": math.nan}, "large diameter is"),
-    ({"stock": rc.Sheet(0.8, 29)}, "width is 29 mm, but must be above 30 mm: give the slant"),
+    ({"stock": rc.Sheet(thickness=0.8, width=29)}, "width is 29 mm, but must be above 30 mm: give the slant"),
     ({"stock": rc.RoundBar(6)}, "must be a Sheet or a FlatBar"),
-    ({"stock": rc.Sheet(0.8, 800)}, "800 mm wide, but must be at most 760 mm"),
+    ({"stock": rc.Sheet(thickness=0.8, width=800)}, "800 mm wide, but must be at most 760 mm"),
     ({"position": 400}, "position is 400 mm, but must be at least -3"),
     ({"small_end": "top"}, "small end is 'top', but must be 'left' or 'right'"),
-    ({"small": 30, "stock": rc.Sheet(0.8, 150)}, "bends to 142.1 mm at the large end and 19.38 mm at"),
+    ({"small": 30, "stock": rc.Sheet(thickness=0.8, width=150)}, "bends to 142.1 mm at the large end and 19.38 mm at"),
 ])
 def test_what_makes_no_cone_gets_one_sentence(change, sentence):
     machine, stock, material, large, small = SKIRT

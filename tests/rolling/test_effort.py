@@ -16,7 +16,7 @@ from rollcalc.rolling.effort_slopes import effort_slopes
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
-SHEET = Sheet(0.76, 240)
+SHEET = Sheet(thickness=0.76, width=240)
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                          working_width=1500, crank_radius=300, gear_ratio=12)
 
@@ -24,7 +24,7 @@ PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom
 @pytest.mark.parametrize("machine", [DEMO_MACHINE, replace(DEMO_MACHINE, gear_ratio=3), PYRAMID])
 def test_the_crank_does_the_plastic_work(machine: object) -> None:
     """Force times the way of the hand, for the feed of one turn of the rolls, against work per length times feed."""
-    stock = SHEET if machine is not PYRAMID else Sheet(6, 900)
+    stock = SHEET if machine is not PYRAMID else Sheet(thickness=6, width=900)
     radius = 90 if machine is not PYRAMID else 400
     effort = crank_effort(setting_for_radius(machine, stock, STEEL, radius))  # type: ignore[arg-type]
     driven = machine.upper_roll_diameter if machine is not PYRAMID else machine.bottom_roll_diameter  # type: ignore[attr-defined]
@@ -87,7 +87,8 @@ def test_a_bar_in_a_groove_follows_the_thinner_roll_and_slips_on_the_other() -> 
 def test_the_lanterns_parts_take_the_design_numbers() -> None:
     """9 to 31 N at the crank for the metal alone."""
     bar, tight = MATERIALS["mild steel bar, hot rolled"], MATERIALS["stainless 304, annealed"]
-    parts = [(SHEET, STEEL, 90.4), (FlatBar(3, 25), bar, 93.5), (RoundBar(6), bar, 48), (Sheet(0.6, 235), tight, 37.8)]
+    parts = [(SHEET, STEEL, 90.4), (FlatBar(3, 25), bar, 93.5), (RoundBar(6), bar, 48),
+             (Sheet(thickness=0.6, width=235), tight, 37.8)]
     forces = [crank_effort(setting_for_radius(DEMO_MACHINE, *part)).crank_force_least for part in parts]
     assert all(8 < force < 32 for force in forces)
 
@@ -110,7 +111,7 @@ def test_what_a_person_keeps_up_is_planned_for_where_a_machine_has_no_limit() ->
 @settings(max_examples=40, deadline=None)
 @given(st.floats(0.5, 3), st.floats(20, 700), st.floats(40, 150))
 def test_slopes_come_near_two_one_one_one_where_all_has_yielded(thickness: float, width: float, radius: float) -> None:
-    slopes = effort_slopes(Sheet(thickness, width), STEEL, radius)
+    slopes = effort_slopes(Sheet(thickness=thickness, width=width), STEEL, radius)
     assert slopes.by_width == pytest.approx(1, abs=1e-9)
     assert slopes.by_thickness == pytest.approx(2, abs=0.35)
     assert slopes.by_yield == pytest.approx(1, abs=0.25)

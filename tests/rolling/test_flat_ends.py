@@ -24,7 +24,7 @@ from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 from tests.rolling.ring_start_table import starts
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
-BODY = Sheet(0.76, 240)
+BODY = Sheet(thickness=0.76, width=240)
 PERFECT = DEMO_MACHINE.with_perfect_nip()
 PYRAMID = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                          working_width=1500)
@@ -123,7 +123,7 @@ def test_a_tip_that_cannot_ride_up_is_laid_over_the_roll() -> None:
     tight = flat_ends(DEMO_MACHINE, RoundBar(6), STEEL, 48)
     assert tight.laid
     assert tight.steady_radius == pytest.approx(48, rel=3e-3)
-    plates = flat_ends(PYRAMID, Sheet(6, 1000), STEEL, 300)
+    plates = flat_ends(PYRAMID, Sheet(thickness=6, width=1000), STEEL, 300)
     assert plates.laid
     assert plates.leading > 60 < plates.trailing
     assert plates.steady_radius == pytest.approx(300, rel=0.01)
@@ -138,7 +138,7 @@ def test_a_curve_that_never_settles_has_no_trim() -> None:
 
 
 @pytest.mark.parametrize("machine", [PERFECT, DEMO_MACHINE, replace(PERFECT, nip_slack=0.02), PYRAMID])
-@pytest.mark.parametrize("stock", [Sheet(1.2, 400), FlatBar(3, 20), RoundBar(5), RoundBar(20)])
+@pytest.mark.parametrize("stock", [Sheet(thickness=1.2, width=400), FlatBar(3, 20), RoundBar(5), RoundBar(20)])
 @pytest.mark.parametrize("radius", [33.0, 200.0])
 def test_lengths_or_one_sentence(machine: Machine, stock: Sheet, radius: float) -> None:
     try:

@@ -125,4 +125,5 @@ def test_sheet_and_pyramids_have_nothing_to_do_with_grooves() -> None:
     pyramid = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                              working_width=1500)
     assert grooves(pyramid) == ()
-    assert all("groove" not in check.name for check in check_capacity(DEMO_MACHINE, Sheet(0.76, 240), BAR, 90).checks)
+    assert all("groove" not in check.name for check in check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240),
+                                                                      BAR, 90).checks)

@@ -22,7 +22,7 @@ from rollcalc.rolling import (
 from rollcalc.stock import MATERIALS, InputError, Sheet
 
 STEEL = MATERIALS["low-carbon steel, cold rolled"]
-BODY = Sheet(0.76, 240)
+BODY = Sheet(thickness=0.76, width=240)
 
 
 def test_equal_turns_give_a_cylinder_and_unequal_a_cone() -> None:
@@ -49,7 +49,7 @@ def test_the_cone_and_the_joint_are_geometry() -> None:
 def test_the_tolerable_difference_gives_the_gap_about_the_wanted_radius(gap: float, radius: float, width: float) -> (
     None
 ):
-    sheet = Sheet(0.76, width)
+    sheet = Sheet(thickness=0.76, width=width)
     allowed = tolerable_turns(DEMO_MACHINE, sheet, STEEL, radius, gap)
     edges = [radius + side * gap / (4 * math.pi) for side in (-1, 1)]
     middle = sum(float(setting_for_radius(DEMO_MACHINE, sheet, STEEL, edge).turns) for edge in edges) / 2
@@ -59,7 +59,7 @@ def test_the_tolerable_difference_gives_the_gap_about_the_wanted_radius(gap: flo
 
 
 def test_a_larger_ring_and_a_wider_one_tolerate_less() -> None:
-    allowed = [tolerable_turns(DEMO_MACHINE, Sheet(0.76, width), STEEL, radius, 2) for width, radius in
+    allowed = [tolerable_turns(DEMO_MACHINE, Sheet(thickness=0.76, width=width), STEEL, radius, 2) for width, radius in
                ((240, 60), (240, 90), (480, 90))]
     assert allowed[0] > allowed[1] > allowed[2] > 0
 
@@ -83,11 +83,11 @@ def test_the_zeroing_ends_with_both_ends_alike_wherever_it_starts() -> None:
 def test_a_wide_sheet_comes_out_larger_than_a_narrow_strip_under_the_same_pinch() -> None:
     """3 kN, travel set for R 90, 0.76 mm steel: width 30 gives 92, 60 gives 93, 240 about 106."""
     pressed = replace(DEMO_MACHINE, pinch_force=3000)
-    travel = setting_for_radius(DEMO_MACHINE.with_perfect_nip(), Sheet(0.76, 30), STEEL, 90).travel
-    radii = [radius_for_travel(pressed, Sheet(0.76, width), STEEL, travel) for width in (30, 60, 240)]
+    travel = setting_for_radius(DEMO_MACHINE.with_perfect_nip(), Sheet(thickness=0.76, width=30), STEEL, 90).travel
+    radii = [radius_for_travel(pressed, Sheet(thickness=0.76, width=width), STEEL, travel) for width in (30, 60, 240)]
     assert 90 < radii[0] < radii[1] < radii[2]
     assert radii == pytest.approx([91.5, 93, 106], rel=0.025)
-    harder = radius_for_travel(replace(pressed, pinch_force=6000), Sheet(0.76, 240), STEEL, travel)
+    harder = radius_for_travel(replace(pressed, pinch_force=6000), Sheet(thickness=0.76, width=240), STEEL, travel)
     assert 90 < harder < radii[2]
 
 

@@ -24,9 +24,10 @@ from rollcalc.rolling.passes.plan import pass_settings
 from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, Sheet, Stock
 
 STEEL, BAR = MATERIALS["low-carbon steel, cold rolled"], MATERIALS["mild steel bar, hot rolled"]
-BODY = Sheet(0.76, 240)
-LANTERN = [(BODY, STEEL, 90.38), (Sheet(0.8, 100), MATERIALS["aluminium 3003-H14"], 80.4), (FlatBar(3, 25), BAR, 93.5),
-           (RoundBar(6), BAR, 48.0), (Sheet(0.6, 235), MATERIALS["stainless 304, annealed"], 37.8)]
+BODY = Sheet(thickness=0.76, width=240)
+LANTERN = [(BODY, STEEL, 90.38), (Sheet(thickness=0.8, width=100), MATERIALS["aluminium 3003-H14"], 80.4),
+           (FlatBar(3, 25), BAR, 93.5),
+           (RoundBar(6), BAR, 48.0), (Sheet(thickness=0.6, width=235), MATERIALS["stainless 304, annealed"], 37.8)]
 
 
 @pytest.mark.parametrize(("stock", "metal", "radius"), LANTERN)
@@ -94,7 +95,8 @@ def test_a_plan_is_never_too_tight_and_warns_of_every_pass_that_is_too_hard(
 ) -> None:
     machine = replace(DEMO_MACHINE, grip_friction=friction, pinch_force=6000)
     try:
-        plan = pass_schedule(machine, Sheet(thickness, width), STEEL, radius, step, crank_limit=limit)
+        plan = pass_schedule(machine, Sheet(thickness=thickness, width=width), STEEL, radius, step_turns=step,
+                             crank_limit=limit)
     except InputError as problem:
         said = str(problem)
         assert "but must be" in said
@@ -116,7 +118,8 @@ def test_a_plan_is_never_too_tight_and_warns_of_every_pass_that_is_too_hard(
 
 
 def test_a_lower_limit_takes_more_passes() -> None:
-    free, held = (pass_schedule(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 60, crank_limit=limit) for limit in (200, 38))
+    free, held = (pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=760), STEEL, 60,
+                                crank_limit=limit) for limit in (200, 38))
     assert len(held.passes) > len(free.passes)
     assert free.warnings == ()
 
@@ -154,9 +157,9 @@ def test_rolls_that_slip_in_few_passes_take_as_many_as_grip(
     """On a crank that stays hard too: a plan is refused for grip only where none of the next counts would grip."""
     machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                              working_width=1500, crank_radius=300, gear_ratio=12)
-    sheet = Sheet(thickness, width)
+    sheet = Sheet(thickness=thickness, width=width)
     try:
-        plan = pass_schedule(machine, sheet, STEEL, radius, step)
+        plan = pass_schedule(machine, sheet, STEEL, radius, step_turns=step)
     except InputError as problem:
         if "slip" not in str(problem):
             return
@@ -258,7 +261,7 @@ def test_a_measurement_that_agrees_moves_nothing_in_a_real_nip(nip: dict[str, fl
 
 
 def test_a_new_plan_keeps_limit_and_chord_and_says_its_own_end() -> None:
-    plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 760), STEEL, 60, crank_limit=62, chord=60)
+    plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=760), STEEL, 60, crank_limit=62, chord=60)
     rest = replanned(plan, plan.passes[2].turns_left, plan.passes[2].released_radius * 1.05)
     assert rest.crank_limit == 62
     assert all(one.crank_force <= 62 and one.chord == 60 for one in rest.passes)
@@ -284,6 +287,6 @@ def test_a_pyramid_machine_has_plans_too() -> None:
     """Stock that is curved already lies lower between the bottom rolls: the last pass takes more than a single one."""
     machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                              working_width=1500, crank_radius=300, gear_ratio=40)
-    plan = pass_schedule(machine, Sheet(6, 300), STEEL, 400, 0.01, crank_limit=300)
+    plan = pass_schedule(machine, Sheet(thickness=6, width=300), STEEL, 400, step_turns=0.01, crank_limit=300)
     assert plan.passes[-1].released_radius == pytest.approx(400, rel=0.03)
-    assert plan.passes[-1].turns_left > setting_for_radius(machine, Sheet(6, 300), STEEL, 400).turns
+    assert plan.passes[-1].turns_left > setting_for_radius(machine, Sheet(thickness=6, width=300), STEEL, 400).turns

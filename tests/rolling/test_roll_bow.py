@@ -44,7 +44,7 @@ def sympy_bow(width: float, position: float, place: float, force: float) -> tupl
 
 @pytest.mark.parametrize(("width", "position"), CASES)
 def test_bow_and_stress_are_those_of_sympys_beam(width: float, position: float) -> None:
-    sheet = Sheet(0.76, width)
+    sheet = Sheet(thickness=0.76, width=width)
     for place in (position, 0.0, -333.0):
         bow, moment = sympy_bow(width, position, place, 500.0)
         assert roll_bow(DEMO_MACHINE, sheet, 500, position=position, place=place) == pytest.approx(bow, rel=1e-6)
@@ -73,7 +73,7 @@ def finite_element_bow(width: float, position: float, force: float, elements: in
 
 @pytest.mark.parametrize(("width", "position"), [(760.0, 0.0), (300.0, 120.0), (26.0, -350.0)])
 def test_bow_is_that_of_finite_elements(width: float, position: float) -> None:
-    bow = roll_bow(DEMO_MACHINE, Sheet(0.76, width), 500, position=position)
+    bow = roll_bow(DEMO_MACHINE, Sheet(thickness=0.76, width=width), 500, position=position)
     assert bow == pytest.approx(finite_element_bow(width, position, 500.0), rel=1e-6)
 
 
@@ -81,14 +81,18 @@ def test_textbook_limits() -> None:
     """Point load F L³/48 E I, even load over everything 5 F L³/384 E I."""
     stiffness = MODULUS * np.pi * DIAMETER**4 / 64
     wide = replace(DEMO_MACHINE, working_width=SPAN)
-    assert roll_bow(wide, Sheet(1, 1e-3), 100) == pytest.approx(100 * SPAN**3 / 48 / stiffness, rel=1e-9)
-    assert roll_bow(wide, Sheet(1, SPAN), 100) == pytest.approx(5 * 100 * SPAN**3 / 384 / stiffness, rel=1e-12)
-    narrow, whole = roll_stress(wide, Sheet(1, 1e-3), 100), roll_stress(wide, Sheet(1, SPAN), 100)
+    assert roll_bow(wide, Sheet(thickness=1, width=1e-3), 100) == pytest.approx(100 * SPAN**3 / 48 / stiffness,
+                                                                                rel=1e-9)
+    assert roll_bow(wide, Sheet(thickness=1, width=SPAN), 100) == pytest.approx(5 * 100 * SPAN**3 / 384 / stiffness,
+                                                                                rel=1e-12)
+    narrow, whole = roll_stress(wide, Sheet(thickness=1, width=1e-3), 100), roll_stress(wide,
+                                                                                        Sheet(thickness=1, width=SPAN),
+                                                                                        100)
     assert narrow / whole == pytest.approx(2, rel=1e-5)
 
 
 def test_a_machine_that_does_not_say_its_bearings_has_them_at_the_ends_of_the_rolls() -> None:
-    sheet, silent = Sheet(0.76, 300), replace(DEMO_MACHINE, bearing_span=None)
+    sheet, silent = Sheet(thickness=0.76, width=300), replace(DEMO_MACHINE, bearing_span=None)
     assert roll_bow(silent, sheet, 500) == roll_bow(replace(DEMO_MACHINE, bearing_span=760), sheet, 500)
 
 
@@ -99,17 +103,19 @@ def test_bearings_stand_outside_the_rolls() -> None:
 
 def test_arrays_and_rolls_by_name() -> None:
     forces = np.array([0.0, 100.0, 200.0])
-    bows = roll_bow(DEMO_MACHINE, Sheet(0.76, 300), forces)
+    bows = roll_bow(DEMO_MACHINE, Sheet(thickness=0.76, width=300), forces)
     assert isinstance(bows, np.ndarray)
     assert bows[0] == 0
     assert bows[2] == pytest.approx(2 * bows[1])
     thin = replace(DEMO_MACHINE, upper_roll_diameter=40)
-    assert roll_bow(thin, Sheet(0.76, 300), 100, roll="upper") == pytest.approx(
-        1.25**4 * roll_bow(thin, Sheet(0.76, 300), 100, roll="lower")
+    assert roll_bow(thin, Sheet(thickness=0.76, width=300), 100, roll="upper") == pytest.approx(
+        1.25**4 * roll_bow(thin, Sheet(thickness=0.76, width=300), 100, roll="lower")
     )
     pyramid = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                              working_width=1500)
-    assert roll_bow(pyramid, Sheet(6, 900), 1e4, roll="top") < roll_bow(pyramid, Sheet(6, 900), 1e4, roll="bottom")
+    assert roll_bow(pyramid, Sheet(thickness=6, width=900), 1e4, roll="top") < roll_bow(pyramid,
+                                                                                        Sheet(thickness=6, width=900),
+                                                                                        1e4, roll="bottom")
 
 
 @pytest.mark.parametrize(
@@ -119,7 +125,8 @@ def test_arrays_and_rolls_by_name() -> None:
 )
 def test_nonsense_gets_a_sentence(arguments: dict[str, object], words: str) -> None:
     with pytest.raises(InputError) as caught:
-        roll_bow(DEMO_MACHINE, Sheet(0.76, 300), **{"force": 100, **arguments})  # type: ignore[arg-type]
+        roll_bow(DEMO_MACHINE, Sheet(thickness=0.76, width=300),
+                 **{"force": 100, **arguments})  # type: ignore[arg-type]
     assert str(caught.value).startswith(words)
     assert str(caught.value).endswith(".")
 
@@ -128,7 +135,7 @@ def test_nonsense_gets_a_sentence(arguments: dict[str, object], words: str) -> N
 def test_the_middle_comes_out_as_the_full_solution_has_it(width: float) -> None:
     """The first-order radius against a setting with the bow off its travel and the spread as slack."""
     machine = replace(DEMO_MACHINE.with_perfect_nip(), nip_slack=0.005)
-    edge = setting(machine, Sheet(0.76, width), STEEL, 90)
+    edge = setting(machine, Sheet(thickness=0.76, width=width), STEEL, 90)
     fixed = replace(edge, front_roll_force=1000.0)
     bowed = bowed_radii(fixed)
     parted = replace(machine, nip_slack=0.005 + bowed.nip_spread)
@@ -139,6 +146,7 @@ def test_the_middle_comes_out_as_the_full_solution_has_it(width: float) -> None:
 
 def test_a_wider_sheet_bows_the_rolls_more_and_a_bar_does_not() -> None:
     pressed = replace(DEMO_MACHINE, pinch_force=3000)
-    radii = [bowed_radii(setting(pressed, Sheet(0.76, width), STEEL, 90)).middle_radius for width in (30, 100, 240)]
+    radii = [bowed_radii(setting(pressed, Sheet(thickness=0.76, width=width), STEEL,
+                                 90)).middle_radius for width in (30, 100, 240)]
     assert 90 < radii[0] < radii[1] < radii[2]
     assert bowed_radii(setting(DEMO_MACHINE, RoundBar(5), STEEL, 90)).middle_radius == pytest.approx(90)

@@ -42,7 +42,7 @@ def misses(machine, stock, radius, travel):
 @given(st.one_of(pinch_machines(("perfect",)), pyramid_machines()), st.floats(1.05, 20), st.floats(20, 150))
 @MANY
 def test_the_circle_touches_the_rolls_and_turns_round(machine, share, thin):
-    stock = rc.Sheet(machine.inside_roll_diameter / thin, 100)
+    stock = rc.Sheet(thickness=machine.inside_roll_diameter / thin, width=100)
     radius = share * (machine.inside_roll_diameter + stock.depth) / 2
     try:
         travel = circle_travel(machine, stock, radius)
@@ -64,7 +64,7 @@ def test_the_circle_at_touch_is_a_straight_line():
 def test_the_circle_promises_too_large_a_radius(radii, low, high):
     """By 5 to 130 per cent, more for larger radii, for 0.8 to 1.5 mm sheet on 50 mm rolls; less where it is soft."""
     for metal in (STEEL, MATERIALS["low-carbon steel, cold rolled"]):
-        for stock in (rc.Sheet(0.8, 240), rc.Sheet(1.5, 240)):
+        for stock in (rc.Sheet(thickness=0.8, width=240), rc.Sheet(thickness=1.5, width=240)):
             wrong = []
             for radius in radii:
                 travel = setting_for_radius(PERFECT, stock, metal, radius).travel
@@ -97,7 +97,7 @@ def errors_of_two_thirds():
     rows = []
     for name in MATERIALS:
         for thickness in (0.3, 0.5, 0.76, 1.2, 1.6):
-            stock = rc.Sheet(thickness, 240)
+            stock = rc.Sheet(thickness=thickness, width=240)
             for radius in np.geomspace(30, 800, 25):
                 try:
                     setting = setting_for_radius(PERFECT, stock, MATERIALS[name], radius)

@@ -59,7 +59,7 @@ def test_a_nip_that_tilts_too_far_is_refused():
     rolls = {f"{name}_roll_diameter": 40 for name in ("upper", "lower", "bending")}
     bed = {"guide_distance": 70, "guide_angle_degrees": 120, "working_width": 1500, "bearing_span": 1600}
     machine = dataclasses.replace(PERFECT, pinch_force=17_800, **rolls, **bed)
-    sheet = rc.Sheet(2.667, 1246)
+    sheet = rc.Sheet(thickness=2.667, width=1246)
     metal = rc.Material("mine", elastic_modulus=85_200, poisson_ratio=0.3, yield_strength=666)
     flat = setting_for_radius(machine, sheet, metal, 473)
     assert 1.3 < flat.tilt < STEEPEST
@@ -138,7 +138,7 @@ def test_size_does_not_matter(material, radius):
     if not _can(PERFECT, THIN, material, radius):
         return
     small, large = (setting_for_radius(machine, stock, material, size * radius) for size, machine, stock in (
-        (1, PERFECT, THIN), (2, big, rc.Sheet(2 * THIN.thickness, THIN.width))))
+        (1, PERFECT, THIN), (2, big, rc.Sheet(thickness=2 * THIN.thickness, width=THIN.width))))
     assert large.travel == pytest.approx(2 * small.travel, rel=1e-10)
     assert large.bending_roll_force == pytest.approx(2 * small.bending_roll_force, rel=1e-10)
 
@@ -181,7 +181,8 @@ def test_a_slack_and_the_force_that_makes_it_are_the_same_nip():
 def test_wide_sheet_comes_out_larger_under_the_same_pinch():
     pressed = dataclasses.replace(PERFECT, pinch_force=3000)
     travel = setting_for_radius(PERFECT, THIN, STEEL, 90).travel
-    radii = [radius_for_travel(pressed, rc.Sheet(0.76, width), STEEL, travel) for width in (30, 60, 240)]
+    radii = [radius_for_travel(pressed, rc.Sheet(thickness=0.76, width=width), STEEL, travel) for width in (30, 60,
+                                                                                                            240)]
     assert radii == pytest.approx([92, 94, 107], abs=1.5)
 
 
@@ -213,10 +214,11 @@ def test_turning_the_screws_back_does_not_open_a_ring():
 
 def test_cranking_back_with_the_roll_raised_is_another_thing():
     for material, upper in ((rc.Material("mild", 205_000, 0.3, 210), 100), (SWIFT, 160)):
-        travel = setting_for_radius(PERFECT, rc.Sheet(0.91, 240), material, 200).travel
-        again = radius_for_travel(PERFECT, rc.Sheet(0.91, 240), material, travel + 0.25, entering_radius=200)
+        travel = setting_for_radius(PERFECT, rc.Sheet(thickness=0.91, width=240), material, 200).travel
+        again = radius_for_travel(PERFECT, rc.Sheet(thickness=0.91, width=240), material, travel + 0.25,
+                                  entering_radius=200)
         back = radius_for_travel(
-            PERFECT, rc.Sheet(0.91, 240), material, travel + 0.25, entering_radius=200, feed="return"
+            PERFECT, rc.Sheet(thickness=0.91, width=240), material, travel + 0.25, entering_radius=200, feed="return"
         )
         assert again == pytest.approx(192, abs=3)
         assert back < upper
@@ -262,7 +264,7 @@ def test_a_thin_plate_tends_to_the_beam_and_a_thick_one_comes_out_larger():
     real = dataclasses.replace(PYRAMID, peak="plate")
     larger = []
     for thickness in (0.5, 2, 6, 12):
-        plate = rc.Sheet(thickness, 1000)
+        plate = rc.Sheet(thickness=thickness, width=1000)
         radius = 500
         travel = setting_for_radius(PYRAMID, plate, STEEL, radius).travel
         larger.append(radius_for_travel(real, plate, STEEL, travel) / radius - 1)

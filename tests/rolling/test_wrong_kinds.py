@@ -21,7 +21,7 @@ from rollcalc.rolling import DEMO_MACHINE as MACHINE
 from rollcalc.rolling import replanned, roll_stress, taper, tolerable_turns
 from rollcalc.rolling.passes.plan import pass_settings
 
-STEEL, BODY = rc.MATERIALS["low-carbon steel, cold rolled"], rc.Sheet(0.76, 240)
+STEEL, BODY = rc.MATERIALS["low-carbon steel, cold rolled"], rc.Sheet(thickness=0.76, width=240)
 SETTING, SKIRT = rc.setting_for_radius(MACHINE, BODY, STEEL, 90), rc.frustum_pattern(220, 160, 100)
 JOBS: list[Callable[..., Any]] = [
     partial(rc.check_capacity, released_radius=90), partial(rc.setting_for_radius, released_radius=90),
@@ -54,7 +54,8 @@ def test_a_job_names_what_is_no_machine_no_stock_and_no_metal(job: Callable[...,
 @pytest.mark.parametrize("job", [job for job in JOBS[3:] if job.func is not rc.flat_ends])
 @pytest.mark.parametrize(
     ("machine", "stock", "metal"),
-    [(MACHINE, rc.Sheet([0.7, 0.8], 240), STEEL), (MACHINE, BODY, replace(STEEL, yield_strength=np.array([200, 210]))),
+    [(MACHINE, rc.Sheet(thickness=[0.7, 0.8], width=240), STEEL),
+     (MACHINE, BODY, replace(STEEL, yield_strength=np.array([200, 210]))),
      (replace(MACHINE, pinch_force=np.array([2e3, 3e3])), BODY, STEEL)],
 )
 def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], machine: Any, stock: Any, metal: Any) -> (
@@ -69,7 +70,8 @@ def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], ma
     [
         (lambda: rc.bending_moment(BODY, "steel", 0.01), "the material is 'steel'"),
         (lambda: rc.released_radius("sheet", STEEL, 60), "the stock is 'sheet'"),
-        (lambda: rc.loaded_radius(rc.Sheet([0.7, 0.8], 9), STEEL, [60, 70, 80]), "released radius and depth"),
+        (lambda: rc.loaded_radius(rc.Sheet(thickness=[0.7, 0.8], width=9), STEEL, [60, 70, 80]),
+         "released radius and depth"),
         (lambda: rc.rolling.effort_slopes(BODY, None, 90), "the material is None"),
         (lambda: rc.rolling.effort_slopes(BODY, STEEL, 1e300), "released radius is 1e+300 mm"),
         (lambda: rc.rolling.usable_travel(None, BODY), "the machine is None"),
@@ -96,7 +98,7 @@ def test_arrays_are_refused_where_one_piece_is_meant(job: Callable[..., Any], ma
         (lambda: pattern_bytes(SKIRT, np.ones(2)), "format is array([1., 1.])"),
         (lambda: rc.pass_schedule(MACHINE, BODY, STEEL, 90, least_passes=2.5), "least passes is 2.5, but must be a"),
         (lambda: pass_settings(MACHINE, BODY, STEEL, 90, 2.5), "number of passes is 2.5, but must be a whole"),
-        (lambda: rc.pass_schedule(MACHINE, BODY, STEEL, 90, 1e-300), "step of the screws is 1e-300"),
+        (lambda: rc.pass_schedule(MACHINE, BODY, STEEL, 90, step_turns=1e-300), "step of the screws is 1e-300"),
         (lambda: rc.setting_for_travel(MACHINE, BODY, STEEL, np.ma.masked), "travel is masked"),
     ],
 )

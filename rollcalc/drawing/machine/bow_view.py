@@ -96,7 +96,7 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], stresse
     assert isinstance(stock, Sheet | FlatBar)
     front, bending = (float(np.asarray(force)) for force in (setting.front_roll_force, setting.bending_roll_force))
     here = float(roll_stress(machine, stock, front, position=position))
-    spread = float(roll_stress(machine, Sheet(1.0, machine.working_width), front))
+    spread = float(roll_stress(machine, Sheet(thickness=1.0, width=machine.working_width), front))
     has = {name: f"{_stress(stresses[name])} and bows {_fine(bows[name], units)}" for name in bows}
     edge, middle = float(np.asarray(radii.edge_radius)), float(np.asarray(radii.middle_radius))
     place = "at mid-roll" if not position else f"{format_length(position, units)} from mid-roll"

@@ -18,7 +18,7 @@ def machine_picture(machine: Machine) -> Picture:
 
     The sheet is drawn by the circle rule, as far as the words need it.
     """
-    stock = Sheet(machine.inside_roll_diameter / 60, machine.working_width)
+    stock = Sheet(thickness=machine.inside_roll_diameter / 60, width=machine.working_width)
     travel = _shown_travel(machine, stock)
     thickness, radius = float(stock.depth), float(circle_radius(machine, stock, travel))
     left, bottom, _, _ = view_frame(machine)

@@ -37,8 +37,8 @@ def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair 
     return pattern_dxf(named).encode()
 
 
-def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], paper: str | Pair = "A4",
-                  overwrite: bool = False, *, part: str = "", thickness: float | None = None,
+def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], paper: str | Pair = "A4", *,
+                  overwrite: bool = False, part: str = "", thickness: float | None = None,
                   material: str | Material = "") -> None:
     """Write a pattern at true size into a file, as PDF, SVG or DXF by the end of its name.
 

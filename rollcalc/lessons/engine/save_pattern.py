@@ -87,7 +87,8 @@ class SavePattern(anywidget.AnyWidget):
                 answer |= {"file": file.name, "type": TYPES[format]}
                 answer["sentence"] = f"{file.name} goes to your browser's downloads."
             else:
-                write_pattern(self._now(), file, asked.get("paper", "A4"), asked.get("replace") is True, **self._names)
+                write_pattern(self._now(), file, asked.get("paper", "A4"), overwrite=asked.get("replace") is True,
+                              **self._names)
                 answer["sentence"] = f"Saved as {file.expanduser()}."
             answer["sentence"] += f" {CHECK_NOTE}" if format == "pdf" else ""
         except InputError as refused:

@@ -40,7 +40,7 @@ METALS = (
 def capacity_picture(metal: str, thickness: float, width: float, inside_radius: float, units: str) -> Picture:
     """Return the chart of what the machine may roll, with one piece as a point."""
     machine = load_machine()
-    stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness, width)
+    stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness=thickness, width=width)
     picture = capacity_view(machine, stock, MATERIALS[metal], inside_radius, units)
     return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
 
@@ -62,7 +62,7 @@ def capacity() -> Panel:
 def bow_picture(pinch: float, thickness: float, width: float, place: float, units: str) -> Picture:
     """Return the rolls from the front, bowed by the pinch and by a steel sheet at some place along them."""
     machine = replace(nip_machine()[0], nip_slack=0.0, pinch_force=pinch)
-    sheet = Sheet(thickness, width)
+    sheet = Sheet(thickness=thickness, width=width)
     setting = setting_for_radius(machine, sheet, MATERIALS[METALS[0]], BOWED_RADIUS)
     picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)
     return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")

@@ -16,7 +16,7 @@ FULL, RATED = 760.0, 0.76
 
 def _share(metal: str, width: float) -> float:
     """Return the moment of a strip as thick as the rated sheet, over what the plate promises. [-]"""
-    found = rc.check_capacity(MACHINE, rc.Sheet(RATED, width), rc.MATERIALS[metal], 90)
+    found = rc.check_capacity(MACHINE, rc.Sheet(thickness=RATED, width=width), rc.MATERIALS[metal], 90)
     return float(found["bending moment"].ratio)
 
 
@@ -32,7 +32,7 @@ def _yield(metal: str) -> float:
 
 def _stress(width: float, force: float) -> float:
     """Return the stress in the lower front roll, which a strip in the middle presses on with this force. [MPa]"""
-    return float(rc.rolling.roll_stress(MACHINE, rc.Sheet(1.0, width), force, roll="lower"))
+    return float(rc.rolling.roll_stress(MACHINE, rc.Sheet(thickness=1.0, width=width), force, roll="lower"))
 
 
 PROBLEMS = (

@@ -16,7 +16,7 @@ UPRIGHT = dataclasses.replace(BENCH, guide_angle_degrees=90)
 
 def _body(thickness: float) -> rc.Sheet:
     """Return a sheet of this thickness, as wide as the lantern's body."""
-    return rc.Sheet(thickness, width=240)
+    return rc.Sheet(thickness=thickness, width=240)
 
 
 def _circle(turns: float, thickness: float) -> float:

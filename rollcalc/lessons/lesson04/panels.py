@@ -42,12 +42,14 @@ def metal_with_yield_at(metal: str, yield_place: float) -> Material:
 
 def springback_picture(metal: str, thickness: float, yield_place: float, loaded_radius: float, units: str) -> Picture:
     """Return the side view of a bent sheet, held and let go."""
-    return side_view(Sheet(thickness, SHEET_WIDTH), metal_with_yield_at(metal, yield_place), loaded_radius, units)
+    return side_view(Sheet(thickness=thickness, width=SHEET_WIDTH), metal_with_yield_at(metal, yield_place),
+                     loaded_radius, units)
 
 
 def release_picture(metal: str, thickness: float, yield_place: float, loaded_radius: float, units: str) -> Picture:
     """Return the moment curve of a bent sheet, with the way down after release."""
-    return moment_picture(Sheet(thickness, SHEET_WIDTH), metal_with_yield_at(metal, yield_place), loaded_radius, units)
+    return moment_picture(Sheet(thickness=thickness, width=SHEET_WIDTH), metal_with_yield_at(metal, yield_place),
+                          loaded_radius, units)
 
 
 def springback() -> Panel:

@@ -11,7 +11,7 @@ STEEL = "low-carbon steel, cold rolled"
 
 def _sheet(thickness: float) -> rc.Sheet:
     """Return a sheet of this thickness; its width drops out of every radius."""
-    return rc.Sheet(thickness, width=300)
+    return rc.Sheet(thickness=thickness, width=300)
 
 
 def _opened(metal: str, thickness: float, radius: float) -> float:

@@ -44,7 +44,7 @@ def width_control(narrowest: float, widest: float) -> Control:
 def span_picture(metal: str, thickness: float, turns: float, units: str) -> Picture:
     """Return the sheet between the rolls and the circle through them."""
     machine, words = nip_machine()
-    sheet = Sheet(thickness, SPAN_WIDTH)
+    sheet = Sheet(thickness=thickness, width=SPAN_WIDTH)
     picture = span_view(machine, sheet, MATERIALS[metal], turns * machine.screw_pitch, units)
     return replace(picture, sentence=f"{picture.sentence} {words}")
 
@@ -52,7 +52,7 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
 def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_force: float, units: str) -> Picture:
     """Return what a pinch force makes of a radius that the screws are set for in a perfect nip."""
     machine, _ = nip_machine()
-    sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
+    sheet = Sheet(thickness=thickness, width=min(SPAN_WIDTH, machine.working_width))
     picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, pinch_force, units)
     return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}, its own nip left out.")
 

@@ -14,7 +14,7 @@ MACHINE = rc.DEMO_MACHINE
 
 def _sheet(thickness: float) -> rc.Sheet:
     """Return a sheet of this thickness, as wide as the lantern's body."""
-    return rc.Sheet(thickness, width=240)
+    return rc.Sheet(thickness=thickness, width=240)
 
 
 def _turns(metal: str, thickness: float, radius: float) -> float:

@@ -21,7 +21,7 @@ THICKNESS = 0.76
 def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_count: float, units: str) -> Picture:
     """Return the blank after each pass, and the crank."""
     machine, words = nip_machine()
-    sheet = Sheet(thickness, min(SPAN_WIDTH, machine.working_width))
+    sheet = Sheet(thickness=thickness, width=min(SPAN_WIDTH, machine.working_width))
     settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, pass_count)
     picture = pass_view(settings, units)
     return replace(picture, sentence=f"{picture.sentence} {words}")
@@ -41,7 +41,7 @@ def passes() -> Panel:
 def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_gap: float, units: str) -> Picture:
     """Return the rolls out of parallel, and the ring that comes out."""
     machine, words = nip_machine()
-    sheet, metal = Sheet(THICKNESS, width), MATERIALS[SPAN_METALS[0]]
+    sheet, metal = Sheet(thickness=THICKNESS, width=width), MATERIALS[SPAN_METALS[0]]
     middle = float(setting_for_radius(machine, sheet, metal, wanted_radius).turns)
     turns = middle + eighths / 16, middle - eighths / 16
     picture = parallel_view(machine, float(sheet.width), taper(machine, sheet, metal, *turns), turns, units)

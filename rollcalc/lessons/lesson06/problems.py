@@ -14,18 +14,20 @@ MACHINE = rc.DEMO_MACHINE
 
 def _turns(metal: str, thickness: float, radius: float, number: int = -1, step: float = 0.125) -> float:
     """Return the turns of one pass of a plan, the last one if not said otherwise. [turns]"""
-    plan = rc.pass_schedule(MACHINE, rc.Sheet(thickness, width=240), rc.MATERIALS[metal], radius, step)
+    plan = rc.pass_schedule(MACHINE, rc.Sheet(thickness=thickness, width=240), rc.MATERIALS[metal], radius,
+                            step_turns=step)
     return plan.passes[number].turns_left
 
 
 def _exact(metal: str, thickness: float, radius: float) -> float:
     """Return the turns that the radius needs, before they are rounded to what can be dialled. [turns]"""
-    return float(rc.setting_for_radius(MACHINE, rc.Sheet(thickness, width=240), rc.MATERIALS[metal], radius).turns)
+    return float(rc.setting_for_radius(MACHINE, rc.Sheet(thickness=thickness, width=240), rc.MATERIALS[metal],
+                                       radius).turns)
 
 
 def _ideal(metal: str, thickness: float, radius: float) -> float:
     """Return the turns of the last pass in a perfect nip. [turns]"""
-    sheet = rc.Sheet(thickness, width=240)
+    sheet = rc.Sheet(thickness=thickness, width=240)
     return rc.pass_schedule(MACHINE.with_perfect_nip(), sheet, rc.MATERIALS[metal], radius).passes[-1].turns_left
 
 

@@ -22,7 +22,8 @@ def blank_picture(thickness: float, seam: str, seam_width: float, inside_diamete
         "lap seam": LapSeam(seam_width),
         "grooved seam": GroovedSeam(seam_width),
     }
-    return blank_view(cylinder_blank(Sheet(thickness, CYLINDER_HEIGHT), inside_diameter, seam=kinds[seam]), units)
+    return blank_view(cylinder_blank(Sheet(thickness=thickness, width=CYLINDER_HEIGHT),
+                                     inside_diameter=inside_diameter, seam=kinds[seam]), units)
 
 
 def cone_picture(large_diameter: float, small_diameter: float, height: float, units: str) -> Picture:

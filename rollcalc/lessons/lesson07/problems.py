@@ -11,12 +11,13 @@ from ..engine.problem import Problem, Slip
 
 def _lapped(thickness: float, inside_diameter: float, lap: float) -> float:
     """Return the length to cut for a lapped ring. [mm]"""
-    return rc.cylinder_blank(rc.Sheet(thickness, 50), inside_diameter, seam=rc.LapSeam(lap)).length
+    return rc.cylinder_blank(rc.Sheet(thickness=thickness, width=50), inside_diameter=inside_diameter,
+                             seam=rc.LapSeam(lap)).length
 
 
 def _hoop(thickness: float, outside_diameter: float) -> float:
     """Return the length to cut for a hoop of flat bar, its ends butted. [mm]"""
-    return rc.cylinder_blank(rc.Sheet(thickness, 25), outside_diameter=outside_diameter).length
+    return rc.cylinder_blank(rc.Sheet(thickness=thickness, width=25), outside_diameter=outside_diameter).length
 
 
 PROBLEMS = (
@@ -72,7 +73,8 @@ PROBLEMS = (
         "next blank by that inside diameter. By how much is it too short? Answer to 0.3 mm.",
         {"thickness": 6, "inside_diameter": 400},
         lambda thickness, inside_diameter: (
-            rc.cylinder_blank(rc.Sheet(thickness, 500), inside_diameter).length - math.pi * inside_diameter
+            rc.cylinder_blank(rc.Sheet(thickness=thickness, width=500),
+                              inside_diameter=inside_diameter).length - math.pi * inside_diameter
         ),
         "mm",
         0.3,

@@ -55,7 +55,8 @@ class Capacity(Record):
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
-    >>> body = check_capacity(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> body = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> body["bending moment"].message
     'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
     >>> body.word, body.binding.name

@@ -66,7 +66,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
     hardest, name = _hardest(met, stresses)
     checks = []
     if rated is not None:
-        full = Sheet(1.0, machine.working_width)
+        full = Sheet(thickness=1.0, width=machine.working_width)
         plate, _ = _hardest(machine, _roll_stresses(machine, full, 0.0, (rated.front, rated.inside, rated.bending)))
         checks += [
             Check("bending-roll force", plain(bending), rated.bending, "N",

@@ -46,7 +46,7 @@ class RatedLoad:
         """Return the load of the rated sheet; None where the plate says nothing."""
         if machine.rated_thickness is None:
             return None
-        sheet = Sheet(machine.rated_thickness, machine.working_width)
+        sheet = Sheet(thickness=machine.rated_thickness, width=machine.working_width)
         metal = MATERIALS[cls.USUAL if machine.rated_material is None else machine.rated_material]
         tightest = 0.999 / (machine.inside_roll_diameter / 2 + machine.rated_thickness / 2)
         kept = np.asarray(first_moments(sheet, fibre_law(sheet, metal), tightest)[0])

@@ -73,7 +73,7 @@ def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Materia
 
     def asked(thickness: Points, width: Points) -> tuple[_Past, _Past, _Past]:
         """Return how far stock of these sizes is past the limits."""
-        tried = type(stock)(thickness, width)
+        tried = type(stock)(thickness=thickness, width=width)
         return _past(check_capacity(machine, tried, material, inside_radius + tried.depth / 2), thickness.shape)
 
     rows = np.geomspace(THINNEST, THICKEST, TRIED)[:, None] * np.ones(len(wide))

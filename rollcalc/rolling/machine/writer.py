@@ -56,7 +56,7 @@ def demo_machine_text() -> str:
     return _DEMO_HEAD + machine_text(DEMO_MACHINE)
 
 
-def write_machine(machine: Machine, path: str | os.PathLike[str], overwrite: bool = False) -> None:
+def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: bool = False) -> None:
     """Write a machine file; one that is there is changed only when asked, and keeps its notes and its units.
 
     Parameters

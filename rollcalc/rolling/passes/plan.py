@@ -57,8 +57,8 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
                               entering_radius=np.array([entering_radius, *radii[:-1]]))
 
 
-def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float,
-                  step_turns: float = 0.125, *, crank_limit: float | None = None, entering_radius: float = math.inf,
+def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float, *,
+                  step_turns: float = 0.125, crank_limit: float | None = None, entering_radius: float = math.inf,
                   least_passes: int = 3, chord: float = 100.0) -> Schedule:
     """Return the passes from flat to a wanted radius.
 
@@ -108,7 +108,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> [(step.turns_left, round(step.released_radius)) for step in plan.passes]
     [(8.875, 218), (11.75, 114), (13.125, 90)]
     """
@@ -160,7 +161,8 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     --------
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS, Sheet
-    >>> plan = pass_schedule(DEMO_MACHINE, Sheet(0.76, 240), MATERIALS["low-carbon steel, cold rolled"], 90.4)
+    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
+    >>> plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> [step.turns_left for step in replanned(plan, turns=10.25, measured_radius=120).passes]
     [11.375, 11.875]
     """

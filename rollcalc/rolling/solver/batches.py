@@ -42,7 +42,8 @@ def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: A
         return compute(*things)
     flat = [_each_array(thing, lambda array: np.broadcast_to(array, shape).reshape(-1)) for thing in things]
     blocks = [slice(start, start + BLOCK) for start in range(0, cases, BLOCK)]
-    parts = [compute(*(_each_array(thing, lambda array: array[block]) for thing in flat)) for block in blocks]  # noqa: B023
+    parts = [compute(*(_each_array(thing,
+                                   lambda array: array[block]) for thing in flat)) for block in blocks]  # noqa: B023
     sizes = [min(BLOCK, cases - block.start) for block in blocks]
     columns = [
         np.concatenate([np.broadcast_to(part, size) for part, size in zip(column, sizes, strict=True)]).reshape(shape)

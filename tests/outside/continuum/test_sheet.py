@@ -124,11 +124,11 @@ def test_a_real_poissons_ratio_costs_about_a_per_cent(metal, radius):
     """The library takes σ_y' = 2 σ_y/√3 from the start; with ν = 0.3 a fibre first yields 2.6 % below that."""
     moment, kept = bent(metal, radius, layers=12)
     _is_near_the_library(metal, radius, moment, kept, 0.013, 0.015)
-    assert moment < 1.001 * float(rc.bending_moment(rc.Sheet(1.0, 1.0), metal, 1 / radius))
+    assert moment < 1.001 * float(rc.bending_moment(rc.Sheet(thickness=1.0, width=1.0), metal, 1 / radius))
 
 
 def _is_near_the_library(metal, radius, moment, kept, of_moment, of_springback):
-    sheet, loaded = rc.Sheet(1.0, 1.0), 1 / radius
+    sheet, loaded = rc.Sheet(thickness=1.0, width=1.0), 1 / radius
     assert moment == pytest.approx(float(rc.bending_moment(sheet, metal, loaded)), rel=of_moment)
     sprung = loaded - float(rc.released_curvature(sheet, metal, loaded))
     assert loaded - kept == pytest.approx(sprung, rel=of_springback)
@@ -136,6 +136,6 @@ def _is_near_the_library(metal, radius, moment, kept, of_moment, of_springback):
 
 def test_more_layers_come_nearer_to_the_librarys_moment():
     metal = replace(PLAIN, poisson_ratio=0.49)
-    wanted = float(rc.bending_moment(rc.Sheet(1.0, 1.0), metal, 1 / 120))
+    wanted = float(rc.bending_moment(rc.Sheet(thickness=1.0, width=1.0), metal, 1 / 120))
     coarse, fine = (abs(bent(metal, 120, layers)[0] / wanted - 1) for layers in (2, 12))
     assert fine < 0.3 * coarse
