@@ -92,7 +92,7 @@ SAID = [
     (f"on the bench roll with {MACHINE.pinch_force:.0f} N, invented like all of it", "the nip"),
     ("may give {:.0f} to {:.0f} N".format(*panels_capacity.PINCHES), "pinch by hand"),
     (f"beyond the {MACHINE.roll_stress_limit:.0f} MPa that we allow rolls (our own choice)", "steel of the rolls"),
-    ("At 2500 N the moment: *ask* from {}, as the bar may be harder than its name says, beyond from {}.".format(
+    ("At 2500 N the moment: *ask* from {}, beyond from {}.".format(
         *room(BAR, 3, 25, 92)), "bar at 2500 N"),
     ("1. The {}: {} of the 100 MPa".format(*hardest(SHEET, 0.76, 240, 90)), "panel 1, start"),
     ("may have any yield from {:.0f} to {:.0f} MPa".format(*STEEL.yield_range), "panel 1, range"),
@@ -118,8 +118,8 @@ SAID = [
     (f"For a short time, an old published ceiling is {SHORT_TIME_CEILING:.0f} N", "crank"),
     (f"agrees for men and gives women {KEEP_MOVING['women']:.0f} N", "guideline"),
     (f"The yields are {rc.MATERIALS[STAINLESS].first_yield:.0f} and 210 MPa: 0.76 × √(210/290)", "01.2"),
-    (f"{0.76 * math.sqrt(760 / 25):.1f} mm in the plate's steel, {BY_MOMENT:.1f} mm in bar steel, at a pinch of 2500 "
-     f"N; *ask* from {float(room(SHEET, 3, 25, 92)[0][:-3]):.1f} and {float(room(BAR, 3, 25, 92)[0][:-3]):.1f} mm",
+    (f"{0.76 * math.sqrt(760 / 25):.1f} mm in the plate's steel, {BY_MOMENT:.1f} mm in bar steel, pinched with 2500 N; "
+     f"*ask* from {float(room(SHEET, 3, 25, 92)[0][:-3]):.1f} and {float(room(BAR, 3, 25, 92)[0][:-3]):.1f} mm",
      "what we learned"),
 ]  # fmt: skip
 

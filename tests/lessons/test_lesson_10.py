@@ -65,7 +65,7 @@ SAID = [
     (f"It lies {GROOVE.depth:.0f} mm deep in the lower and the bending roll, and these work like rolls of 50 − 2 × 3 = "
      f"{THERE.lower_roll_diameter:.0f} mm", "by hand, rolls"),
     (f"2 × {LAST.released_radius:.1f} − 6 = {2 * LAST.released_radius - 6:.1f} mm", "by hand, hole"),
-    (f"keeps up {rc.crank_force_limit(MACHINE):.0f} N", "crank"),
+    (f"A person keeps up {rc.crank_force_limit(MACHINE):.0f} N: lesson 01", "crank"),
     (f"π × 187 = {math.pi * 187:.1f} mm", "by hand, band"),
     (f"ends at R {WIDTH.low:.1f} as a bar and at R {WIDTH.high:.1f} as a sheet", "how wide is wide"),
     (f"{turns(90):.2f} turns, {turns(60):.2f}, {turns(200):.2f}. The rolls are thinner", "panel 1, turns"),
@@ -84,11 +84,11 @@ SAID = [
     (f"π × 75 = {math.pi * 75:.1f} mm a turn. Times 2½ that is **{2.5 * math.pi * 75:.0f} mm**. The half turn, "
      f"{math.pi * 75 / 2:.0f} mm", "solution 10.2"),
     (f"In the three passes below, {IN_PASSES.trim:.0f} mm come off its start and {IN_PASSES.trailing_trim:.0f} mm its "
-     f"end: cut {math.pi * 187 + IN_PASSES.trim + IN_PASSES.trailing_trim:.0f} mm. In one pass from flat it would be "
+     f"end: cut {math.pi * 187 + IN_PASSES.trim + IN_PASSES.trailing_trim:.0f} mm. In one pass it would be "
      f"{START.trim:.0f} and {START.trailing_trim:.0f} mm", "band's ends"),
-    (f"the ring takes {turns(90):.2f} turns and the band {rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).turns:.2f}",
+    (f"the ring takes {turns(90):.2f} turns, the band {rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).turns:.2f}",
      "pinch, turns"),
-    (f"may differ by {SLOPED['roll bow'].demand:.1f} %", "slope of the rolls"),
+    (f"at 340 mm, up to {SLOPED['roll bow'].demand:.1f} % across the band", "slope of the rolls"),
     (f"clears the flat front end, {TIGHT.leading:.0f} mm, and the kink at {TIGHT.kink_position:.0f} mm", "10.2, ends"),
     (f"would ask {100 * BRIM:.0f} % of what the plate allows", "last section"),
 ]  # fmt: skip
