@@ -155,7 +155,11 @@ class FlatEnds:
                         "for folded ones.", self.distance[left_over], self.curvature[left_over])]  # fmt: skip
         for name, march, words in _marched_remedies(self.settings):
             try:
-                ends = read_ends(*march(), self.settings, self.tolerance)
+                rolled_strip, laid = march()
+                ends = read_ends(rolled_strip, laid, self.settings, self.tolerance)
+            except UnsettledError as error:
+                ends = read_ends(rolled_strip, laid, self.settings, error.args[0])
+                words = f"{words} The curve still swings by {100 * error.args[0]:.0f} % between the ends."
             except (ArithmeticError, ValueError):
                 continue
             left = ends.trim + ends.trailing_trim

@@ -52,7 +52,7 @@ WIDTH = rc.width_band(BAND, STEEL, rc.setting_for_radius(MACHINE, BAND, STEEL, 9
 START = rc.flat_ends(MACHINE, BAND, STEEL, 93.5)
 SCHEDULE = rc.pass_schedule(MACHINE, BAND, STEEL, 93.5)
 IN_PASSES = rc.flat_ends(MACHINE, BAND, STEEL, 93.5, schedule=SCHEDULE)
-TIGHT = rc.flat_ends(MACHINE, rc.RoundBar(5), STEEL, 37.5)
+TIGHT = rc.flat_ends(MACHINE, rc.RoundBar(5), STEEL, 37.5, tolerance=0.12)
 SLOPED = rc.check_capacity(MACHINE, BAND, STEEL, 93.5, position=340)
 
 SAID = [
