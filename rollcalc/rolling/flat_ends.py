@@ -173,7 +173,11 @@ class FlatEnds(Record):
                         "for folded ones.", self.distance[left_over], self.curvature[left_over])]
         for name, march, words in _marched_remedies(self.settings):
             try:
-                ends = read_ends(*march(), self.settings, self.tolerance)
+                rolled_strip, laid = march()
+                ends = read_ends(rolled_strip, laid, self.settings, self.tolerance)
+            except UnsettledError as error:
+                ends = read_ends(rolled_strip, laid, self.settings, error.args[0])
+                words = f"{words} The curve still swings by {100 * error.args[0]:.0f} % between the ends."
             except (ArithmeticError, ValueError):
                 continue
             left = ends.trim + ends.trailing_trim

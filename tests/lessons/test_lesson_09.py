@@ -33,16 +33,25 @@ SHADE = rc.frustum_pattern(220, 180, 60)
 WALL = rc.Sheet(thickness=THICKNESS, width=SLANT)
 TRAVELS = [rc.setting_for_radius(rc.DEMO_MACHINE, WALL, SOFT, bend).travel for bend in MIDDLE.wanted_radii[[-1, 0]]]
 LIGHT = [rc.radius_for_travel(replace(rc.DEMO_MACHINE, pinch_force=1500), WALL, SOFT, travel) for travel in TRAVELS]
+PERFECT = rc.cone_setting(rc.DEMO_MACHINE.with_perfect_nip(), WALL, SOFT, 220, 160)
 SAID = [
     (f"two screws are {rc.DEMO_MACHINE.bearing_span:.0f} mm apart", "screws"),
     (f"wall is {SLANT:.0f} mm long", "slant"),
-    (f"for the skirt {MIDDLE.turns_right - MIDDLE.turns_left:.1f} turns apart", "turns apart"),
+    (
+        f"for the skirt {MIDDLE.turns_right - MIDDLE.turns_left:.1f} turns apart, pinched with "
+        f"{rc.DEMO_MACHINE.pinch_force:.0f} N (in a perfect nip {PERFECT.turns_right - PERFECT.turns_left:.1f})",
+        "turns apart",
+    ),
     (f"right screw climbs to {LEFT.turns_right:.1f} turns", "far left"),
     (f"almost meets the front rolls, {100 * LEFT['travel'].ratio:.0f} % of the way", "rolls meet"),
     (f"near touch, at {RIGHT.turns_left:.1f} turns", "far right"),
     (f"{MIDDLE.slip:.1f} mm for one turn of the skirt", "slip"),
     (f"{100 * (1 - 60 / 220):.0f} %: it hardly goes forward", "roof's slip"),
-    (f"1500 N leaves bends of {LIGHT[0]:.1f} and {LIGHT[1]:.1f} mm", "another pinch"),
+    (
+        f"1500 N leaves bends of {LIGHT[0]:.1f} and {LIGHT[1]:.1f} mm at these turns, instead of "
+        f"{MIDDLE.wanted_radii[-1]:.1f} and {MIDDLE.wanted_radii[0]:.1f} at 2500 N",
+        "another pinch",
+    ),
     (f"a strip strays {100 * STRIP_SHARE:.0f} % at most", "even curve"),
     (f"lines turn {FAN_DEGREES:.0f}° at most", "fan"),
     (f"20/60: {math.degrees(SHADE.half_angle):.1f}°", "solution 09.1, lean"),

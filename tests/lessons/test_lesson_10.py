@@ -51,6 +51,10 @@ SHAPES = [rc.plastic_moment(bar, STEEL) / rc.yield_moment(bar, STEEL) for bar in
 AT_300 = rc.released_radius(RING, STEEL, 300) - rc.released_radius(SQUARE, STEEL, 300)
 WIDTH = rc.bending.width_band(BAND, STEEL, rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).loaded_radius)
 START = rc.flat_ends(MACHINE, BAND, STEEL, 93.5)
+SCHEDULE = rc.pass_schedule(MACHINE, BAND, STEEL, 93.5)
+IN_PASSES = rc.flat_ends(MACHINE, BAND, STEEL, 93.5, schedule=SCHEDULE)
+TIGHT = rc.flat_ends(MACHINE, rc.RoundBar(5), STEEL, 37.5, tolerance=0.12)
+SLOPED = rc.check_capacity(MACHINE, BAND, STEEL, 93.5, position=340)
 
 SAID = [
     (f"stiffness counts it twice, and falls by {100 * (1 - RING.second_moment / SQUARE.second_moment):.0f} %", "idea"),
@@ -62,7 +66,7 @@ SAID = [
     (f"It lies {GROOVE.depth:.0f} mm deep in the lower and the bending roll, and these work like rolls of 50 − 2 × 3 = "
      f"{THERE.lower_roll_diameter:.0f} mm", "by hand, rolls"),
     (f"2 × {LAST.released_radius:.1f} − 6 = {2 * LAST.released_radius - 6:.1f} mm", "by hand, hole"),
-    (f"keeps up {rc.rolling.crank_force_limit(MACHINE):.0f} N", "crank"),
+    (f"A person keeps up {rc.rolling.crank_force_limit(MACHINE):.0f} N: lesson 01", "crank"),
     (f"π × 187 = {math.pi * 187:.1f} mm", "by hand, band"),
     (f"ends at R {WIDTH.low:.1f} as a bar and at R {WIDTH.high:.1f} as a sheet", "how wide is wide"),
     (f"{turns(90):.2f} turns, {turns(60):.2f}, {turns(200):.2f}. The rolls are thinner", "panel 1, turns"),
@@ -80,7 +84,13 @@ SAID = [
     (f"gives **{turns(90, diameter=5):.2f} turns**. The thinner bar springs back more", "solution 10.1"),
     (f"π × 75 = {math.pi * 75:.1f} mm a turn. Times 2½ that is **{2.5 * math.pi * 75:.0f} mm**. The half turn, "
      f"{math.pi * 75 / 2:.0f} mm", "solution 10.2"),
-    (f"and {START.trim:.0f} mm to trim at its start, rolled in one pass", "band's start"),
+    (f"In the three passes below, {IN_PASSES.trim:.0f} mm come off its start and {IN_PASSES.trailing_trim:.0f} mm its "
+     f"end: cut {math.pi * 187 + IN_PASSES.trim + IN_PASSES.trailing_trim:.0f} mm. In one pass it would be "
+     f"{START.trim:.0f} and {START.trailing_trim:.0f} mm", "band's ends"),
+    (f"the ring takes {turns(90):.2f} turns, the band {rc.setting_for_radius(MACHINE, BAND, STEEL, 93.5).turns:.2f}",
+     "pinch, turns"),
+    (f"at 340 mm, up to {SLOPED['roll bow'].demand:.1f} % across the band", "slope of the rolls"),
+    (f"clears the flat front end, {TIGHT.leading:.0f} mm, and the kink at {TIGHT.kink_position:.0f} mm", "10.2, ends"),
     (f"would ask {100 * BRIM:.0f} % of what the plate allows", "last section"),
 ]
 
@@ -131,8 +141,8 @@ def test_the_spiral_clears_itself_and_flat_end_and_kink_lie_in_what_is_sawn_off(
     assert "120 to 145 mm behind the tip" in PROSE
     assert ends.trim < 120
     assert 145 + math.pi * 96 < 3 * half - ends.trailing_trim
-    two = rc.flat_ends(MACHINE, rc.RoundBar(5), STEEL, 37.5)
-    assert two.leading < two.kink_position < 0.6 * math.pi * 75 / 2
+    assert len(SCHEDULE.passes) == 3
+    assert TIGHT.leading < TIGHT.kink_position < 0.6 * math.pi * 75 / 2
 
 
 def test_next_to_its_bearing_the_roll_hardly_bows():

@@ -53,8 +53,9 @@ PROBLEMS = (
     ),
     Problem(
         "09.2",
-        "The edges of a wall {wall} mm long need {large_turns} turns at the large end and {small_turns} turns at the "
-        "small end. The screws are {span} mm apart. How many turns must they differ? Answer to 0.2 turns.",
+        "Pinched with 2500 N, the edges of a wall {wall} mm long need {large_turns} turns at the large end and "
+        "{small_turns} turns at the small end. The screws are {span} mm apart. How many turns must they differ? "
+        "Answer to 0.2 turns.",
         {"large_turns": 12.13, "small_turns": 13.98, "wall": 104.4, "span": 820},
         _apart,
         "turns",
