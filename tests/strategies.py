@@ -7,7 +7,7 @@ import rollcalc as rc
 thicknesses = st.floats(0.05, 50)
 widths = st.floats(1, 3000)
 stocks = st.one_of(
-    st.builds(rc.Sheet, thicknesses, widths),
+    st.builds(rc.Sheet, thickness=thicknesses, width=widths),
     st.builds(rc.FlatBar, thicknesses, widths),
     st.builds(rc.RoundBar, thicknesses),
 )

@@ -61,7 +61,8 @@ def toy() -> NotebookNode:
             cells.append(new_code_cell("panel", outputs=[panel]))
         if title == "Where it stops being true":
             error = new_output("error", ename="InputError", evalue="no", traceback=["InputError: no"])
-            cells.append(new_code_cell("rc.Sheet(0, 1)", outputs=[error], metadata={"tags": ["raises-exception"]}))
+            cells.append(new_code_cell("rc.Sheet(thickness=0, width=1)", outputs=[error],
+                                       metadata={"tags": ["raises-exception"]}))
         if title == "Your turn":
             line = new_output("execute_result", {"text/plain": "98.1: not answered yet."})
             cells.append(new_markdown_cell("A hoop is 100 mm across. How long is the strip, within 1 mm?"))

@@ -46,7 +46,7 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     the side, l t = φ (r_o² − r_i²)/2 = φ t (r_i + t/2): the middle keeps its length, K = 0.5, however tight the ring.
 
     A punch that presses a fold into a die also pulls and squeezes. The metal thins there, and handbooks place the
-    quiet line further in. The table has straight lines between its rows and 0.5 above its last row, inside radius
+    neutral axis further in. The table has straight lines between its rows and 0.5 above its last row, inside radius
     16 thicknesses. The formula of the standard is
 
     .. math:: K = \tfrac12 (0.65 + 0.5 \log_{10}(r/t)) \le 0.5

@@ -73,7 +73,7 @@ class ConeSetting(Record):
     >>> from rollcalc.stock import MATERIALS
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> skirt["even curve"].message
-    'even curve: a strip of the wall strays from the cone: 2.09 % of 5 %, 42 %.'
+    'even curve 2.09 of 5 % (42 %), a strip of the wall strays from the cone.'
     """
 
     half_angle: float
@@ -107,7 +107,7 @@ class ConeSetting(Record):
 
     @property
     def verdict(self) -> str:
-        """Whether it is a slight cone for these rolls, and who has the last word."""
+        """Whether it is a gentle cone for these rolls, and who has the last word."""
         return cone_verdict(self.checks)
 
     def __getitem__(self, name: str) -> Check:
@@ -167,8 +167,8 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> round(skirt.turns_left, 1), round(skirt.turns_right, 1), round(float(100 * skirt.deviation.min()), 1)
     (5.8, 20.3, -2.1)
-    >>> skirt.verdict
-    'a slight cone, as far as checked; plate and instructor win; stop if you struggle'
+    >>> skirt.verdict.split(".")[0]
+    'a gentle cone, as far as checked'
     """
     checked_machine(machine)
     shape = _shape(stock, large_diameter, small_diameter)

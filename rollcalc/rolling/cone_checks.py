@@ -95,15 +95,15 @@ def cone_verdict(checks: tuple[Check, ...]) -> str:
 
     Says what was checked, never that nothing can happen.
     """
-    failed = {check.name for check in checks if check.passed}
+    failed = {check.name for check in checks if check.exceeded}
     slips = any(check.name == "feed" and check.demand for check in checks)
-    shape = "a slight cone" if slips else "a cylinder"
+    shape = "a gentle cone" if slips else "a cylinder"
     words = f"{shape}, as far as checked"
     if failed & {"even curve", "feed", "fan"}:
-        words = "not a slight cone: make it another way"
+        words = "not a gentle cone: make it another way"
     elif failed:
         words = f"{shape}, but beyond these rolls as it lies"
-    return f"{words}; {LAST_WORD}"
+    return f"{words}. {LAST_WORD}"
 
 
 def cone_cautions(travel_left: float, travel_right: float) -> tuple[str, ...]:

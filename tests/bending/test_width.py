@@ -68,7 +68,7 @@ def test_the_parameter_of_the_band_by_hand():
 @given(st.floats(0.3, 10), st.floats(2, 1000), materials, st.floats(2, 500))
 def test_bar_and_sheet_have_one_band_with_themselves_at_its_ends(thickness, width, material, ratio):
     radius = ratio * thickness
-    bar, sheet = (kind(thickness, width) for kind in (rc.FlatBar, rc.Sheet))
+    bar, sheet = (kind(thickness=thickness, width=width) for kind in (rc.FlatBar, rc.Sheet))
     one, two = rc.bending.width_band(bar, material, radius), rc.bending.width_band(sheet, material, radius)
     assert (one.low, one.high) == (two.low, two.high)
     assert one.nominal == rc.released_radius(bar, material, radius)
@@ -107,8 +107,8 @@ def test_a_wide_bar_comes_out_larger_by_what_the_band_says():
 
 def test_the_caution_starts_and_stops_at_its_limits():
     for stock, width, silent in ((rc.Sheet, math.sqrt(HELD_ABOVE * 60), 1.001), (rc.FlatBar, math.sqrt(60), 0.999)):
-        assert rc.bending.width_caution(stock(1, width * silent), STEEL, 60) == ""
-        assert rc.bending.width_caution(stock(1, width / silent), STEEL, 60) != ""
+        assert rc.bending.width_caution(stock(thickness=1, width=width * silent), STEEL, 60) == ""
+        assert rc.bending.width_caution(stock(thickness=1, width=width / silent), STEEL, 60) != ""
 
 
 def test_where_one_end_of_the_band_stays_flat_no_amount_is_promised():

@@ -8,6 +8,7 @@ import pytest
 import rollcalc as rc
 from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.machine.capacity_view import capacity_view, chart_ends
+from rollcalc.rolling.limits.check import LAST_WORD
 from rollcalc.rolling.limits.thickness import thickness_limits
 from tests.drawing.layout import clipped, overlaps
 
@@ -25,7 +26,7 @@ WIDTHS = np.array([10.0, 25.0, 60.0, 240.0, 500.0, 760.0])
 
 def asked(kind, material, radius: float, thickness: float, width: float, machine=MACHINE):
     """Return the capacity of one piece."""
-    return rc.check_capacity(machine, type(kind)(thickness, width), material, radius + thickness / 2)
+    return rc.check_capacity(machine, type(kind)(thickness=thickness, width=width), material, radius + thickness / 2)
 
 
 @pytest.mark.parametrize(("kind", "material", "radius"), CASES)
@@ -36,12 +37,12 @@ def test_the_word_changes_at_the_curves(kind, material, radius):
     ):
         if under < 0.998 * over:
             assert asked(kind, material, radius, 1.002 * over, width)[name].ratio > 1
-            assert asked(kind, material, radius, 1.002 * over, width).word == "beyond the plate"
+            assert asked(kind, material, radius, 1.002 * over, width).word == "beyond the machine's rating"
         if max(under, ask) < 0.98 * over:
-            assert asked(kind, material, radius, 0.998 * over, width).word == "at the plate: ask"
+            assert asked(kind, material, radius, 0.998 * over, width).word == "close to the machine's rating"
         if under < 0.98 * ask:
-            assert asked(kind, material, radius, 0.995 * ask, width).word == "within the plate"
-            assert asked(kind, material, radius, 1.005 * ask, width).word != "within the plate"
+            assert asked(kind, material, radius, 0.995 * ask, width).word == "within the machine's rating"
+            assert asked(kind, material, radius, 1.005 * ask, width).word != "within the machine's rating"
         if 0 < under < np.inf:
             assert asked(kind, material, radius, 0.99 * under, width)["smallest ring"].ratio > 1
             assert asked(kind, material, radius, 1.01 * under, width)["smallest ring"].ratio < 1
@@ -88,16 +89,17 @@ def test_marks_stand_where_the_library_puts_them(thickness, width, units):
     assert ring.points[0] * scale == pytest.approx((width, thickness))
     found = asked(rc.FlatBar(1, 1), BAR, 92, thickness, width)
     assert picture.sentence.startswith(found.word.capitalize() + ". ")
-    assert found.binding.message.split(": ", 1)[1] in picture.sentence
-    assert found["roll stress"].message.split(": ", 1)[1] in picture.sentence
-    assert picture.sentence.endswith("Plate and instructor win; stop if you struggle.")
+    assert found.binding.message in picture.sentence
+    assert found["roll stress"].message[1:] in picture.sentence
+    assert picture.sentence.endswith(LAST_WORD)
     assert overlaps(picture) == clipped(picture) == []
 
 
 def test_the_areas_are_named_and_not_only_coloured():
     picture = capacity_view(MACHINE, rc.Sheet(thickness=0.76, width=240), STEEL, 90)
     words = {mark.words for mark in picture.marks if isinstance(mark, Text)}
-    assert {"within the plate", "at the plate: ask", "beyond the plate", "your piece", "bending moment",
+    assert {"within the rating", "close to the rating", "beyond the rating",
+            "your piece", "bending moment",
             "blue: the pinch cannot hold it", "ends of the rolls"} <= words
     assert sum(mark.role == "hatch" for mark in picture.marks if isinstance(mark, Line)) == 2
     assert sum(mark.role == "roll" for mark in picture.marks if isinstance(mark, Line)) == 1
@@ -141,9 +143,9 @@ def test_pinching_harder_asks_at_any_thickness_since_the_front_rolls_bow():
     limits = thickness_limits(hard, rc.FlatBar(1, 1), BAR, 92, np.array([25.0]))
     assert (limits.asking[0], limits.thinnest[0], limits.doubtful) == (0, 0, ("front-roll bow",))
     for thickness in (0.5, 3.0):
-        assert asked(rc.FlatBar(1, 1), BAR, 92, thickness, 25, hard).word == "at the plate: ask"
+        assert asked(rc.FlatBar(1, 1), BAR, 92, thickness, 25, hard).word == "close to the machine's rating"
     picture = capacity_view(hard, rc.FlatBar(3, 25), BAR, 92)
-    assert "At this width: ask at any thickness (front-roll bow), beyond from" in picture.sentence
+    assert "At this width: close at any thickness (front-roll bow), beyond from" in picture.sentence
     assert overlaps(picture) == clipped(picture) == []
 
 
@@ -168,13 +170,13 @@ def test_no_name_stands_in_the_wrong_area():
     """Where the metal is so soft that the chart ends before the limit, nothing is called beyond."""
     strong = replace(MACHINE, rated_thickness=2.0)
     picture = capacity_view(strong, rc.Sheet(thickness=1, width=60), rc.MATERIALS["aluminium 1100-O"], 90)
-    assert all(mark.words != "beyond the plate" for mark in picture.marks if isinstance(mark, Text))
+    assert all(mark.words != "beyond the machine's rating" for mark in picture.marks if isinstance(mark, Text))
     assert overlaps(picture) == clipped(picture) == []
 
 
 def test_a_machine_without_a_plate_is_told_to_ask():
     picture = capacity_view(replace(MACHINE, rated_thickness=None), rc.Sheet(thickness=0.5, width=100), STEEL, 90)
-    assert picture.sentence.startswith("At the plate: ask.")
+    assert picture.sentence.startswith("Close to the machine's rating.")
     assert "Not checked: the machine has no rated_thickness" in picture.sentence
     assert "Reason" not in picture.sentence
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from rollcalc.layout import FrustumPattern, frustum_pattern
 
 SKIRT = frustum_pattern(large_diameter=220, small_diameter=160, height=100)
-"""The lantern's skirt, a slight cone."""
+"""The lantern's skirt, a gentle cone."""
 ROOF = frustum_pattern(large_diameter=220, small_diameter=60, height=80)
 """The lantern's roof, a steep one."""
 

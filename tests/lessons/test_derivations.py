@@ -26,12 +26,13 @@ from rollcalc.lessons.lesson04.derivations import (
 )
 from rollcalc.lessons.lesson05 import derivations as derivations_span
 from rollcalc.lessons.lesson06 import derivations as derivations_passes
-from rollcalc.lessons.lesson07 import derivations as derivations_layout
+from rollcalc.lessons.lesson07 import derivations as derivations_blank
+from rollcalc.lessons.lesson08 import derivations as derivations_layout
 from rollcalc.lessons.lesson09 import derivations as derivations_cone
 from rollcalc.lessons.lesson10 import derivations as derivations_bars
 
 MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
-           derivations_layout, derivations_cone, derivations_bars)
+           derivations_blank, derivations_layout, derivations_cone, derivations_bars)
 
 STEEL = rc.Material("perfect", 200_000, 0.3, 240)
 BAR = rc.FlatBar(thickness=3, width=25)

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from rollcalc.lessons import problems
+from rollcalc import lessons
 from rollcalc.lessons.engine import exercises, problem
 from rollcalc.lessons.engine.exercises import (
     Problem,
@@ -255,7 +255,7 @@ def test_a_bad_problem_cannot_be_made(changes: dict[str, object], complaint: str
 @pytest.fixture
 def lesson_99(monkeypatch: pytest.MonkeyPatch) -> None:
     """A lesson 99 with two problems."""
-    module = types.ModuleType(f"{problems.__name__}.lesson99")
+    module = types.ModuleType(f"{lessons.__name__}.lesson99.problems")
     module.PROBLEMS = (RING, SHARE)  # type: ignore[attr-defined]
     monkeypatch.setitem(sys.modules, module.__name__, module)
     monkeypatch.setattr(exercises, "_modules", lambda: iter(("lesson99",)))

@@ -58,12 +58,12 @@ def test_the_radii_are_the_derived_ones():
     assert ROOF.sector_angle == pytest.approx(float(angle.subs(sizes)))
 
 
-def test_the_skirt_is_a_slight_cone_and_the_roof_is_none():
+def test_the_skirt_is_a_gentle_cone_and_the_roof_is_none():
     aluminium, steel = rc.MATERIALS["aluminium 3003-H14"], rc.MATERIALS["low-carbon steel, cold rolled"]
     skirt = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.8, width=SKIRT.slant), aluminium, 220, 160)
     roof = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=ROOF.slant), steel, 220, 60)
-    assert skirt.verdict.startswith("a slight cone, as far as checked")
-    assert roof.verdict.startswith("not a slight cone")
+    assert skirt.verdict.startswith("a gentle cone, as far as checked")
+    assert roof.verdict.startswith("not a gentle cone")
 
 
 @pytest.mark.parametrize(("pattern", "arcs"), [(ROOF, 2), (SKIRT, 2), (rc.frustum_pattern(220, 0, 80), 1),

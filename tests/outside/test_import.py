@@ -28,7 +28,7 @@ def test_a_bend_loads_nothing_heavy() -> None:
     loaded = modules_after(
         "import rollcalc as rc\n"
         "steel = rc.Material('mine', 205_000, 0.3, yield_strength=210)\n"
-        "rc.loaded_radius(rc.Sheet(0.8, 100), steel, 90)"
+        "rc.loaded_radius(rc.Sheet(thickness=0.8, width=100), steel, 90)"
     )
     assert not HEAVY & loaded
 

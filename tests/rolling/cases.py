@@ -69,7 +69,7 @@ def settings(draw: st.DrawFn, machines: st.SearchStrategy[Machine] = machines,
     """Draw a setting that can be reached: loaded radius, feed and entering radius are drawn, too."""
     machine, material = draw(machines), draw(materials)
     depth = machine.inside_roll_diameter / draw(st.floats(15, 150))
-    stock = draw(st.sampled_from([rc.Sheet, rc.FlatBar]))(depth, draw(st.floats(10, 2000)))
+    stock = draw(st.sampled_from([rc.Sheet, rc.FlatBar]))(thickness=depth, width=draw(st.floats(10, 2000)))
     tightest, flattest = 2 / (machine.inside_roll_diameter + depth), rc.bending.yield_curvature(stock, material)
     assume(flattest * 1.02 < tightest)
     share = draw(st.floats(0.01, 0.99))

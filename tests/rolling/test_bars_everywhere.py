@@ -103,14 +103,14 @@ def test_what_a_bar_cannot_have_is_refused(name: str) -> None:
 
 def test_the_capacity_of_a_bar_without_a_groove_is_a_verdict() -> None:
     for machine, bar, words in (
-        (MACHINE, rc.RoundBar(20), "20 mm of 8 mm"),
-        (THERE, rc.RoundBar(20), "20 mm of 8 mm"),
+        (MACHINE, rc.RoundBar(20), "20 of 8 mm"),
+        (THERE, rc.RoundBar(20), "20 of 8 mm"),
         (BARE, SIX, "there is none"),
         (PYRAMID, SIX, "there is none"),
     ):
         found = rc.check_capacity(machine, bar, STEEL, RADIUS)
-        assert found.word == "beyond the plate"
-        assert found["groove"].passed == 2
+        assert found.word == "beyond the machine's rating"
+        assert found["groove"].exceeded == 2
         assert words in found["groove"].message
         assert found.setting.travel == float("inf")
 

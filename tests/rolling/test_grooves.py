@@ -43,7 +43,7 @@ def test_a_thin_bar_that_sinks_in_is_not_held() -> None:
     shallow = replace(DEMO_MACHINE, groove_depths=(2.5, 1.5, 4))
     assert groove_for(shallow, RoundBar(2)).diameter == 6
     verdict = check_capacity(DEMO_MACHINE, RoundBar(2), BAR, 48)
-    assert verdict.word == "beyond the plate"
+    assert verdict.word == "beyond the machine's rating"
     assert "the front rolls meet before they grip the bar" in verdict["groove"].message
     assert "none of the grooves for 5, 6, 8 mm fits" in verdict["groove"].message
 

@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from rollcalc.rolling import Capacity, Machine, PinchMachine, check_capacity
-from rollcalc.rolling.limits.check import AT, BEYOND, LAST_WORD, WITHIN, Check
+from rollcalc.rolling.limits.check import AT, BEYOND, LAST_WORD, WITHIN
 from rollcalc.rolling.limits.thickness import OUT_OF_REACH, THICKEST, ThicknessLimits, thickness_limits
 from rollcalc.stock import FlatBar, Material, Sheet, format_length
 from rollcalc.stock.labels import length_scale
@@ -50,7 +50,7 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     ]
     return Picture(
         " ".join((f"{word.capitalize()}. Your piece: {piece}, inside radius {format_length(inside_radius, units)}.",
-                  *_reasons(found, word, machine), *_room(limits, machine, units), f"{LAST_WORD.capitalize()}.")),
+                  *_reasons(found, word, machine), *_room(limits, machine, units), LAST_WORD)),
         tuple(marks),
         axes=Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
         size=SIZE,
@@ -111,20 +111,20 @@ def _names(limits: ThicknessLimits, machine: Machine, right: float, top: float, 
     over, ask, under, held = _curves(limits, 2 * top)
     marks: list[Mark] = []
     if np.interp(0.7 * edge, wide, over) < 0.8 * top:
-        marks.append(Text((edge / scale, top / scale), BEYOND, "outline", "end", (-8, -44)))
+        marks.append(Text((edge / scale, top / scale), _area(BEYOND), "outline", "end", (-8, -44)))
         if held[-1] < top:
             marks.append(Text((edge / scale, top / scale), f"blue: {_loose(machine)}", "roll", "end", (-8, -62)))
     if edge < right:
         marks.append(Text((edge / scale, 0), "ends of the rolls", "dimension", "start", (17, 60), 90))
     low = float(under[-1])
     if max(low, float(ask[-1])) > 0.07 * top and (low == 0 or low > 0.07 * top):
-        words = "springs back too far" if low else WITHIN
+        words = "springs back too far" if low else _area(WITHIN)
         marks.append(Text((edge / scale, 0), words, "outline", "end", (-8, 7)))
     shown = over < 0.65 * top
     place = 0.68 * edge
     level = float(np.interp(place, wide, (ask + over) / 2))
     if shown[-1] and np.interp(place, wide, over - ask) > 0:
-        marks += _pointer((place, level), AT, (26, 34), "released", scale)
+        marks += _pointer((place, level), _area(AT), (26, 34), "released", scale)
     names, lowest = limits.binding[:-1], -1.0
     for name in dict.fromkeys(names):
         mine = np.flatnonzero([name == one and low and fits for one, low, fits in zip(names, shown, over > under,
@@ -175,19 +175,19 @@ def _reasons(found: Capacity, word: str, machine: Machine) -> list[str]:
     """Return the check that decides, the roll that works hardest, and what could not be checked, as sentences."""
     check, stress = found.binding, found["roll stress"]
     reached, said = bool(np.isfinite(found.setting.travel)), []
-    if (word != AT or np.any(check.passed)) and np.isfinite(check.ratio):  # else something unknown makes it ask
-        said.append(f"{'Nearest to its limit' if word == WITHIN else 'Reason'}: {_spoken(check)}")
+    if (word != AT or np.any(check.exceeded)) and np.isfinite(check.ratio):  # else something unknown makes it ask
+        said.append(f"{'Nearest to its limit' if word == WITHIN else 'Reason'}: {check.message}")
     if not reached and found["smallest ring"].ratio <= 1:
         harder = "pinch harder, or " if isinstance(machine, PinchMachine) else ""
         said.append(f"{_loose(machine).capitalize()}: {harder}ask for a larger radius.")
     if reached and check is not stress and stress.demand > 0:
-        said.append(f"R{_spoken(stress)[1:]}")
+        said.append(f"R{stress.message[1:]}")
     return [*said, *found.unchecked]
 
 
-def _spoken(check: Check) -> str:
-    """Return the message of a check in the run of a sentence."""
-    return check.message.replace(": ", ", ", 1)
+def _area(word: str) -> str:
+    """Return a word of the verdict, short enough for the chart."""
+    return word.replace("the machine's ", "the ")
 
 
 def _room(limits: ThicknessLimits, machine: Machine, units: str) -> list[str]:
@@ -197,7 +197,7 @@ def _room(limits: ThicknessLimits, machine: Machine, units: str) -> list[str]:
     if not under < over:
         return []
     said = []
-    asked = f"ask from {format_length(ask, units)}" if under < ask else "ask at any thickness"
+    asked = f"close from {format_length(ask, units)}" if under < ask else "close at any thickness"
     asks = [f"{asked} ({limits.doubtful[-1]})"] if ask < over else []
     if math.isfinite(over):
         asks.append(f"beyond from {format_length(over, units)} ({limits.binding[-1]})")

@@ -32,7 +32,7 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     left, right = _dialled(cone.turns_left), _dialled(cone.turns_right)
     stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
              if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")
-    passed = ", ".join(check.name for check in cone.checks if check.passed)
+    passed = ", ".join(check.name for check in cone.checks if check.exceeded)
     limits = f" Too much: {passed}." if passed else ""
     return Picture(
         f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "

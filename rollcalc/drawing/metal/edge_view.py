@@ -36,7 +36,7 @@ def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "
     stiffer = float(bending_stiffness(edge, material)) / float(bending_stiffness(bar, material))
     sentence = (
         f"A bar {format_length(float(bar.width), units)} by {format_length(float(bar.thickness), units)}, "
-        f"{material.name}: to bend it right through takes {flat_moment:.3g} N m lying flat and {edge_moment:.3g} N m "
+        f"{material.name}: its full plastic moment is {flat_moment:.3g} N m lying flat and {edge_moment:.3g} N m "
         f"on edge, {edge_moment / flat_moment:.3g} times as much; on edge it is {stiffer:.3g} times as stiff."
     )
     if allowed is not None:

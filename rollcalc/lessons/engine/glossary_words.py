@@ -184,7 +184,7 @@ QUANTITIES = (
     ),
     Entry("edge_radius", "radius at the edge", "", "mm", "Radius after release at the edge of the stock."),
     Entry("middle_radius", "radius in the middle", "", "mm", "Radius after release in the middle of the stock."),
-    Entry("verdict", "verdict", "", "-", "Whether the job is within the plate, at it, or beyond it."),
+    Entry("verdict", "verdict", "", "-", "Whether the job is within the machine's rating, at it, or beyond it."),
     Entry("checks", "checks", "", "", "Every limit that was looked at."),
     Entry("unchecked", "unchecked", "", "", "What could not be looked at."),
     Entry("cautions", "cautions", "", "", "What no check can see."),

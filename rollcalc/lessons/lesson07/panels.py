@@ -1,11 +1,10 @@
-"""The panels of lessons 07 and 08: the blank of a cylinder, and the pattern of a cone."""
+"""The panel of lesson 07: the blank of a cylinder."""
 
 from __future__ import annotations
 
 from rollcalc.drawing import Picture
 from rollcalc.drawing.patterns.blank_view import blank_view
-from rollcalc.drawing.patterns.cone_view import cone_view, rolling_up_view
-from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, Seam, cylinder_blank, frustum_pattern
+from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, Seam, cylinder_blank
 from rollcalc.stock import Sheet
 
 from ..engine.panel import Choice, Control, Panel
@@ -26,18 +25,6 @@ def blank_picture(thickness: float, seam: str, seam_width: float, inside_diamete
                                      inside_diameter=inside_diameter, seam=kinds[seam]), units)
 
 
-def cone_picture(large_diameter: float, small_diameter: float, height: float, units: str) -> Picture:
-    """Return a cone from the side and its pattern."""
-    return cone_view(frustum_pattern(large_diameter, small_diameter, height), units)
-
-
-def rolling_up_picture(
-    large_diameter: float, small_diameter: float, height: float, rolled: float, units: str
-) -> Picture:
-    """Return a cone's pattern on its way from flat to closed."""
-    return rolling_up_view(frustum_pattern(large_diameter, small_diameter, height), rolled / 100, units)
-
-
 def blank() -> Panel:
     """Return the panel of lesson 07: thickness, seam and diameter make the blank."""
     return Panel(
@@ -49,24 +36,5 @@ def blank() -> Panel:
     )
 
 
-def cone() -> Panel:
-    """Return the first panel of lesson 08: a cone and its pattern, side by side."""
-    return Panel(cone_picture, *_cone_controls())
-
-
-def rolling_up() -> Panel:
-    """Return the second panel of lesson 08: the pattern rolls up."""
-    return Panel(rolling_up_picture, *_cone_controls(), Control("rolled", "Rolled up", "%", 0, 100, 1, 60))
-
-
-def _cone_controls() -> tuple[Control, ...]:
-    """Return the sizes of a cone."""
-    return (
-        Control("large_diameter", "Large end", "mm", 160, 300, 2, 220),
-        Control("small_diameter", "Small end", "mm", 0, 160, 2, 60),
-        Control("height", "Height", "mm", 40, 200, 2, 80),
-    )
-
-
-ALL = (blank, cone, rolling_up)
-"""The panels of this module."""
+ALL = (blank,)
+"""The panels of this lesson."""

@@ -36,7 +36,8 @@ class Capacity(Record):
     Parameters
     ----------
     verdict : str or array of str
-        "within the plate", "at the plate: ask" or "beyond the plate", with who has the last word. [-]
+        "within the machine's rating", "close to the machine's rating" or "beyond the machine's rating", then who has
+        the last word. [-]
     checks : tuple of Check
         Every limit that was looked at.
     unchecked : tuple of str
@@ -58,9 +59,9 @@ class Capacity(Record):
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> body = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> body["bending moment"].message
-    'bending moment: to bend it right through, against the rated sheet over the full width: 8.4 N m of 26.6 N m, 32 %.'
+    'bending moment 8.4 of 26.6 N m (32 %), full plastic, against the rated sheet over the full width.'
     >>> body.word, body.binding.name
-    ('within the plate', 'front-roll bow')
+    ("within the machine's rating", 'front-roll bow')
     """
 
     verdict: str | NDArray[np.str_]
@@ -86,7 +87,7 @@ class Capacity(Record):
 
     @property
     def word(self) -> str | NDArray[np.str_]:
-        """The verdict alone: "within the plate", "at the plate: ask" or "beyond the plate". [-]"""
+        """The verdict alone: "within", "close to" or "beyond the machine's rating". [-]"""
         return standing(self.checks, complete=not self.unchecked)
 
     @property
@@ -142,8 +143,8 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
     >>> from rollcalc.stock import MATERIALS
     >>> bar = MATERIALS["mild steel bar, hot rolled"]
-    >>> check_capacity(DEMO_MACHINE, RoundBar(10), bar, 60).verdict
-    'beyond the plate: plate and instructor win; stop if you struggle'
+    >>> check_capacity(DEMO_MACHINE, RoundBar(10), bar, 60).word
+    "beyond the machine's rating"
     """
     checked_machine(machine)
     checked_material(material)
@@ -166,14 +167,14 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
         )
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
-    verdict = f"{word}{';' if ':' in word else ':'} {LAST_WORD}" if isinstance(word, str) else _ended(word)
+    verdict = f"{word}. {LAST_WORD}" if isinstance(word, str) else _ended(word)
     cautions = (*bar_cautions(stock), *_cautions(machine, stock, material), *_width_cautions(setting))
     return Capacity(verdict, checks, unchecked, cautions, setting)
 
 
 def _severity(check: Check) -> tuple[float, float]:
     """Return how far a check drives the verdict, and how near it is to its limit, in its worst case."""
-    step = np.minimum(check.passed, check.counts)
+    step = np.minimum(check.exceeded, check.counts)
     with np.errstate(divide="ignore", invalid="ignore"):  # no groove at all; no end of the travel
         near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
@@ -181,7 +182,7 @@ def _severity(check: Check) -> tuple[float, float]:
 
 def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:
     """Return the words with their end, for every case."""
-    ends = {word: f"{word}{';' if ':' in word else ':'} {LAST_WORD}" for word in np.unique(words).tolist()}
+    ends = {word: f"{word}. {LAST_WORD}" for word in np.unique(words).tolist()}
     said = np.full(words.shape, "", f"<U{max(map(len, ends.values()))}")
     for word, end in ends.items():
         said[words == word] = end

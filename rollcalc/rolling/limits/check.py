@@ -10,10 +10,10 @@ from numpy.typing import NDArray
 from rollcalc.stock.quantities import FloatLike, InputError, plain, shown
 from rollcalc.stock.record import Record, Shown
 
-WITHIN, AT, BEYOND = "within the plate", "at the plate: ask", "beyond the plate"
+WITHIN, AT, BEYOND = "within the machine's rating", "close to the machine's rating", "beyond the machine's rating"
 """The three words of a verdict."""
 
-LAST_WORD = "plate and instructor win; stop if you struggle"
+LAST_WORD = "The plate and the instructor have the last word; if the crank does not go round easily, stop."
 """How every verdict ends."""
 
 _ROUNDING = 1 + 1e-9
@@ -40,8 +40,8 @@ class Check(Record):
     hard_demand : float or array, broadcastable with demand
         Demand with the hardest metal sold under this name. [unit]
     counts : int
-        Worst that it makes of a verdict: 2 "beyond the plate", 1 "at the plate: ask", 0 nothing, as it only says how
-        the result suffers. [-]
+        Worst that it makes of a verdict: 2 "beyond", 1 "close to the machine's rating", 0 nothing, as it only says
+        how the result suffers. [-]
 
     Notes
     -----
@@ -51,7 +51,7 @@ class Check(Record):
     --------
     >>> check = Check("nip opening", 2.0, 3.0, "mm", "the stock", "take thinner stock", hard_demand=2.0)
     >>> round(check.ratio, 2), check.message
-    (0.67, 'nip opening: the stock: 2 mm of 3 mm, 67 %.')
+    (0.67, 'nip opening 2 of 3 mm (67 %), the stock.')
     """
 
     name: str
@@ -95,7 +95,7 @@ class Check(Record):
         return plain(np.divide(demand, limit, out=np.full(demand.shape, np.inf), where=reachable))
 
     @property
-    def passed(self) -> FloatLike:
+    def exceeded(self) -> FloatLike:
         """0 where the demand is within the limit, 1 where only the hardest metal is not, 2 where it is above. [-]"""
         most = _ROUNDING * np.asarray(self.limit)
         over, maybe = (~np.isfinite(demand) | (np.asarray(demand) > most) for demand in (self.demand, self.hard_demand))
@@ -104,20 +104,20 @@ class Check(Record):
     @property
     def message(self) -> str:
         """One sentence with the numbers, of the worst case where there are many, and what to do."""
-        ratios, steps = np.broadcast_arrays(self.ratio, self.passed)
+        ratios, steps = np.broadcast_arrays(self.ratio, self.exceeded)
         worst = int(np.argmax(ratios))
         ratio, step = float(ratios.flat[worst]), float(steps.flat[worst])
         parts = (self.demand, self.limit, self.hard_demand)
         numbers = (np.broadcast_to(part, ratios.shape).flat[worst] for part in parts)
         demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
-        said = f"{self.name}: {self.asks}: {demand} of {limit}, {100 * ratio:.0f} %"
+        said = f"{self.name} {demand.removesuffix(self.unit).strip()} of {limit} ({100 * ratio:.0f} %), {self.asks}"
         if np.isinf(ratio) and np.all(np.isfinite(self.demand)):  # against nothing at all
-            return f"{self.name}: {self.asks}: {demand}; too much: {self.advice}."
+            return f"{self.name} {demand}, {self.asks}; too much: {self.advice}."
         if np.isinf(ratio):
             return (f"{self.name}: out of reach, as no travel holds this curve: ask for a larger radius or, where the "
                     "pinch gives way, pinch harder.")
         if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
-            said = f"{self.name}: {self.asks}: {demand}, and nothing here sets a limit"
+            said = f"{self.name} {demand}, {self.asks}, and nothing here sets a limit"
         if step and not self.counts:
             hard = f", or {high} if the metal is as hard as it may be" if step == 1 else ""
             return f"{said}{hard}; {self.advice}."
@@ -143,7 +143,7 @@ def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_
     """
     worst: FloatLike = 0.0 if complete else 1.0
     for check in checks:
-        worst = np.maximum(worst, np.minimum(check.passed, check.counts))
+        worst = np.maximum(worst, np.minimum(check.exceeded, check.counts))
     words = np.array([WITHIN, AT, BEYOND])[np.asarray(worst, int)]
     return str(words) if words.ndim == 0 else words
 

@@ -42,7 +42,7 @@ def strength_checks(machine: Machine, stock: Stock, material: Material, rated: R
         return ()
     moment = np.asarray(plastic_moment(stock, material)) / 1000
     return (Check("bending moment", plain(moment), rated.moment / 1000, "N m",
-                  "to bend it right through, against the rated sheet over the full width",
+                  "full plastic, against the rated sheet over the full width",
                   "take it thinner, narrower or softer, or use a heavier machine", plain(moment * _harder(material))),
             )
 
