@@ -143,11 +143,8 @@ def open_lessons(folder: Path, *, browser: bool) -> int:
     # panels are saved with their picture, so that a lesson opened again shows it and not an error; a lesson is short
     # enough to be drawn whole, so that nothing is blank while one scrolls.
     _put_first("JUPYTER_CONFIG_PATH", Path(__file__).resolve().parent)
-    options = [
-        f"--ServerApp.root_dir={folder}",
-        f"--LabApp.default_url=/lab/tree/{FIRST_LESSON}",
-        "--Application.log_level=WARN",
-    ]
+    options = [f"--ServerApp.root_dir={folder}", f"--LabApp.default_url=/lab/tree/{FIRST_LESSON}",
+               "--Application.log_level=WARN"]
     if not browser:
         options.append("--no-browser")
     if hasattr(os, "geteuid") and os.geteuid() == 0:

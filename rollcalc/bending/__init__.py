@@ -9,8 +9,6 @@ from .scatter import Band, springback_band
 from .stress import loaded_stress, residual_stress
 from .width import width_band, width_caution
 
-__all__ = [
-    "Band", "bending_moment", "bending_stiffness", "curvature_under_moment", "elastic_core", "loaded_curvature",
-    "loaded_radius", "loaded_stress", "plastic_moment", "plastic_work", "released_curvature", "released_radius",
-    "residual_stress", "springback_band", "width_band", "width_caution", "yield_curvature", "yield_moment",
-]
+__all__ = ["Band", "bending_moment", "bending_stiffness", "curvature_under_moment", "elastic_core", "loaded_curvature",
+           "loaded_radius", "loaded_stress", "plastic_moment", "plastic_work", "released_curvature", "released_radius",
+           "residual_stress", "springback_band", "width_band", "width_caution", "yield_curvature", "yield_moment"]

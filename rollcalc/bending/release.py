@@ -147,9 +147,8 @@ def loaded_radius(stock: Stock, material: Material, released_radius: FloatLike) 
 def checked_radius(stock: Stock, name: str, radius: FloatLike) -> FloatLike:
     """Return the radius as float or array, or raise the sentence that says why it is impossible."""
     checked_stock(stock)
-    number = checked(
-        name, radius, "mm", above=0, advice="a flat piece has no radius, so ask for a curvature of 0 there"
-    )
+    number = checked(name, radius, "mm", above=0,
+                     advice="a flat piece has no radius, so ask for a curvature of 0 there")
     check_shapes(f"{name} and depth of the stock", number, stock.depth)
     too_tight = np.asarray(number) <= np.asarray(stock.depth) / 2
     if np.any(too_tight):

@@ -98,9 +98,8 @@ def residual_stress(stock: Stock, material: Material, loaded_curvature: FloatLik
     return _stress(stock, material, loaded_curvature, height, released=True)
 
 
-def _stress(
-    stock: Stock, material: Material, loaded_curvature: FloatLike, height: FloatLike, *, released: bool
-) -> FloatLike:
+def _stress(stock: Stock, material: Material, loaded_curvature: FloatLike, height: FloatLike, *,
+            released: bool) -> FloatLike:
     """Return E (y κ − ε_p), with the released curvature for κ where the piece has been let go."""
     loaded = checked_curvature(stock, "loaded curvature", loaded_curvature)
     place = _checked_height(stock, height)

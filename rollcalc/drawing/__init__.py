@@ -6,6 +6,4 @@ from .core.svg import html_figure, svg_text
 from .patterns.files import write_pattern
 from .patterns.true_size import pdf_bytes
 
-__all__ = [
-    "ROLES", "Picture", "html_figure", "paper_figure", "pdf_bytes", "svg_text", "write_pattern",
-]
+__all__ = ["ROLES", "Picture", "html_figure", "paper_figure", "pdf_bytes", "svg_text", "write_pattern"]

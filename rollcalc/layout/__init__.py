@@ -12,10 +12,8 @@ from .oblique import ObliqueFrustumPattern, oblique_frustum_pattern
 from .pattern import FlatPattern, Label, Layout, Polyline, rolled_up
 from .seams import ButtSeam, GroovedSeam, LapSeam, Seam
 
-__all__ = [
-    "BaselineLayout", "BlanksOnSheet", "ButtSeam", "ConeBlank", "CylinderBlank", "FlatPattern", "FrustumPattern",
-    "GroovedSeam", "Label", "LapSeam", "Layout", "MitredCylinderPattern", "ObliqueFrustumPattern", "Polyline", "Seam",
-    "SmallestRectangle", "arc_ordinates", "baseline_layout", "bend_length", "blanks_on_sheet", "cone_blank",
-    "cylinder_blank", "frustum_pattern", "mid_thickness_frustum", "mitred_cylinder_pattern", "neutral_axis_factor",
-    "oblique_frustum_pattern", "rolled_up", "smallest_rectangle", "wired_edge_allowance",
-]
+__all__ = ["BaselineLayout", "BlanksOnSheet", "ButtSeam", "ConeBlank", "CylinderBlank", "FlatPattern", "FrustumPattern",
+           "GroovedSeam", "Label", "LapSeam", "Layout", "MitredCylinderPattern", "ObliqueFrustumPattern", "Polyline",
+           "Seam", "SmallestRectangle", "arc_ordinates", "baseline_layout", "bend_length", "blanks_on_sheet",
+           "cone_blank", "cylinder_blank", "frustum_pattern", "mid_thickness_frustum", "mitred_cylinder_pattern",
+           "neutral_axis_factor", "oblique_frustum_pattern", "rolled_up", "smallest_rectangle", "wired_edge_allowance"]

@@ -139,8 +139,7 @@ class ConeBlank(Layout, Record):
         plain = self.pattern.flat_pattern()
         labels = list(plain.labels)
         for words, (side, line, edge) in zip(("fold up", "fold down"),
-                                             self._seam_lines(self.seam.fold_lines(self.thickness)),
-                                             strict=False):
+                                             self._seam_lines(self.seam.fold_lines(self.thickness)), strict=False):
             start, end = self._parallel(edge - line / 2, side, max(edge - line / 2, 0.0))
             x, y = ((start + end) / 2).tolist()
             labels.append(Label(words, (x, y), math.atan2(*(end - start)[::-1].tolist())))

@@ -136,8 +136,7 @@ class CylinderBlank(Layout, Record):
             labels = [Label("fold up", (first / 2, middle), math.pi / 2),
                       Label("fold down", (self.length - last / 2, middle), math.pi / 2)]
         if self.trim:
-            labels = [Label("trim", (x, middle), math.pi / 2)
-                      for x in (self.trim / 4, self.length - self.trim / 4)]
+            labels = [Label("trim", (x, middle), math.pi / 2) for x in (self.trim / 4, self.length - self.trim / 4)]
         labels.append(Label("this way round the rolls", (self.length / 2, middle)))
         title = f"Cylinder, inside diameter {self.inside_diameter:.6g}, {self.width:.6g} high"
         return FlatPattern(title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), tuple(labels))

@@ -10,10 +10,9 @@ from rollcalc.stock.quantities import InputError, checked_single
 from .cone import FrustumPattern, frustum_pattern
 
 
-def mid_thickness_frustum(thickness: float, height: float,
-                          large_inside_diameter: float | None = None, large_outside_diameter: float | None = None,
-                          small_inside_diameter: float | None = None, small_outside_diameter: float | None = None,
-                          pieces: int = 1) -> FrustumPattern:
+def mid_thickness_frustum(thickness: float, height: float, large_inside_diameter: float | None = None,
+                          large_outside_diameter: float | None = None, small_inside_diameter: float | None = None,
+                          small_outside_diameter: float | None = None, pieces: int = 1) -> FrustumPattern:
     r"""Return the pattern of a frustum that was measured on its faces.
 
     Parameters

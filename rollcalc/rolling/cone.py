@@ -187,8 +187,7 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     released = np.asarray(radius_for_travel(machine, stock, material, travels[0] + (travels[1] - travels[0]) * share))
     screw, roll_end = bearing_span(machine) / 2, machine.working_width / 2
     left, right = travel_at(-screw), travel_at(screw)
-    checks = cone_checks(machine, ends, shape, released / wanted - 1,
-                         max(travel_at(-roll_end), travel_at(roll_end)))
+    checks = cone_checks(machine, ends, shape, released / wanted - 1, max(travel_at(-roll_end), travel_at(roll_end)))
     return ConeSetting(
         shape.half_angle, left, right, left / machine.screw_pitch, right / machine.screw_pitch, abs(math.atan(rise)),
         shape.slant * share, wanted, released, shape.small / shape.large, math.pi * (shape.large - shape.small), checks,

@@ -364,11 +364,9 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     start, end = np.flatnonzero(middle)[[0, -1]]
     cuts = [_until_round(part, tolerance) * strip.cell for part in (share[: end + 1], share[start:][::-1])]
     starts = [_first(part, _FLAT) * strip.cell for part in (share, share[::-1])]
-    return FlatEnds(
-        leading=starts[0], trailing=starts[1], kink_position=float(distance[kinked].mean()),
-        kink_ratio=float(share.max()), trim=cuts[0], trailing_trim=cuts[1], steady_radius=1 / steady,
-        distance=distance, curvature=bend, laid=laid, settings=settings, tolerance=tolerance,
-    )
+    return FlatEnds(leading=starts[0], trailing=starts[1], kink_position=float(distance[kinked].mean()),
+                    kink_ratio=float(share.max()), trim=cuts[0], trailing_trim=cuts[1], steady_radius=1 / steady,
+                    distance=distance, curvature=bend, laid=laid, settings=settings, tolerance=tolerance)
 
 
 def _first(share: Line, level: float) -> float:

@@ -186,9 +186,8 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     >>> radius_for_travel(DEMO_MACHINE, sheet, steel, travel=2)
     inf
     """
-    return setting_for_travel(
-        machine, stock, material, travel, entering_radius=entering_radius, feed=feed
-    ).released_radius
+    return setting_for_travel(machine, stock, material, travel, entering_radius=entering_radius,
+                              feed=feed).released_radius
 
 
 def setting_and_state(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, shape: tuple[int, ...],
@@ -225,18 +224,16 @@ def _before(stock: Stock, material: Material, own: FloatLike) -> FloatLike:
     return loaded_curvature(stock, material, own) if np.any(own) else 0.0
 
 
-def _held_released(
-    machine: Machine, stock: Stock, material: Material, wanted: FloatLike, own: FloatLike, feed: str
-) -> Held:
+def _held_released(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, own: FloatLike,
+                   feed: str) -> Held:
     """Return what the rolls hold for a wanted released radius."""
     loaded = loaded_curvature(stock, material, 1 / np.asarray(wanted))
     shape = common_shape(machine, stock, material, wanted, own)
     return held(machine, stock, material, np.broadcast_to(loaded, shape), _before(stock, material, own), feed)
 
 
-def _held_travel(
-    machine: Machine, stock: Stock, material: Material, travel: FloatLike, own: FloatLike, feed: str
-) -> Held:
+def _held_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, own: FloatLike,
+                 feed: str) -> Held:
     """Return what the rolls hold at a travel."""
     return held_at_travel(machine, stock, material, travel, _before(stock, material, own), own, feed)
 
@@ -272,14 +269,11 @@ def _check_reached(state: Held, travel: FloatLike) -> None:
                          "the inside roll or would be driven too steeply: set less.")
 
 
-def _setting(
-    machine: Machine, stock: Stock, material: Material, state: Held, shape: tuple[int, ...], own: FloatLike, feed: str
-) -> Setting:
+def _setting(machine: Machine, stock: Stock, material: Material, state: Held, shape: tuple[int, ...], own: FloatLike,
+             feed: str) -> Setting:
     """Return the setting that reports a state."""
     state = Held(*map(float, state)) if shape == () else Held(*(np.broadcast_to(value, shape) for value in state))
     with np.errstate(divide="ignore"):
         released, loaded, entering = (plain(1 / np.asarray(value)) for value in (state.released, state.loaded, own))
-    return Setting(
-        machine, stock, material, state.travel, released, loaded, state.bending_angle, state.front_angle, state.tilt,
-        state.bending_force, state.front_force, state.drive, entering, feed,
-    )
+    return Setting(machine, stock, material, state.travel, released, loaded, state.bending_angle, state.front_angle,
+                   state.tilt, state.bending_force, state.front_force, state.drive, entering, feed)

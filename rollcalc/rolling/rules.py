@@ -122,9 +122,8 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
     impossible = (middle < half) | (number < inside * (1 - 1e-12))
     if np.any(impossible):
-        wrong, least = first_where(
-            impossible, number, np.maximum(inside, (half + half * right) / up - _roll(machine, stock))
-        )
+        wrong, least = first_where(impossible, number,
+                                   np.maximum(inside, (half + half * right) / up - _roll(machine, stock)))
         raise InputError(f"radius of the circle is {wrong:.6g} mm, but must be at least {least:.6g} mm between these "
                          "rolls: ask for a larger one.")
     return plain(half**2 / (middle + np.sqrt(middle**2 - half**2)))

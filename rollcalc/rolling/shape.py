@@ -145,9 +145,8 @@ def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | Leve
     return front, bending, moment
 
 
-def _line(
-    setting: Setting, span: Span | LevelledSpan, angle: object, moment: Line, points: int, side: float
-) -> tuple[Line, ...]:
+def _line(setting: Setting, span: Span | LevelledSpan, angle: object, moment: Line, points: int,
+          side: float) -> tuple[Line, ...]:
     """Return places, slope, curvature and moment along a span from its inside contact outwards, points first.
 
     ``side`` is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.

@@ -8,7 +8,5 @@ from .sections import FlatBar, RoundBar, Sheet, Stock
 from .tolerance import thickness_tolerance
 from .units import parse_length
 
-__all__ = [
-    "MATERIALS", "FlatBar", "InputError", "Material", "RoundBar", "Sheet", "Stock", "Swift", "format_length",
-    "gauge_thickness", "nearest_gauge", "parse_length", "thickness_tolerance",
-]
+__all__ = ["MATERIALS", "FlatBar", "InputError", "Material", "RoundBar", "Sheet", "Stock", "Swift", "format_length",
+           "gauge_thickness", "nearest_gauge", "parse_length", "thickness_tolerance"]

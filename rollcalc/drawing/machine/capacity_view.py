@@ -64,9 +64,7 @@ def _areas(limits: ThicknessLimits, right: float, top: float, scale: float) -> l
     edge = float(tried[-1])
     wide = np.geomspace(tried[0], edge, 4 * len(tried) - 3)
     over, ask, under, held = (_between(wide, tried, curve) for curve in _curves(limits, above))
-    marks: list[Mark] = [
-        Line(_closed(wide, over, np.full_like(wide, above)) / scale, "hatch", closed=True),
-    ]
+    marks: list[Mark] = [Line(_closed(wide, over, np.full_like(wide, above)) / scale, "hatch", closed=True)]
     if edge < right:
         beside = np.array([(edge, 0), (right, 0), (right, above), (edge, above)])
         marks.append(Line(beside / scale, "hatch", closed=True))

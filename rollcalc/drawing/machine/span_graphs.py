@@ -8,15 +8,8 @@ from dataclasses import replace
 import numpy as np
 
 from rollcalc.bending import released_radius as radius_let_go
-from rollcalc.rolling import (
-    PinchMachine,
-    circle_radius,
-    circle_travel,
-    radius_for_travel,
-    setting_for_radius,
-    span_shape,
-    two_thirds_radius,
-)
+from rollcalc.rolling import (PinchMachine, circle_radius, circle_travel, radius_for_travel, setting_for_radius,
+                              span_shape, two_thirds_radius)
 from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length
 from rollcalc.stock.labels import length_scale
 

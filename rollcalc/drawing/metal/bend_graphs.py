@@ -4,14 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.bending import (
-    bending_moment,
-    loaded_stress,
-    released_curvature,
-    residual_stress,
-    springback_band,
-    yield_curvature,
-)
+from rollcalc.bending import (bending_moment, loaded_stress, released_curvature, residual_stress, springback_band,
+                              yield_curvature)
 from rollcalc.stock import Material, Sheet, Stock, format_length
 
 from ..core.picture import Axes, Line, Mark, Picture, Points, Text, pair

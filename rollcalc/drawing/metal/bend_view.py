@@ -62,12 +62,8 @@ def _pointer(at: Pair, what: str, value: str, end: Points, role: str) -> list[Ma
     return [
         Text(at, what, role, side, (0, 12)),
         Text(at, value, role, side, (0, -6)),
-        Line(
-            [at, (float(end[0]), float(end[1]))],
-            "dimension",
-            arrows="end",
-            offset=[(40 if at[0] < 0 else -40, -12), (0, 0)],
-        ),
+        Line([at, (float(end[0]), float(end[1]))], "dimension", arrows="end",
+             offset=[(40 if at[0] < 0 else -40, -12), (0, 0)]),
     ]
 
 

@@ -78,9 +78,8 @@ QUANTITIES = (
     Entry("thickness_tolerance", "thickness tolerance", "Δt", "mm", "How far the thickness may be off, either way."),
     Entry("material", "material", "", "", "The metal: its stiffness, its yield and how it hardens."),
     Entry("name", "name", "", "", "What a metal is called."),
-    Entry(
-        "elastic_modulus", "elastic modulus", "E", "MPa", "Stress per strain while the metal still springs back fully."
-    ),
+    Entry("elastic_modulus", "elastic modulus", "E", "MPa",
+          "Stress per strain while the metal still springs back fully."),
     Entry("poisson_ratio", "Poisson's ratio", "ν", "-", "How much metal narrows for each part it stretches."),
     Entry("yield_strength", "yield strength", "σ_y", "MPa", "Stress at which the metal starts to keep a set."),
     Entry("yield_range", "yield range", "", "MPa", "Lowest and highest yield strength sold under one name."),
@@ -168,13 +167,8 @@ QUANTITIES = (
     Entry("place", "place", "", "mm", "From the middle of the rolls to where something is asked for."),
     Entry("roll", "roll", "", "", "Which roll is meant."),
     Entry("force", "force", "", "N", "Force between a roll and the stock, over its whole width."),
-    Entry(
-        "bending_bow",
-        "bow of the bending roll",
-        "",
-        "mm",
-        "How much further it bows under the middle than under the edge.",
-    ),
+    Entry("bending_bow", "bow of the bending roll", "", "mm",
+          "How much further it bows under the middle than under the edge."),
     Entry(
         "nip_spread",
         "spread of the nip",

@@ -176,10 +176,8 @@ class Panel(anywidget.AnyWidget):
             svg, sentence = svg_text(self._still), self._still.sentence
         except InputError as refused:  # a machine of one's own may not do what a panel starts with
             svg, sentence = "", str(refused)
-        super().__init__(
-            controls=[_for_browser(control) for control in controls], start=start, values=start, has_units=has_units,
-            svg=svg, sentence=sentence, problem=not svg,
-        )
+        super().__init__(controls=[_for_browser(control) for control in controls], start=start, values=start,
+                         has_units=has_units, svg=svg, sentence=sentence, problem=not svg)
         self.observe(self._redraw, ["values", "units"])
 
     def set(self, **values: Any) -> None:

@@ -168,12 +168,8 @@ _RECORDS = (
         {"ratio": Answer(1.0, "", 1e-6, "seen", "x = 0 needs a metal without strength, so the test comes near it")},
         "Limit of the cubic. The whole cubic is tested between S2 and S3.",
     ),
-    Published(
-        "S3", "Springback ratio, outer fibre just yields", CUBIC,
-        {"x": Given(0.5, "")},
-        {"ratio": Answer(0.0, "")},
-        "The piece springs back flat.",
-    ),
+    Published("S3", "Springback ratio, outer fibre just yields", CUBIC, {"x": Given(0.5, "")},
+              {"ratio": Answer(0.0, "")}, "The piece springs back flat."),
     Published(
         "B1", "A steel bar bent past yield", f"{BEER}, Example 4.05, p. 260 (companion)", BAR_50_120,
         {"yield_moment": Answer(28.8, "kN m", 1e-6),
@@ -202,8 +198,7 @@ _RECORDS = (
     Published(
         "B4", "The I-beam let go", f"{BEER}, Sample Problem 4.7, p. 265 (companion)", I_BEAM,
         {"stress_removed_at_8_in": Answer(53.7, "ksi", 0.001),
-         "residual_stress_at_7_in": Answer(-3.01, "ksi", 0.01, "seen",
-                                           "a small difference of rounded numbers"),
+         "residual_stress_at_7_in": Answer(-3.01, "ksi", 0.01, "seen", "a small difference of rounded numbers"),
          "released_radius": Answer(5620, "ft", 0.005, "seen",
                                    "a small difference of two curvatures, which makes the rounding of moment and "
                                    "second moment 16 times larger")},

@@ -14,14 +14,10 @@ PROBLEMS = (
         "mm",
         0.1,
         (
-            Slip(
-                lambda inside_diameter, thickness: inside_diameter / 2,
-                "this is the inside radius: go on to the middle of the thickness.",
-            ),
-            Slip(
-                lambda inside_diameter, thickness: inside_diameter / 2 + thickness,
-                "this is the outside radius: stop at the middle of the thickness.",
-            ),
+            Slip(lambda inside_diameter, thickness: inside_diameter / 2,
+                 "this is the inside radius: go on to the middle of the thickness."),
+            Slip(lambda inside_diameter, thickness: inside_diameter / 2 + thickness,
+                 "this is the outside radius: stop at the middle of the thickness."),
             Slip(lambda inside_diameter, thickness: inside_diameter + thickness, "this is a diameter: halve it."),
         ),
         digits=2,

@@ -24,17 +24,8 @@ PINCHES = (1000.0, 6000.0)
 """Ends of the slider of the pinch, what screws turned by hand may give (our own estimate). [N]"""
 BOWED_RADIUS = 90.0
 """Radius at the edges of the bowed sheet, near that of the lantern's body. [mm]"""
-METALS = (
-    "low-carbon steel, cold rolled",
-    BAR_METAL,
-    "low-carbon steel, galvanized",
-    "stainless 304, annealed",
-    "aluminium 1100-O",
-    "aluminium 3003-H14",
-    "aluminium 5052-H32",
-    "copper, soft",
-    "brass C260, half hard",
-)
+METALS = ("low-carbon steel, cold rolled", BAR_METAL, "low-carbon steel, galvanized", "stainless 304, annealed",
+          "aluminium 1100-O", "aluminium 3003-H14", "aluminium 5052-H32", "copper, soft", "brass C260, half hard")
 
 
 def capacity_picture(metal: str, thickness: float, width: float, inside_radius: float, units: str) -> Picture:

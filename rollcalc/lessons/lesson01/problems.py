@@ -49,10 +49,8 @@ PROBLEMS = (
                 lambda width: RATED * FULL / width,
                 "this keeps width times thickness; the thickness counts twice, so take a root.",
             ),
-            Slip(
-                lambda width: RATED * sqrt(width / FULL),
-                "narrower stock may be thicker, not thinner: the other way round.",
-            ),
+            Slip(lambda width: RATED * sqrt(width / FULL),
+                 "narrower stock may be thicker, not thinner: the other way round."),
             Slip(lambda width: RATED, "this is the plate's own sheet; yours is narrower."),
         ),
         digits=2,
@@ -70,10 +68,8 @@ PROBLEMS = (
                 lambda metal: RATED * _yield(STEEL) / _yield(metal),
                 "this divides by the ratio of the yields; the thickness counts twice, so take a root.",
             ),
-            Slip(
-                lambda metal: RATED * sqrt(_yield(metal) / _yield(STEEL)),
-                "harder metal must be thinner, not thicker: the other way round.",
-            ),
+            Slip(lambda metal: RATED * sqrt(_yield(metal) / _yield(STEEL)),
+                 "harder metal must be thinner, not thicker: the other way round."),
             Slip(lambda metal: RATED, "this is the plate's own steel; yours is harder."),
         ),
         digits=2,
@@ -92,10 +88,8 @@ PROBLEMS = (
                 lambda width, force: FULL / width,
                 "this compares the pressures; the roll feels force and lever, and the levers differ much less.",
             ),
-            Slip(
-                lambda width, force: _stress(FULL, force) / _stress(width, force),
-                "upside down: the bar strains the roll harder.",
-            ),
+            Slip(lambda width, force: _stress(FULL, force) / _stress(width, force),
+                 "upside down: the bar strains the roll harder."),
             Slip(
                 lambda width, force: 2.0,
                 "twice is for a point against the whole span; the bar has a width, and the sheet ends before the "

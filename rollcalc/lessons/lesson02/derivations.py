@@ -44,8 +44,7 @@ def tangent_circle() -> Derivation:
                  "and the roll touch from outside, so their centres are R + c apart. Pythagoras:", pythagoras),
             Step("Multiply out. R² stands on both sides and drops out; gather what is left.",
                  sp.Eq(2 * circle * (up + roll), along**2 + up**2 - roll**2),
-                 lambda earlier: sp.expand(
-                     earlier[0].rhs - earlier[0].lhs + 2 * circle * (up + roll))),
+                 lambda earlier: sp.expand(earlier[0].rhs - earlier[0].lhs + 2 * circle * (up + roll))),
             Step("Divide.", sp.Eq(circle, radius), lambda earlier: sp.solve(earlier[1], circle)[0]),
             Step("At touch the roll's centre is g behind the nip. From there it moves along the guide:",
                  sp.Eq(along, distance + travel * sp.cos(guide_angle))),
@@ -74,8 +73,7 @@ def travel_for_a_circle() -> Derivation:
             Step("Call this b:", sp.Eq(middle, half_sum)),
             Step("Multiply the first line by 2 T sin α. It becomes a square equation for the travel.",
                  sp.Eq(2 * middle * travel, travel**2 + distance**2),
-                 lambda earlier: sp.expand(
-                     2 * travel * sine * (earlier[0].rhs + roll - distance * cosine / sine))),
+                 lambda earlier: sp.expand(2 * travel * sine * (earlier[0].rhs + roll - distance * cosine / sine))),
             Step("Two travels fit; the smaller one comes first on the way up.",
                  sp.Eq(travel, middle - sp.sqrt(middle**2 - distance**2)),
                  lambda earlier: _smaller(sp.solve(earlier[2], travel), {middle: 5, distance: 3})),

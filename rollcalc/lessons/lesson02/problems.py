@@ -55,18 +55,14 @@ PROBLEMS = (
         "mm",
         0.2,
         (
-            Slip(
-                lambda turns, thickness: float(rc.circle_radius(BENCH, _body(thickness), turns)),
-                "the turns went in as millimetres: one turn is 1.5 mm of travel.",
-            ),
+            Slip(lambda turns, thickness: float(rc.circle_radius(BENCH, _body(thickness), turns)),
+                 "the turns went in as millimetres: one turn is 1.5 mm of travel."),
             Slip(
                 lambda turns, thickness: float(rc.circle_radius(UPRIGHT, _body(thickness), turns * BENCH.screw_pitch)),
                 "this is for a roll that rises straight up: the guide leans back.",
             ),
-            Slip(
-                lambda turns, thickness: _circle(turns, thickness) - thickness / 2,
-                "this is measured to the inside; the answer is to mid-thickness.",
-            ),
+            Slip(lambda turns, thickness: _circle(turns, thickness) - thickness / 2,
+                 "this is measured to the inside; the answer is to mid-thickness."),
         ),
     ),
     Problem(
@@ -78,10 +74,8 @@ PROBLEMS = (
         "turns",
         0.1,
         (
-            Slip(
-                lambda inside_diameter, thickness: _turns(inside_diameter + thickness, thickness),
-                "the diameter went in where a radius belongs.",
-            ),
+            Slip(lambda inside_diameter, thickness: _turns(inside_diameter + thickness, thickness),
+                 "the diameter went in where a radius belongs."),
             Slip(
                 lambda inside_diameter, thickness: (
                     BENCH.screw_pitch * _turns((inside_diameter + thickness) / 2, thickness)
@@ -108,10 +102,7 @@ PROBLEMS = (
         "%",
         0.5,
         (
-            Slip(
-                _against_springback,
-                "this is the circle sprung back: the sheet is not held to that circle.",
-            ),
+            Slip(_against_springback, "this is the circle sprung back: the sheet is not held to that circle."),
             Slip(
                 lambda metal, thickness, turns: (
                     100 * (1 - _circle(turns, thickness) / _comes_out(metal, thickness, turns))
@@ -122,10 +113,8 @@ PROBLEMS = (
                 lambda metal, thickness, turns: 100 * _comes_out(metal, thickness, turns) / _circle(turns, thickness),
                 "this is the whole of it; take away the 100 % of the circle itself.",
             ),
-            Slip(
-                lambda metal, thickness, turns: _comes_out(metal, thickness, turns) - _circle(turns, thickness),
-                "this is the difference in millimetres.",
-            ),
+            Slip(lambda metal, thickness, turns: _comes_out(metal, thickness, turns) - _circle(turns, thickness),
+                 "this is the difference in millimetres."),
         ),
     ),
 )

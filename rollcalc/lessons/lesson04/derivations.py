@@ -77,8 +77,7 @@ def rectangle_moment() -> Derivation:
                  first_yield, lambda earlier: sp.solve(sp.Eq(earlier[0].rhs, depth / 2), kappa)[0]),
             Step("The moment there is the yield moment.",
                  at_yield, lambda earlier: earlier[2].rhs.subs(core, depth / 2)),
-            Step("Put the core in, and count curvature in first yields, κ = u κ_y.",
-                 sp.Eq(moment, closed), in_numbers),
+            Step("Put the core in, and count curvature in first yields, κ = u κ_y.", sp.Eq(moment, closed), in_numbers),
         ),
     )
 
@@ -105,8 +104,7 @@ def round_bar_moment() -> Derivation:
             Step("Measure the moment in yield moments.", sp.Eq(moment, closed),
                  lambda earlier: earlier[2].rhs / at_yield.rhs * yield_moment),
             Step("Bent without end, α goes to zero and the bar yields right through.",
-                 sp.Eq(moment, 16 / (3 * sp.pi) * yield_moment),
-                 lambda earlier: sp.limit(earlier[4].rhs, edge, 0)),
+                 sp.Eq(moment, 16 / (3 * sp.pi) * yield_moment), lambda earlier: sp.limit(earlier[4].rhs, edge, 0)),
         ),
     )
 

@@ -9,19 +9,9 @@ from rollcalc.stock import MATERIALS, Material, Sheet
 
 from ..engine.panel import Choice, Control, Panel
 
-SHEET_METALS = (
-    "low-carbon steel, cold rolled",
-    "low-carbon steel, galvanized",
-    "stainless 304, annealed",
-    "aluminium 1100-O",
-    "aluminium 3003-H14",
-    "aluminium 5052-H32",
-    "aluminium 6061-T6",
-    "copper, soft",
-    "copper, half hard",
-    "brass C260, soft",
-    "brass C260, half hard",
-)
+SHEET_METALS = ("low-carbon steel, cold rolled", "low-carbon steel, galvanized", "stainless 304, annealed",
+                "aluminium 1100-O", "aluminium 3003-H14", "aluminium 5052-H32", "aluminium 6061-T6", "copper, soft",
+                "copper, half hard", "brass C260, soft", "brass C260, half hard")
 SHEET_WIDTH = 300.0
 """Width of the demo sheet; it drops out of every radius. [mm]"""
 

@@ -53,10 +53,8 @@ PROBLEMS = (
         (
             Slip(_to_hold, "this is the radius to hold so that the given one stays; the question goes the other way."),
             Slip(_as_a_bar, "a wide sheet cannot narrow where it stretches: use rc.Sheet, not rc.FlatBar."),
-            Slip(
-                lambda metal, thickness, radius: _opened(metal, thickness, radius) - thickness / 2,
-                "this is measured to the inside; the answer is to mid-thickness.",
-            ),
+            Slip(lambda metal, thickness, radius: _opened(metal, thickness, radius) - thickness / 2,
+                 "this is measured to the inside; the answer is to mid-thickness."),
             Slip(lambda metal, thickness, radius: radius, "this is the radius while held: nothing sprang back."),
         ),
     ),
@@ -77,10 +75,8 @@ PROBLEMS = (
                 lambda metal, thickness, inside_diameter: _to_hold(metal, thickness, inside_diameter + thickness),
                 "the diameter went in where a radius belongs.",
             ),
-            Slip(
-                lambda metal, thickness, inside_diameter: _to_hold(metal, thickness, inside_diameter / 2),
-                "half the thickness is missing: radii are to mid-thickness.",
-            ),
+            Slip(lambda metal, thickness, inside_diameter: _to_hold(metal, thickness, inside_diameter / 2),
+                 "half the thickness is missing: radii are to mid-thickness."),
         ),
     ),
     Problem(
@@ -93,10 +89,8 @@ PROBLEMS = (
         0.2,
         (
             Slip(_one_sided, "this is only from the middle to the strong end: the sheet may be weaker too."),
-            Slip(
-                lambda metal, thickness, radius: _spread(metal, thickness, radius) / 2,
-                "this is plus-or-minus; the question asks from end to end.",
-            ),
+            Slip(lambda metal, thickness, radius: _spread(metal, thickness, radius) / 2,
+                 "this is plus-or-minus; the question asks from end to end."),
             Slip(_opened, "this is one radius; the question asks for the difference of two."),
         ),
     ),

@@ -77,8 +77,7 @@ def bending_roll_force() -> Derivation:
             Step("Its area is", sp.Eq(energy, kappa_r * top_moment + top_moment**2 / (2 * stiffness)),
                  lambda earlier: sp.integrate(earlier[4].rhs, (moment, 0, top_moment))),
             Step("or, with the loaded curvature κ_0 = κ_r + M_0/B,", out,
-                 lambda earlier: sp.expand(
-                     earlier[5].rhs.subs(kappa_r, kappa_0 - top_moment / stiffness))),
+                 lambda earlier: sp.expand(earlier[5].rhs.subs(kappa_r, kappa_0 - top_moment / stiffness))),
             Step("So the roll's force is known as soon as curvature and slope are.",
                  sp.Eq(force, (kappa_0 * top_moment - top_moment**2 / (2 * stiffness)) / sp.sin(end_slope)),
                  lambda earlier: sp.solve(sp.Eq(earlier[3].rhs, earlier[6].rhs), force)[0]),
@@ -106,8 +105,7 @@ def drive_is_plastic_work() -> Derivation:
                  "close the contacts are. The two areas beside and under the curve fill the rectangle κ_0 M_0.", back),
             Step("The driven rolls must supply what is missing.", balance),
             Step("Put both in.", sp.Eq(drive, stored - top_moment**2 / (2 * stiffness)),
-                 lambda earlier: sp.expand(
-                     earlier[2].rhs.subs(energy, earlier[0].rhs).subs(loading, earlier[1].rhs))),
+                 lambda earlier: sp.expand(earlier[2].rhs.subs(energy, earlier[0].rhs).subs(loading, earlier[1].rhs))),
             Step("Work put into a millimetre of sheet is the area under the loading curve. The springback part, "
                  "M_0²/(2B), comes back on release. The rest is plastic work.", spent),
             Step("It is the same: energy in equals energy spent.", sp.Eq(drive, work),
@@ -132,8 +130,7 @@ def two_thirds_rule() -> Derivation:
             Step("Each bit of curvature lifts everything behind it: at the roll it counts with the way left.", risen),
             Step("Put the straight line in.",
                  sp.Eq(rise, length**2 / 2 * kappa_r + length**2 / 3 * top_moment / stiffness),
-                 lambda earlier: sp.integrate(
-                     sp.expand(earlier[1].rhs * (length - along)), (along, 0, length))),
+                 lambda earlier: sp.integrate(sp.expand(earlier[1].rhs * (length - along)), (along, 0, length))),
             Step("A circle has one curvature all the way.", sp.Eq(circle_rise, length**2 / 2 * kappa_c),
                  lambda earlier: sp.integrate(kappa_c * (length - along), (along, 0, length))),
             Step("The circle through the rolls rises as far as the sheet. So it holds what stays, and two thirds of "

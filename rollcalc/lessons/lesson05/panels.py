@@ -14,14 +14,8 @@ from rollcalc.stock import MATERIALS, Sheet
 
 from ..engine.panel import Choice, Control, Panel
 
-SPAN_METALS = (
-    "low-carbon steel, cold rolled",
-    "stainless 304, annealed",
-    "aluminium 1100-O",
-    "aluminium 3003-H14",
-    "copper, soft",
-    "brass C260, half hard",
-)
+SPAN_METALS = ("low-carbon steel, cold rolled", "stainless 304, annealed", "aluminium 1100-O", "aluminium 3003-H14",
+               "copper, soft", "brass C260, half hard")
 SPAN_WIDTH = 240.0
 """Width of the demo sheet, that of the lantern's body; it drops out of every radius here. [mm]"""
 

@@ -69,14 +69,10 @@ PROBLEMS = (
                 lambda metal, thickness, radius: _circle_turns(thickness, _held(metal, thickness, radius)),
                 "this circle has the loaded radius; but the sheet is held as tight as that only in the nip.",
             ),
-            Slip(
-                lambda metal, thickness, radius: MACHINE.screw_pitch * _turns(metal, thickness, radius),
-                "this is the travel in mm; one turn of the screws is 1.5 mm.",
-            ),
-            Slip(
-                lambda metal, thickness, radius: _turns(metal, thickness, 2 * radius),
-                "the diameter went in where a radius belongs.",
-            ),
+            Slip(lambda metal, thickness, radius: MACHINE.screw_pitch * _turns(metal, thickness, radius),
+                 "this is the travel in mm; one turn of the screws is 1.5 mm."),
+            Slip(lambda metal, thickness, radius: _turns(metal, thickness, 2 * radius),
+                 "the diameter went in where a radius belongs."),
         ),
         digits=2,
     ),
@@ -89,10 +85,8 @@ PROBLEMS = (
         "mm",
         0.3,
         (
-            Slip(
-                lambda held, released: _circle(1 / 3, held, released),
-                "this circle holds only one third of the springback.",
-            ),
+            Slip(lambda held, released: _circle(1 / 3, held, released),
+                 "this circle holds only one third of the springback."),
             Slip(
                 lambda held, released: _circle(0.5, held, released),
                 "this is half of the springback: near, but the curvature close to the nip lifts the sheet most.",
@@ -114,10 +108,8 @@ PROBLEMS = (
         "mm",
         1,
         (
-            Slip(
-                lambda metal, thickness, radius, force: radius,
-                "nothing changed here: give the machine the pinch_force.",
-            ),
+            Slip(lambda metal, thickness, radius, force: radius,
+                 "nothing changed here: give the machine the pinch_force."),
             Slip(
                 lambda metal, thickness, radius, force: _pressed(metal, thickness, radius, force) - radius,
                 "this is how much the radius grows; the question asks for the radius itself.",

@@ -55,10 +55,8 @@ PROBLEMS = (
                 lambda metal, thickness, radius: math.floor(8 * _exact(metal, thickness, radius)) / 8,
                 "this is for one pass from flat; after two passes the sheet is curved, and lies otherwise in the nip.",
             ),
-            Slip(
-                lambda metal, thickness, radius: _ideal(metal, thickness, radius),
-                "this is for a perfect nip, a teaching ideal.",
-            ),
+            Slip(lambda metal, thickness, radius: _ideal(metal, thickness, radius),
+                 "this is for a perfect nip, a teaching ideal."),
             Slip(
                 lambda metal, thickness, radius: _turns(metal, thickness, radius) * MACHINE.screw_pitch,
                 "this is the travel in mm; divide it by what one turn moves the roll, 1.5 mm.",
@@ -67,18 +65,14 @@ PROBLEMS = (
                 lambda metal, thickness, radius: _turns(metal, thickness, radius) + 0.125,
                 "this is one eighth further, and too tight: round down, since turning back does not open a ring.",
             ),
-            Slip(
-                lambda metal, thickness, radius: _turns(metal, thickness, radius, 0),
-                "these are the turns of the first pass; the knobs go on from there.",
-            ),
+            Slip(lambda metal, thickness, radius: _turns(metal, thickness, radius, 0),
+                 "these are the turns of the first pass; the knobs go on from there."),
             Slip(
                 lambda metal, thickness, radius: _turns(metal, thickness, radius) - _turns(metal, thickness, radius, 1),
                 "this is how far you turn from the pass before; the knobs count from touch.",
             ),
-            Slip(
-                lambda metal, thickness, radius: _turns(metal, thickness, 2 * radius),
-                "the diameter went in where a radius belongs.",
-            ),
+            Slip(lambda metal, thickness, radius: _turns(metal, thickness, 2 * radius),
+                 "the diameter went in where a radius belongs."),
         ),
         digits=3,
     ),
@@ -91,18 +85,14 @@ PROBLEMS = (
         "mm",
         0.05,
         (
-            Slip(
-                lambda width, skew, radius: math.pi * radius * math.tan(math.radians(skew)),
-                "this is half way round: once round the ring is π times the diameter.",
-            ),
+            Slip(lambda width, skew, radius: math.pi * radius * math.tan(math.radians(skew)),
+                 "this is half way round: once round the ring is π times the diameter."),
             Slip(
                 lambda width, skew, radius: width * math.tan(math.radians(skew)),
                 "this is how far one corner lags at the nip; the seam comes after a whole way round.",
             ),
-            Slip(
-                lambda width, skew, radius: 2 * radius * math.tan(math.radians(skew)),
-                "this goes straight across the ring; the sheet goes round it.",
-            ),
+            Slip(lambda width, skew, radius: 2 * radius * math.tan(math.radians(skew)),
+                 "this goes straight across the ring; the sheet goes round it."),
         ),
         digits=2,
     ),
@@ -120,10 +110,8 @@ PROBLEMS = (
                 lambda metal_force, bearing_force, passes: passes * (metal_force + bearing_force),
                 "here the metal is paid in every pass; but each pass goes on from where the last one stopped.",
             ),
-            Slip(
-                lambda metal_force, bearing_force, passes: metal_force + bearing_force,
-                "the bearings turn again in every pass, and ask again.",
-            ),
+            Slip(lambda metal_force, bearing_force, passes: metal_force + bearing_force,
+                 "the bearings turn again in every pass, and ask again."),
             Slip(
                 lambda metal_force, bearing_force, passes: metal_force / passes + bearing_force,
                 "this is the force in one of the passes; the question asks for all of them together.",

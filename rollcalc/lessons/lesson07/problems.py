@@ -34,14 +34,10 @@ PROBLEMS = (
                 lambda thickness, inside_diameter, lap: math.pi * inside_diameter + lap,
                 "this goes round the inside; the sheet keeps its length in the middle of the thickness.",
             ),
-            Slip(
-                lambda thickness, inside_diameter, lap: math.pi * (inside_diameter + thickness),
-                "the lap is missing: one edge must lie on the other.",
-            ),
-            Slip(
-                lambda thickness, inside_diameter, lap: math.pi * (inside_diameter + 2 * thickness) + lap,
-                "this goes round the outside; stop at the middle of the thickness.",
-            ),
+            Slip(lambda thickness, inside_diameter, lap: math.pi * (inside_diameter + thickness),
+                 "the lap is missing: one edge must lie on the other."),
+            Slip(lambda thickness, inside_diameter, lap: math.pi * (inside_diameter + 2 * thickness) + lap,
+                 "this goes round the outside; stop at the middle of the thickness."),
         ),
     ),
     Problem(
@@ -53,18 +49,14 @@ PROBLEMS = (
         "mm",
         0.2,
         (
-            Slip(
-                lambda thickness, outside_diameter: math.pi * outside_diameter,
-                "this goes round the outside; take off one thickness first.",
-            ),
+            Slip(lambda thickness, outside_diameter: math.pi * outside_diameter,
+                 "this goes round the outside; take off one thickness first."),
             Slip(
                 lambda thickness, outside_diameter: math.pi * (outside_diameter + thickness),
                 "from the outside one comes to the middle by taking a thickness off, not by adding it.",
             ),
-            Slip(
-                lambda thickness, outside_diameter: math.pi * (outside_diameter - 2 * thickness),
-                "this goes round the inside; take off one thickness, not two.",
-            ),
+            Slip(lambda thickness, outside_diameter: math.pi * (outside_diameter - 2 * thickness),
+                 "this goes round the inside; take off one thickness, not two."),
         ),
     ),
     Problem(
@@ -83,10 +75,8 @@ PROBLEMS = (
                 lambda thickness, inside_diameter: thickness,
                 "one thickness is the difference of the diameters; around, it counts π times.",
             ),
-            Slip(
-                lambda thickness, inside_diameter: 2 * math.pi * thickness,
-                "this is from inside to outside; the length is kept half way.",
-            ),
+            Slip(lambda thickness, inside_diameter: 2 * math.pi * thickness,
+                 "this is from inside to outside; the length is kept half way."),
         ),
     ),
 )

@@ -14,9 +14,8 @@ def cone_picture(large_diameter: float, small_diameter: float, height: float, un
     return cone_view(frustum_pattern(large_diameter, small_diameter, height), units)
 
 
-def rolling_up_picture(
-    large_diameter: float, small_diameter: float, height: float, rolled: float, units: str
-) -> Picture:
+def rolling_up_picture(large_diameter: float, small_diameter: float, height: float, rolled: float,
+                       units: str) -> Picture:
     """Return a cone's pattern on its way from flat to closed."""
     return rolling_up_view(frustum_pattern(large_diameter, small_diameter, height), rolled / 100, units)
 

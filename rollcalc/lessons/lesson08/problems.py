@@ -36,19 +36,16 @@ PROBLEMS = (
         "deg",
         0.5,
         (
-            Slip(
-                lambda large, small, height: math.degrees(math.pi * (large - small) / height),
-                "the height went in where the slant belongs: measure along the wall.",
-            ),
+            Slip(lambda large, small, height: math.degrees(math.pi * (large - small) / height),
+                 "the height went in where the slant belongs: measure along the wall."),
             Slip(
                 lambda large, small, height: math.degrees(
                     math.pi * (large - small) / math.hypot(height, large - small)
                 ),
                 "the wall leans by half the difference of the diameters, not by all of it.",
             ),
-            Slip(
-                lambda large, small, height: 360 - _angle(large, small, height), "this is the piece that is left over."
-            ),
+            Slip(lambda large, small, height: 360 - _angle(large, small, height),
+                 "this is the piece that is left over."),
         ),
     ),
     Problem(
@@ -60,18 +57,12 @@ PROBLEMS = (
         "mm",
         0.5,
         (
-            Slip(
-                lambda large, small, height: rc.frustum_pattern(large, small, height).inner_radius,
-                "this is the inner radius; the outer one is a slant larger.",
-            ),
-            Slip(
-                lambda large, small, height: height * large / (large - small),
-                "the height went in where the slant belongs: measure along the wall.",
-            ),
-            Slip(
-                lambda large, small, height: _outer(large, small, height) * 2,
-                "this is a diameter: compasses want the radius.",
-            ),
+            Slip(lambda large, small, height: rc.frustum_pattern(large, small, height).inner_radius,
+                 "this is the inner radius; the outer one is a slant larger."),
+            Slip(lambda large, small, height: height * large / (large - small),
+                 "the height went in where the slant belongs: measure along the wall."),
+            Slip(lambda large, small, height: _outer(large, small, height) * 2,
+                 "this is a diameter: compasses want the radius."),
         ),
     ),
     Problem(
@@ -94,10 +85,8 @@ PROBLEMS = (
                 ),
                 "the dividers were set on the cone's end; set them on the pattern's own arc.",
             ),
-            Slip(
-                lambda diameter, slant, steps: _mean_gap(diameter, slant, steps) / steps,
-                "this is the error of one step; they add up.",
-            ),
+            Slip(lambda diameter, slant, steps: _mean_gap(diameter, slant, steps) / steps,
+                 "this is the error of one step; they add up."),
         ),
         digits=2,
     ),

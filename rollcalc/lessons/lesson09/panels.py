@@ -26,8 +26,7 @@ def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: 
     machine = load_machine()
     slant = math.hypot(height, (large_diameter - small_diameter) / 2)
     cone = cone_setting(machine, Sheet(thickness=THICKNESS, width=slant), MATERIALS[METAL], large_diameter,
-                        small_diameter,
-                        position=position)
+                        small_diameter, position=position)
     picture = cone_on_rolls_view(machine, cone, position, "right", units)
     words = f"{format_length(THICKNESS, units)} {METAL}. {machine_note(machine)}"
     return replace(picture, sentence=f"{picture.sentence} {words}")

@@ -34,17 +34,13 @@ PROBLEMS = (
         "mm",
         0.2,
         (
-            Slip(
-                lambda large, small, height: small / 2, "this is the cone's own radius; the bend is square to its wall."
-            ),
+            Slip(lambda large, small, height: small / 2,
+                 "this is the cone's own radius; the bend is square to its wall."),
             Slip(
                 lambda large, small, height: small / 2 * math.cos(rc.frustum_pattern(large, small, height).half_angle),
                 "divide by the cosine: a leaning wall is flatter, so its radius is larger.",
             ),
-            Slip(
-                lambda large, small, height: _bend(large, small, height) * large / small,
-                "this is the large end.",
-            ),
+            Slip(lambda large, small, height: _bend(large, small, height) * large / small, "this is the large end."),
             Slip(
                 lambda large, small, height: small / 2 / math.cos(math.atan2(large - small, height)),
                 "the wall leans by half the difference of the diameters, not by all of it.",
@@ -80,14 +76,10 @@ PROBLEMS = (
         "%",
         0.3,
         (
-            Slip(
-                lambda large, small: 100 * (large - small) / (large + small),
-                "difference over sum is right; now square it.",
-            ),
-            Slip(
-                lambda large, small: 100 * ((large - small) / large) ** 2,
-                "divide by the sum of the two, not by the larger.",
-            ),
+            Slip(lambda large, small: 100 * (large - small) / (large + small),
+                 "difference over sum is right; now square it."),
+            Slip(lambda large, small: 100 * ((large - small) / large) ** 2,
+                 "divide by the sum of the two, not by the larger."),
         ),
     ),
 )

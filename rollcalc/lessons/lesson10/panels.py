@@ -14,13 +14,8 @@ from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, f
 from ..engine.panel import Choice, Control, Panel
 from ..lesson05.panels import nip_machine
 
-BAR_METALS = (
-    "mild steel bar, hot rolled",
-    "stainless 304, annealed",
-    "aluminium 6061-T6",
-    "copper, half hard",
-    "brass C260, half hard",
-)
+BAR_METALS = ("mild steel bar, hot rolled", "stainless 304, annealed", "aluminium 6061-T6", "copper, half hard",
+              "brass C260, half hard")
 
 
 def machine_with_grooves() -> tuple[PinchMachine, str]:

@@ -48,10 +48,8 @@ PROBLEMS = (
                 lambda metal, diameter, inside: _turns(metal, diameter, inside / 2 + diameter),
                 "this radius goes to the outside; the library counts to the middle of the bar.",
             ),
-            Slip(
-                lambda metal, diameter, inside: _turns(metal, diameter, inside + diameter),
-                "the diameter went in where a radius belongs.",
-            ),
+            Slip(lambda metal, diameter, inside: _turns(metal, diameter, inside + diameter),
+                 "the diameter went in where a radius belongs."),
         ),
         digits=2,
     ),
@@ -64,18 +62,12 @@ PROBLEMS = (
         "mm",
         1,
         (
-            Slip(
-                lambda diameter, inside, rounds: rounds * math.pi * inside,
-                "this goes round on the inside; take the middle of the bar.",
-            ),
-            Slip(
-                lambda diameter, inside, rounds: rounds * math.pi * (inside + 2 * diameter),
-                "this goes round on the outside; take the middle of the bar.",
-            ),
-            Slip(
-                lambda diameter, inside, rounds: math.floor(rounds) * math.pi * (inside + diameter),
-                "these are the rings alone; the half turn is what falls away.",
-            ),
+            Slip(lambda diameter, inside, rounds: rounds * math.pi * inside,
+                 "this goes round on the inside; take the middle of the bar."),
+            Slip(lambda diameter, inside, rounds: rounds * math.pi * (inside + 2 * diameter),
+                 "this goes round on the outside; take the middle of the bar."),
+            Slip(lambda diameter, inside, rounds: math.floor(rounds) * math.pi * (inside + diameter),
+                 "these are the rings alone; the half turn is what falls away."),
         ),
         digits=0,
     ),
@@ -92,10 +84,8 @@ PROBLEMS = (
                 lambda width, thickness: (width / thickness) ** 2,
                 "this is how much stiffer it is; the moment counts the lever once, not twice.",
             ),
-            Slip(
-                lambda width, thickness: thickness / width,
-                "this is lying flat against on edge: turn the fraction over.",
-            ),
+            Slip(lambda width, thickness: thickness / width,
+                 "this is lying flat against on edge: turn the fraction over."),
             Slip(
                 lambda width, thickness: (width / thickness) ** 3,
                 "deeper counts twice or three times, but the bar on edge is narrower, too.",

@@ -111,11 +111,9 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
             "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0,
         ))
         if not own:
-            checks.append(Check(
-                "crank for a short time", plain(crank), SHORT_TIME_CEILING, "N",
-                "the same, against what one person can do for a short time",
-                "take more passes, grease the bearings, take it narrower or thinner", hard, 1,
-            ))
+            checks.append(Check("crank for a short time", plain(crank), SHORT_TIME_CEILING, "N",
+                                "the same, against what one person can do for a short time",
+                                "take more passes, grease the bearings, take it narrower or thinner", hard, 1))
     checks.append(Check(
         "grip", plain(pull), grip, "N",
         "the pull that one pass takes, against what the driven rolls pull before they slip",

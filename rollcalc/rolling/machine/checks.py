@@ -17,11 +17,10 @@ _FIELDS: dict[str, tuple[str, dict[str, float]]] = {
     "pinch_force": ("N", _ABOVE), "nip_slack": ("mm", _FROM), "gear_ratio": ("", _ABOVE), "crank_limit": ("N", _ABOVE),
     "roll_modulus": ("MPa", _ABOVE), "roll_stress_limit": ("MPa", _ABOVE),
     "bearing_friction": ("", _FRICTION), "grip_friction": ("", _FRICTION),
-} | dict.fromkeys((
-    "upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter", "bottom_roll_diameter",
-    "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width", "nip_opening", "max_travel",
-    "rated_thickness", "crank_radius", "journal_diameter", "bearing_span",
-), ("mm", _ABOVE))
+} | dict.fromkeys(("upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter",
+                   "bottom_roll_diameter", "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width",
+                   "nip_opening", "max_travel", "rated_thickness", "crank_radius", "journal_diameter",
+                   "bearing_span"), ("mm", _ABOVE))
 """Field -> its unit, and the bounds it must keep."""
 
 _ROLLS = ("upper", "lower", "bending")

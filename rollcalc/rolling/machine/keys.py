@@ -32,23 +32,14 @@ class MachineKey:
 
 
 _KEYS = (
-    MachineKey(
-        "name", "text", '"our roller"',
-        "What you call the machine.",
-    ),
+    MachineKey("name", "text", '"our roller"', "What you call the machine."),
     MachineKey(
         "upper_roll_diameter", "length", "50",
         "Upper front roll: measure it with a calliper at both ends and in the middle, away from any groove, "
         "and take the mean.",
     ),
-    MachineKey(
-        "lower_roll_diameter", "length", "50",
-        "Lower front roll: measure it in the same way.",
-    ),
-    MachineKey(
-        "bending_roll_diameter", "length", "50",
-        "Bending roll, at the back: measure it in the same way.",
-    ),
+    MachineKey("lower_roll_diameter", "length", "50", "Lower front roll: measure it in the same way."),
+    MachineKey("bending_roll_diameter", "length", "50", "Bending roll, at the back: measure it in the same way."),
     MachineKey(
         "guide_distance", "length", "60",
         "From the grip to the bending roll, along the sheet. Pinch a flat offcut and raise the bending roll "
@@ -66,10 +57,8 @@ _KEYS = (
         "Top roll: measure it with a calliper at both ends and in the middle, away from any groove, and "
         "take the mean.",
     ),
-    MachineKey(
-        "bottom_roll_diameter", "length", "170",
-        "The two bottom rolls, which are alike: measure them in the same way.",
-    ),
+    MachineKey("bottom_roll_diameter", "length", "170",
+               "The two bottom rolls, which are alike: measure them in the same way."),
     MachineKey(
         "bottom_roll_spacing", "length", "240",
         "From the centre of one bottom roll to the centre of the other. Measure the gap between the rolls "
@@ -85,10 +74,7 @@ _KEYS = (
         "How far the roll moves along its guide for one turn of a screw. Turn ten times, measure how far "
         'the roll has moved, divide by ten. A screw of 20 threads to the inch is written "1/20 in".',
     ),
-    MachineKey(
-        "working_width", "length", "760",
-        "Length of the rolls that sheet may use, between the frames.",
-    ),
+    MachineKey("working_width", "length", "760", "Length of the rolls that sheet may use, between the frames."),
     MachineKey(
         "nip_slack", "length", "0.02",
         "How much wider than the sheet the nip is while you roll. Close the front rolls on the sheet as you "
@@ -116,10 +102,8 @@ _KEYS = (
         "Thickest sheet over the full width, as the machine's plate says. The plate outranks every number "
         "here.",
     ),
-    MachineKey(
-        "rated_material", "text", '"low-carbon steel, cold rolled"',
-        "The metal the plate speaks of, by its name in the lessons.",
-    ),
+    MachineKey("rated_material", "text", '"low-carbon steel, cold rolled"',
+               "The metal the plate speaks of, by its name in the lessons."),
     MachineKey(
         "groove_diameters", "lengths", "[5, 6, 8]",
         "The round bars the grooves are cut for, in brackets, with commas between. Try a bar in each "
@@ -158,10 +142,7 @@ _KEYS = (
         "journal_diameter", "length", "24",
         "Diameter of a roll's end where it turns in its bearing. Leave the key out if you cannot reach it.",
     ),
-    MachineKey(
-        "roll_modulus", "MPa", "205000",
-        "How stiff the metal of the rolls is; 205000 for steel.",
-    ),
+    MachineKey("roll_modulus", "MPa", "205000", "How stiff the metal of the rolls is; 205000 for steel."),
     MachineKey(
         "bearing_friction", "", "0.1",
         "Friction in the bearings of the rolls. 0.1 is a guess for greased plain bearings; dry ones have "

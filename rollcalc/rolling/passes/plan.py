@@ -24,16 +24,8 @@ from ..radius import setting_for_radius, setting_for_travel
 from ..setting import Setting
 from ..solver.roots import rising_root
 from .schedule import Pass, Schedule
-from .words import (
-    crank_words,
-    curved_words,
-    done_words,
-    gentle_words,
-    leftover_words,
-    return_words,
-    too_tight_words,
-    touch_words,
-)
+from .words import (crank_words, curved_words, done_words, gentle_words, leftover_words, return_words, too_tight_words,
+                    touch_words)
 
 MOST_PASSES = 40
 """Passes after which a plan gives up. [-]"""

@@ -84,9 +84,8 @@ def _arm(span: Span | LevelledSpan, angle: FloatLike, roll: FloatLike) -> tuple[
             along_share * sine - across_share * cosine)
 
 
-def _nip(
-    machine: PinchMachine, thickness: FloatLike, inside: FloatLike, moment: FloatLike, span: Span | None
-) -> tuple[FloatLike, FloatLike]:
+def _nip(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, moment: FloatLike,
+         span: Span | None) -> tuple[FloatLike, FloatLike]:
     """Return slope between the nip's two contacts and tilt of the sheet at the upper one."""
     if span is None:
         return 0.0, 0.0
@@ -117,9 +116,8 @@ def _slack_angle(span: Span, roll: FloatLike, apart: FloatLike, slack: FloatLike
     return np.where(wanted > 0, newton_root(miss, STEEPEST, some / (span.lever + roll)), 0.0)
 
 
-def _on_guide(
-    machine: PinchMachine, thickness: FloatLike, inside: FloatLike, span: Span, front_angle: FloatLike, tilt: FloatLike
-) -> Contacts:
+def _on_guide(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, span: Span, front_angle: FloatLike,
+              tilt: FloatLike) -> Contacts:
     """Return the contacts with the bending roll on its guide."""
     right, up = machine.guide_direction
     roll = machine.bending_roll_diameter / 2 + np.asarray(thickness) / 2
@@ -150,10 +148,8 @@ def _on_guide(
     return Contacts(front_angle, angle, tilt, np.where(held, behind * right + height * up, np.inf))
 
 
-def _pyramid_contacts(
-    machine: PyramidMachine, thickness: FloatLike, inside: FloatLike, front: Span, bending: Span,
-    loaded: FloatLike | None,
-) -> Contacts:
+def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: FloatLike, front: Span, bending: Span,
+                      loaded: FloatLike | None) -> Contacts:
     """Return the contacts with both bottom rolls equally far from the top roll and apart by their spacing."""
     roll = machine.bottom_roll_diameter / 2 + np.asarray(thickness) / 2
     apart, spacing = inside + roll, machine.bottom_roll_spacing

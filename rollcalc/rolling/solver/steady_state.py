@@ -46,9 +46,8 @@ class Held(NamedTuple):
     drive: FloatLike
 
 
-def spans(
-    machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, before: FloatLike, feed: str
-) -> tuple[Span | None, Span]:
+def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, before: FloatLike,
+          feed: str) -> tuple[Span | None, Span]:
     """Return the span before the inside roll, None in a perfect nip, and the span behind it.
 
     Forward, stock loads in front and unloads behind; on the way back the two change places.
@@ -78,11 +77,8 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
     ends: list[Span | LevelledSpan | None] = [front, bending]
     if bends_plate(machine):
         ends = [span and LevelledSpan(span, loaded, found.peak) for span in (front, bending)]
-    return Held(
-        loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
-        _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle),
-        drive,
-    )
+    return Held(loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
+                _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle), drive)
 
 
 def bends_plate(machine: Machine) -> bool:
