@@ -52,9 +52,11 @@ USUAL: dict[str, Any] = {
     "bar_diameter": 6.0, "groove": rc.groove_for(MACHINE, RING), "path": "doors.toml", "stations": 12, "parts": 12,
     "radius_left": 90.0, "radius_right": 92.0, "error": 0.1, "denominator": 64, "default_unit": "mm", "unit": "MPa",
     "upper_roll_diameter": 50.0, "lower_roll_diameter": 50.0, "bending_roll_diameter": 50.0, "guide_distance": 60.0,
-    "factor": 0.4, "metal": "steel", "picture": drawing.Picture("A line.", (Line([(0, 0), (1, 1)], "sheet"),), alt="Line"), "pages": (), "title": "Body",
-    "cut_angle_degrees": 30.0, "rise_error": 0.2, "guide_angle_degrees": 110.0, "screw_pitch": 1.5, "working_width": 760.0, "top_roll_diameter": 200.0,
-    "bottom_roll_diameter": 170.0, "bottom_roll_spacing": 240.0, "gap": 1.0, "bow": 0.1, "sector_angle": 1.0,
+    "factor": 0.4, "metal": "steel", "pages": (), "title": "Body",
+    "picture": drawing.Picture("A line.", (Line([(0, 0), (1, 1)], "sheet"),), alt="Line"),
+    "cut_angle_degrees": 30.0, "rise_error": 0.2, "guide_angle_degrees": 110.0, "screw_pitch": 1.5,
+    "working_width": 760.0, "top_roll_diameter": 200.0, "bottom_roll_diameter": 170.0,
+    "bottom_roll_spacing": 240.0, "gap": 1.0, "bow": 0.1, "sector_angle": 1.0,
 }
 """A usual value for an argument of that name."""
 

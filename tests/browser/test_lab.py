@@ -65,7 +65,7 @@ def test_every_cell_runs_and_the_panel_answers_keyboard_and_mouse(running):
 def test_nonsense_in_a_number_field_is_answered_by_a_sentence(running, typed):
     panel = running.panel()
     start = running.state()
-    number = panel.locator("input[type=number]").first
+    number = panel.locator("input.rollcalc-number").first
     number.focus()
     running.page.keyboard.press("Control+a")
     running.page.keyboard.type(typed)
@@ -76,6 +76,36 @@ def test_nonsense_in_a_number_field_is_answered_by_a_sentence(running, typed):
     assert "Traceback" not in running.page.inner_text("body")
     panel.locator(".rollcalc-reset").click()
     running.wait_for_return(start)
+
+
+@pytest.mark.parametrize("how", ["killed", "restarted"])
+def test_a_kernel_that_is_gone_leaves_no_old_picture_under_new_numbers(lab, running, how):
+    slider = running.panel().locator("input[type=range]").first
+    slider.focus()
+    for _ in range(10):
+        running.page.keyboard.press("ArrowRight")
+    if how == "killed":
+        lab.stop_kernels()
+    else:
+        lab.call("POST", f"kernels/{lab.call('GET', 'sessions')[0]['kernel']['id']}/restart")
+        running.page.wait_for_timeout(1000)
+    for _ in range(5):
+        running.page.keyboard.press("ArrowRight")
+    running.page.locator(".rollcalc-panel.rollcalc-late").first.wait_for(timeout=3000)
+    assert "run the cell again" in running.state()[1]
+    assert running.panel().locator(".rollcalc-picture").evaluate("e => getComputedStyle(e).opacity") < "0.5"
+
+
+@pytest.mark.parametrize(("typed", "shown"), [("65,3", 65.3), ("2 1/2 in", 63.5)])
+def test_a_number_field_takes_what_an_exercise_takes(running, typed, shown):
+    panel, start = running.panel(), running.state()
+    number = panel.locator("input.rollcalc-number").last
+    number.fill(typed)
+    running.wait_for_change(start)
+    assert panel.locator(".rollcalc-problem").count() == 0
+    slider = panel.locator("input[type=range]").last
+    running.page.wait_for_function("([e, to]) => Math.abs(e.valueAsNumber - to) <= 1",
+                                   arg=[slider.element_handle(), shown])
 
 
 def test_an_untrusted_copy_shows_the_still_and_its_caption(lab, screen):

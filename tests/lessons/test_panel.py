@@ -99,7 +99,29 @@ def test_picture_and_sentence_travel_in_one_message(monkeypatch: pytest.MonkeyPa
     assert [keys & {"svg", "sentence"} for keys in sent if "svg" in keys] == [{"svg", "sentence"}]
 
 
-@pytest.mark.parametrize("junk", [None, "", "90", "abc", True, [], {}, [90], math.nan, math.inf, -math.inf, 10**400])
+@pytest.mark.parametrize(("typed", "units", "radius"), [
+    ("90", "mm", 90), ("65,3", "mm", 65.3), ("60 1/2", "mm", 60.5), ("2 1/2 in", "mm", 63.5), (" 65 mm ", "inch", 65),
+    ("3 1/2", "inch", 88.9),
+])
+def test_a_number_is_typed_as_an_exercise_takes_it(typed: str, units: str, radius: float) -> None:
+    panel = bend_panel()
+    browser_sends(panel, units=units)
+    browser_sends(panel, values={**panel.values, "radius": typed})
+    assert not panel.problem
+    assert panel.values["radius"] == pytest.approx(radius)  # the slider follows
+
+
+def test_every_request_is_answered_by_its_number() -> None:
+    """The browser takes a picture without it for an old one."""
+    panel = bend_panel()
+    for number, radius in enumerate((60, 60, "no number", 70), start=1):
+        browser_sends(panel, values={**panel.values, "radius": radius}, asked=number)
+        assert panel.answered == number
+    assert "R 70.0 mm" in panel.sentence
+
+
+@pytest.mark.parametrize("junk", [None, "", "abc", "1e999", "90 N", True, [], {}, [90], math.nan, math.inf, -math.inf,
+                                  10**400])
 def test_what_is_no_number_is_told_so_and_the_picture_goes(junk: object) -> None:
     panel = bend_panel()
     browser_sends(panel, values={**panel.values, "radius": junk})

@@ -5,8 +5,20 @@ const make = (tag, attributes, ...children) => {
   return element;
 };
 
+const PATIENCE = 1500; // ms
+const LATE = "No answer yet: the grey picture is of an earlier setting. If something else is running, wait. "
+  + "If the kernel was restarted, run the cell again.";
+
 function render({ model, el }) {
-  const send = (name, value) => { model.set(name, value); model.save_changes(); };
+  // every request has a number; a picture whose number is not the last one is old, and says so after a while
+  let waiting;
+  const send = (name, value) => {
+    model.set(name, value);
+    model.set("asked", model.get("asked") + 1);
+    model.save_changes();
+    clearTimeout(waiting);
+    waiting = setTimeout(late, PATIENCE);
+  };
   const change = (name, value) => send("values", { ...model.get("values"), [name]: value });
   const rows = model.get("controls").map((c) => (c.options ? choice : slider)(c));
 
@@ -19,14 +31,22 @@ function render({ model, el }) {
 
   function slider(c) {
     const name = make("span", {}), range = make("input", { type: "range", min: c.low, max: c.high, step: c.step });
-    const number = make("input", { type: "number" }), scale = () => c.scales[model.get("units")];
+    const number = make("input", { type: "text", inputMode: "decimal", className: "rollcalc-number", autocomplete: "off", spellcheck: false }), scale = () => c.scales[model.get("units")];
     range.dataset.name = number.dataset.name = c.name;
     range.oninput = () => change(c.name, range.valueAsNumber);
-    number.oninput = () => change(c.name, number.value === "" ? null : number.valueAsNumber * scale().factor);
+    number.oninput = () => change(c.name, number.value === "" ? null : number.value);
+    number.onkeydown = (event) => { // a step up or down, as a number field does
+      const way = { ArrowUp: 1, ArrowDown: -1 }[event.key], value = model.get("values")[c.name];
+      if (!way || typeof value !== "number") return;
+      event.preventDefault();
+      const { factor, low, high, step } = scale(), next = Math.min(high, Math.max(low, value / factor + way * step));
+      number.value = `${+next.toFixed(6)}`;
+      change(c.name, next * factor);
+    };
     const show = () => {
-      const value = model.get("values")[c.name], { unit, factor, decimals, low, high, step } = scale();
+      const value = model.get("values")[c.name], { unit, factor, decimals } = scale();
       name.textContent = c.label + (unit && ` (${unit})`);
-      Object.assign(number, { min: low, max: high, step, ariaLabel: `${name.textContent}, exact value` });
+      number.ariaLabel = `${name.textContent}, exact value`;
       if (typeof value !== "number") return; // the field was emptied: leave it to the one who types
       const round = (value / factor).toFixed(decimals), words = factor === 1 && +round !== value ? `${+value.toFixed(6)}` : round;
       Object.assign(range, { value, ariaValueText: `${words} ${unit}`.trim() });
@@ -54,7 +74,19 @@ function render({ model, el }) {
     sentence.textContent = model.get("sentence");
     sentence.classList.toggle("rollcalc-problem", model.get("problem"));
   };
-  const listen = { values: inputs, units: inputs, svg: drawn, sentence: said, problem: said };
+  const late = () => {
+    if (model.get("answered") >= model.get("asked")) return;
+    root.classList.add("rollcalc-late");
+    sentence.textContent = LATE;
+    sentence.classList.add("rollcalc-problem");
+  };
+  const answered = () => {
+    if (model.get("answered") < model.get("asked")) return;
+    clearTimeout(waiting);
+    root.classList.remove("rollcalc-late");
+    said();
+  };
+  const listen = { answered, values: inputs, units: inputs, svg: drawn, sentence: said, problem: said };
   Object.entries(listen).forEach(([name, show]) => { show(); model.on(`change:${name}`, show); });
   el.append(root);
 }

@@ -17,6 +17,7 @@ import traitlets
 from rollcalc.drawing import Picture, html_figure, svg_text
 from rollcalc.stock.gauges import MM_PER_INCH
 from rollcalc.stock.quantities import InputError, allowed_range
+from rollcalc.stock.units import parse_quantity
 
 MOST_CONTROLS = 4
 RUN_NOTE = "Run ▸ Run All Cells brings the sliders."
@@ -74,6 +75,8 @@ class Control:
         scale = self.scale(units)
         allowed = allowed_range(scale.unit, at_least=scale.low, at_most=scale.high)
         advice = "move the slider or type another number"
+        if isinstance(value, str):
+            value = _typed(value, scale.unit)
         if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 1e300:  # nor NaN
             raise InputError(f"{self.label} is not a number, but must be {allowed}: {advice}.")
         if not self.low - 1e-9 * abs(self.low) <= value <= self.high + 1e-9 * abs(self.high):
@@ -84,6 +87,17 @@ class Control:
     def ends(self) -> tuple[Any, ...]:
         """Return the two ends of the range. [unit]"""
         return (self.low, self.high)
+
+
+def _typed(text: str, unit: str) -> float | None:
+    """Return the number that was typed, as an exercise takes it ("65,3", "2 1/2", "3/16 in"); None where it is none."""
+    words = text.strip()
+    plain_number = not any(letter.isalpha() for letter in words)
+    try:
+        return parse_quantity(f"{words} {unit}".strip() if plain_number and unit in ("mm", "in") else words,
+                              "mm" if unit == "in" else unit)
+    except InputError:
+        return None
 
 
 @dataclass(frozen=True)
@@ -148,7 +162,8 @@ class Panel(anywidget.AnyWidget):
 
     Notes
     -----
-    The browser sends what the learner set; everything is checked again here. A setting that cannot be
+    The browser sends what the learner set, numbered by ``asked``, and takes the picture for old until ``answered`` says
+    the same number; everything is checked again here. A setting that cannot be
     shows the sentence that says why, and no picture, at the start too. Where no program can run, the panel
     shows its picture at the start values.
     """
@@ -163,6 +178,8 @@ class Panel(anywidget.AnyWidget):
     svg: Any = traitlets.Unicode().tag(sync=True)
     sentence: Any = traitlets.Unicode().tag(sync=True)
     problem: Any = traitlets.Bool(False).tag(sync=True)
+    asked: Any = traitlets.Int(0).tag(sync=True)
+    answered: Any = traitlets.Int(0).tag(sync=True)
 
     def __init__(self, picture_function: Callable[..., Picture], *controls: Control | Choice) -> None:
         self._picture_function = picture_function
@@ -178,7 +195,8 @@ class Panel(anywidget.AnyWidget):
             svg, sentence = "", str(refused)
         super().__init__(controls=[_for_browser(control) for control in controls], start=start, values=start,
                          has_units=has_units, svg=svg, sentence=sentence, problem=not svg)
-        self.observe(self._redraw, ["values", "units"])
+        self._shown = (self.values, self.units)
+        self.observe(self._redraw, ["values", "units", "asked"])
 
     def set(self, **values: Any) -> None:
         """Set controls by name, lengths in mm; ``units="inch"`` turns the switch. Errors in the code are raised."""
@@ -193,17 +211,24 @@ class Panel(anywidget.AnyWidget):
 
     def _redraw(self, _change: Any) -> None:
         """Draw the picture again; tell the browser picture, sentence and kind of sentence in one message."""
+        if self._shown == (self.values, self.units):
+            self.answered = self.asked
+            return
+        self._shown = (self.values, self.units)
         self._failure, svg = None, ""
         try:
             picture = self._drawn(self.values, self.units, self.has_units)
             svg, sentence = svg_text(picture), picture.sentence
+            self._shown = ({control.name: control.read(self.values[control.name], self.units)
+                            for control in self._controls}, self.units)
         except InputError as refused:
             sentence = str(refused)
         except Exception as failure:  # shown to the learner, never an old picture under new numbers
             sentence = f"Something went wrong in the picture: {type(failure).__name__}: {failure}"
             self._failure = failure
         with self.hold_sync():
-            self.svg, self.sentence, self.problem = svg, sentence, not svg
+            self.values = self._shown[0]  # the number for what was typed: the slider follows
+            self.svg, self.sentence, self.problem, self.answered = svg, sentence, not svg, self.asked
 
     def _drawn(self, values: dict[str, Any], units: str, has_units: bool) -> Picture:
         """Return the picture for values that came from outside."""
