@@ -1,23 +1,27 @@
 """The command ``rollcalc``: lay the lessons out in a folder the learner owns, and open the first one.
 
 The lessons are copied, because JupyterLab saves as it goes: working in the installed
-files would change what the next learner and the tests read. Nothing is ever overwritten.
+files would change what the next learner and the tests read. Nothing of the learner's is ever overwritten: each file is
+whole or not there, whenever the computer stops, and an original that is asked for comes beside one's own, renamed.
 """
 
 from __future__ import annotations
 
 import argparse
 import hashlib
+import itertools
 import json
 import os
 import sys
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from importlib.util import find_spec
 from pathlib import Path
 
 from .rolling.machine.file import FILE_NAME
 from .rolling.machine.writer import demo_machine_text
+from .stock.files import named, place_whole, remedy
 
 FIRST_LESSON = "00_start_here.ipynb"
 RECORD = ".rollcalc-lessons.json"
@@ -46,12 +50,17 @@ class Delivery:
 
 def main(words: Sequence[str] | None = None) -> int:
     """Run the command and return its exit code: 0, or 2 when the lessons cannot be opened."""
+    for stream in (sys.stdout, sys.stderr):
+        with suppress(AttributeError, ValueError):  # a terminal without a letter of a folder's name shows its number
+            stream.reconfigure(errors="backslashreplace")  # type: ignore[union-attr]
     asked = _parser().parse_args(words)
-    folder = Path(asked.folder).expanduser().absolute()
     try:
+        folder = _own_folder(asked.folder)
         if find_spec("jupyterlab") is None:
             raise LaunchError("The lessons need JupyterLab, which this Python does not have: install rollcalc "
                               'with its lessons, as in  pip install ".[lessons]"  in the project folder.')
+        if asked.fresh:
+            print(fresh_lesson(asked.fresh, folder), flush=True)
         delivery = delivered_lessons(lesson_source(), folder)
     except LaunchError as problem:
         print(problem, file=sys.stderr)
@@ -67,6 +76,8 @@ def _parser() -> argparse.ArgumentParser:
         description="Copy the lessons into a folder of your own, keeping what is there, and open them in JupyterLab.",
     )
     parser.add_argument("folder", nargs="?", default="my-lessons", help="your folder (my-lessons if left out)")
+    parser.add_argument("--fresh", metavar="LESSON",
+                        help="bring the original of a lesson, such as 04, beside your own, which gets another name")
     parser.add_argument("--no-browser", dest="browser", action="store_false",
                         help="open no browser window; print the address instead")
     return parser
@@ -81,26 +92,71 @@ def lesson_source() -> Path:
     raise LaunchError("The lessons did not come with this rollcalc: install it again from the project folder.")
 
 
+def _own_folder(words: str) -> Path:
+    """Return the folder that was asked for, or raise the sentence that says why it is none."""
+    try:
+        folder = Path(words).expanduser().absolute()
+        if folder.is_symlink() and not folder.exists():
+            raise LaunchError(f"{named(folder)} is a link that leads nowhere: choose another folder.")
+        folder.resolve()
+    except (ValueError, RuntimeError, OSError):
+        raise LaunchError(f"{named(words)!r} is no name for a folder: choose another.") from None
+    return folder
+
+
 def delivered_lessons(source: Path, folder: Path) -> Delivery:
     """Copy what is not there yet from source into folder, and return what was done."""
     if folder.resolve().is_relative_to(source.resolve()):
-        raise LaunchError(f"The folder {folder} holds the originals of the lessons: choose another folder.")
+        raise LaunchError(f"The folder {named(folder)} holds the originals of the lessons: choose another folder.")
     if folder.exists() and not folder.is_dir():
-        raise LaunchError(f"{folder} is a file, but a folder is needed: choose another name.")
+        raise LaunchError(f"{named(folder)} is a file, but a folder is needed: choose another name.")
     delivery = Delivery()
     try:
         folder.mkdir(parents=True, exist_ok=True)
         record = _read_record(folder / RECORD)
         for path in _lesson_files(source):
-            name = path.relative_to(source).as_posix()
-            _deliver(path.read_bytes(), folder / name, name, record, delivery)
-        if not os.path.lexists(folder / FILE_NAME):  # the learner is meant to change it, so a newer one is no news
-            _deliver(demo_machine_text().encode(), folder / FILE_NAME, FILE_NAME, record, delivery)
-        (folder / RECORD).write_text(json.dumps(record, indent=1, sort_keys=True) + "\n", encoding="utf-8")
+            _deliver(path.read_bytes(), folder, path.relative_to(source).as_posix(), record, delivery)
+        _deliver(demo_machine_text().encode(), folder, FILE_NAME, record, delivery)
+        delivery.kept = [name for name in delivery.kept if name != FILE_NAME]  # no lesson
     except OSError as problem:
-        raise LaunchError(f"The folder {folder} cannot take the lessons ({problem.strerror}): "
-                          "choose a folder you may write in.") from problem
+        raise LaunchError(f"The folder {named(folder)} cannot take the lessons ({problem.strerror}): "
+                          f"{remedy(problem)}.") from problem
     return delivery
+
+
+def fresh_lesson(number: str, folder: Path | None = None, source: Path | None = None) -> str:
+    """Put the original of a lesson into the learner's folder, keep theirs under another name, and return what was done.
+
+    The folder is the one the notebook runs in where none is given. The learner's file is renamed first: whenever the
+    computer stops, it is there under one name or the other.
+    """
+    source, folder = source or lesson_source(), folder or Path.cwd()
+    names = [path.name for path in _lesson_files(source) if path.suffix == ".ipynb" and path.parent == source]
+    found = [name for name in names if str(number).strip() and name.startswith(str(number).strip().zfill(2))]
+    if len(found) != 1:
+        raise LaunchError(f"There is no lesson {named(number)}: the lessons are "
+                          f"{', '.join(name[:2] for name in names)}.")
+    target, content = folder / found[0], (source / found[0]).read_bytes()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        kept = _renamed(target) if os.path.lexists(target) else ""
+        place_whole(target, content)
+        record = _read_record(folder / RECORD)
+        _note(folder, record, found[0], content)
+    except OSError as problem:
+        raise LaunchError(f"The original of {found[0]} could not be brought ({problem.strerror}): "
+                          f"{remedy(problem)}.") from problem
+    return f"{found[0]} is the original again." + (f" Yours is kept as {kept}." if kept else "")
+
+
+def _renamed(target: Path) -> str:
+    """Give a learner's file a name that nothing has, and return it."""
+    for number in itertools.count(1):
+        kept = target.with_name(f"{target.stem} (mine {number}){target.suffix}")
+        if not os.path.lexists(kept):
+            os.rename(target, kept)
+            return kept.name
+    raise AssertionError
 
 
 def _lesson_files(source: Path) -> list[Path]:
@@ -109,19 +165,41 @@ def _lesson_files(source: Path) -> list[Path]:
     return sorted(path for path in files if not any(part.startswith(".") for part in path.relative_to(source).parts))
 
 
-def _deliver(content: bytes, target: Path, name: str, record: dict[str, str], delivery: Delivery) -> None:
-    """Write one lesson file unless it exists; note in the record which version the learner was given."""
-    version = hashlib.sha256(content).hexdigest()
-    if os.path.lexists(target):
-        mine = hashlib.sha256(target.read_bytes()).hexdigest() if target.is_file() else ""
-        is_newer = version not in (mine, record.get(name))
-        (delivery.newer if is_newer else delivery.kept).append(name)
+def _deliver(content: bytes, folder: Path, name: str, record: dict[str, str], delivery: Delivery) -> None:
+    """Bring one file unless it is there; note in the record which version the learner was given.
+
+    A file that is only the beginning of ours was cut off when a computer stopped, and is brought anew.
+    """
+    target = folder / name
+    mine = target.read_bytes() if target.is_file() else b""
+    cut_off = (target.is_file() and len(mine) < len(content) and content.startswith(mine)
+               and record.get(name) != _version(mine))
+    if not os.path.lexists(target) or cut_off:
+        target.parent.mkdir(parents=True, exist_ok=True)
+        with suppress(FileExistsError):  # another launch was quicker
+            place_whole(target, content, overwrite=cut_off)
+        _note(folder, record, name, content)
+        delivery.new.append(name)
+    elif mine == content:
+        _note(folder, record, name, content)
+        delivery.kept.append(name)
+    else:  # the machine file is meant to be changed, so a newer one is no news
+        newer = name != FILE_NAME and record.get(name) != _version(content)
+        (delivery.newer if newer else delivery.kept).append(name)
+
+
+def _version(content: bytes) -> str:
+    """Return what stands for a file's content in the record."""
+    return hashlib.sha256(content).hexdigest()
+
+
+def _note(folder: Path, record: dict[str, str], name: str, content: bytes) -> None:
+    """Write into the record which version the learner has, unless it says so already."""
+    if record.get(name) == _version(content):
         return
-    target.parent.mkdir(parents=True, exist_ok=True)
-    with open(target, "xb") as file:
-        file.write(content)
-    record[name] = version
-    delivery.new.append(name)
+    record[name] = _version(content)
+    with suppress(PermissionError):  # a folder that can only be read holds its lessons all the same
+        place_whole(folder / RECORD, (json.dumps(record, indent=1, sort_keys=True) + "\n").encode(), overwrite=True)
 
 
 def _read_record(path: Path) -> dict[str, str]:

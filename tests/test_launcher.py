@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import subprocess
@@ -13,6 +14,7 @@ import pytest
 import rollcalc as rc
 from rollcalc import launcher
 from rollcalc.rolling.machine.file import load_machine
+from tests.killed import kill_launches, kill_writes
 
 LESSON = "04_see_springback.ipynb"
 
@@ -100,6 +102,85 @@ def test_a_spoilt_record_is_no_reason_to_stop(source, folder, record):
     delivered(source, folder)
     (folder / launcher.RECORD).write_text(record)
     assert delivered(source, folder) == ([], [launcher.FIRST_LESSON, LESSON, "pictures/rolls.svg"], [])
+
+
+def test_a_half_file_is_brought_anew_and_an_edited_one_never(source, folder):
+    delivered(source, folder)
+    for half in ("", "spring"):
+        (folder / LESSON).write_text(half)
+        assert delivered(source, folder)[0] == [LESSON]
+        assert (folder / LESSON).read_text() == "springback"
+    (folder / LESSON).write_text("springtime")
+    assert delivered(source, folder)[0] == []
+    assert (folder / LESSON).read_text() == "springtime"
+
+
+def test_an_unchanged_record_is_not_written_again(source, folder):
+    delivered(source, folder)
+    before = (folder / launcher.RECORD).stat().st_ino
+    delivered(source, folder)
+    assert (folder / launcher.RECORD).stat().st_ino == before
+
+
+def test_two_launches_at_once_both_work(source, folder, monkeypatch):
+    placed = launcher.place_whole
+
+    def late(target, content, overwrite=False):
+        if not overwrite and not target.exists():
+            target.write_bytes(content)  # the other launch was quicker
+        placed(target, content, overwrite)
+
+    monkeypatch.setattr(launcher, "place_whole", late)
+    assert len(delivered(source, folder)[0]) == 4
+    monkeypatch.undo()
+    assert delivered(source, folder) == ([], [launcher.FIRST_LESSON, LESSON, "pictures/rolls.svg"], [])
+
+
+def test_killed_at_any_moment_nothing_is_half_or_lost():
+    assert kill_launches(6, seed=2) == []
+    assert kill_writes(6, seed=2) == []
+
+
+def test_an_original_comes_back_beside_ones_own(source, folder):
+    delivered(source, folder)
+    (folder / LESSON).write_text("my notes")
+    assert launcher.fresh_lesson("04", folder, source) == (
+        f"{LESSON} is the original again. Yours is kept as 04_see_springback (mine 1).ipynb.")
+    assert (folder / LESSON).read_text() == "springback"
+    (folder / LESSON).write_text("more notes")
+    assert launcher.fresh_lesson(4, folder, source).endswith("(mine 2).ipynb.")
+    assert (folder / "04_see_springback (mine 1).ipynb").read_text() == "my notes"
+    assert (folder / "04_see_springback (mine 2).ipynb").read_text() == "more notes"
+    assert delivered(source, folder)[2] == []
+    for wrong in ("77", "", "x" * 500, "../04"):
+        with pytest.raises(launcher.LaunchError, match="There is no lesson"):
+            launcher.fresh_lesson(wrong, folder, source)
+
+
+def test_a_full_disk_gets_a_sentence(source, folder, monkeypatch):
+    def full(*_arguments, **_more):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(launcher, "place_whole", full)
+    with pytest.raises(launcher.LaunchError, match="make room on the disk"):
+        launcher.delivered_lessons(source, folder)
+
+
+@pytest.mark.parametrize("kind", ["nowhere", "round"])
+def test_a_link_that_leads_to_no_folder_gets_a_sentence(tmp_path, kind):
+    link = tmp_path / "link"
+    link.symlink_to(link if kind == "round" else tmp_path / "gone")
+    assert refused(link).endswith("choose another folder.") or refused(link).endswith("choose another.")
+
+
+def test_a_terminal_that_knows_only_ascii_shows_every_sentence(tmp_path):
+    taken = tmp_path / "blöd"
+    taken.write_text("")
+    command = [sys.executable, "-m", "rollcalc", "--no-browser", str(taken)]
+    done = subprocess.run(command, capture_output=True, text=True, env=os.environ | {"PYTHONIOENCODING": "ascii"})
+    assert done.returncode == 2
+    assert "bl\\xf6d is a file" in done.stderr
+    assert "Traceback" not in done.stderr
 
 
 def refused(*words):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 from contextlib import suppress
 from typing import TYPE_CHECKING
@@ -10,6 +11,9 @@ from .quantities import InputError, shown
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+UNFINISHED = ".part"
+"""How the name of a file ends until it is whole."""
 
 _LONGEST = 100_000  # bytes; a machine file has about five thousand
 
@@ -39,77 +43,102 @@ def file_text(file: Path) -> str:
     """
     try:
         if file.is_dir():
-            raise FileError(f"{file} is a folder, but a file is needed: add the file's name.")
+            raise FileError(f"{named(file)} is a folder, but a file is needed: add the file's name.")
         if not file.is_file():
-            raise FileError(f"there is no file {file}: look at its path again.")
+            raise FileError(f"there is no file {named(file)}: look at its path again.")
         with open(file, "rb") as opened:
             content = opened.read(_LONGEST + 1)
         if len(content) > _LONGEST:
-            raise FileError(f"{file} is longer than {_LONGEST} bytes, but must be shorter: look at its path again.")
+            raise FileError(f"{named(file)} is longer than {_LONGEST} bytes, but must be shorter: look at its path "
+                            "again.")
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise FileError(f"{file} is not UTF-8 text: open it in an editor and save it as UTF-8.") from None
+        raise FileError(f"{named(file)} is not UTF-8 text: open it in an editor and save it as UTF-8.") from None
     except OSError as problem:
-        raise FileError(f"{file} cannot be read ({problem.strerror}): give a file you may read.") from None
+        raise FileError(f"{named(file)} cannot be read ({problem.strerror}): give a file you may read.") from None
 
 
 def put_text(file: Path, text: str, overwrite: bool = False) -> None:
-    """Write a text file whole, or not at all.
-
-    Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
-    its name, so that none is lost.
-    """
+    """Write a text file whole, or not at all."""
     try:
         content = text.encode()
     except UnicodeEncodeError:
-        raise FileError(
-            f"{file} cannot be written, as a text has half a character in it: write the text anew."
-        ) from None
+        raise FileError(f"{named(file)} cannot be written, as a text has half a character in it: write the text "
+                        "anew.") from None
     put_bytes(file, content, overwrite)
 
 
 def put_bytes(file: Path, content: bytes, overwrite: bool = False) -> None:
-    """Write a file whole, or not at all.
-
-    Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
-    its name, so that none is lost.
-    """
+    """Write a file whole, or not at all, with a sentence for what can go wrong."""
     from pathlib import Path
 
-    target = Path(os.path.realpath(file))
-    is_new = not os.path.lexists(target)
     try:
+        target = Path(os.path.realpath(file))
         if target.is_dir():
-            raise FileError(f"{file} is a folder, but a file is needed: add the file's name.")
-        if not (is_new or overwrite):
-            raise FileExistsError
+            raise FileError(f"{named(file)} is a folder, but a file is needed: add the file's name.")
         if not target.parent.is_dir():
-            raise FileError(f"there is no folder {file.parent}: make it first, or choose another.")
-        if is_new:
-            open(target, "xb").close()
-        try:
-            _swap(target, content)
-        except BaseException:
-            if is_new:
-                target.unlink(missing_ok=True)
-            raise
+            raise FileError(f"there is no folder {named(file.parent)}: make it first, or choose another.")
+        place_whole(target, content, overwrite)
     except FileExistsError:
-        raise FileError(f"{file} exists already: choose another name, or allow overwrite=True.") from None
+        raise FileError(f"{named(file)} exists already: choose another name, or allow overwrite=True.") from None
+    except UnicodeError:
+        raise FileError(f"{named(file)} has half a character in its name: choose another name.") from None
     except OSError as problem:
-        raise FileError(f"{file} cannot be written ({problem.strerror}): choose a folder you may write in.") from None
+        raise FileError(f"{named(file)} cannot be written ({problem.strerror}): {remedy(problem)}.") from None
 
 
-def _swap(target: Path, content: bytes) -> None:
-    """Put content in the place of a file by writing it beside the file first."""
+def place_whole(target: Path, content: bytes, overwrite: bool = False) -> None:
+    """Put a file in its place in one step, so that nobody ever finds half of it, whenever the computer stops.
+
+    It is written beside its place, under a name that no program takes for a finished file, and flushed. Then a new file
+    takes its name by a link, which fails where another has it already; an old one is replaced.
+    """
     from tempfile import NamedTemporaryFile  # here and not above: needed only for a file
 
-    with NamedTemporaryFile(dir=target.parent, prefix=f".{target.name[:50]}.", delete=False) as beside:
+    if not overwrite and os.path.lexists(target):
+        raise FileExistsError
+    with NamedTemporaryFile(dir=target.parent, prefix=f".{target.name[:50]}.", suffix=UNFINISHED, delete=False) as part:
         try:
-            beside.write(content)
-            beside.close()
-            with suppress(OSError):
-                os.chmod(beside.name, target.stat().st_mode)
-            os.replace(beside.name, target)
-        except BaseException:
-            os.unlink(beside.name)
-            raise
+            part.write(content)
+            part.flush()
+            os.fsync(part.fileno())
+            part.close()
+            os.chmod(part.name, target.stat().st_mode if target.exists() else 0o666 & ~_umask())
+            if overwrite:
+                os.replace(part.name, target)
+            else:
+                _take_name(part.name, target)
+        finally:
+            with suppress(FileNotFoundError):
+                os.unlink(part.name)
+
+
+def _take_name(part: str, target: Path) -> None:
+    """Give a finished file its name, unless another has it."""
+    try:
+        os.link(part, target)
+    except FileExistsError:
+        raise
+    except (OSError, AttributeError, NotImplementedError):  # a disk without links, such as a memory stick
+        if os.path.lexists(target):
+            raise FileExistsError from None
+        os.replace(part, target)
+
+
+def _umask() -> int:
+    """Return which rights a new file of this user does not get."""
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def remedy(problem: OSError) -> str:
+    """Return what to do where a file cannot be written."""
+    full = problem.errno in (errno.ENOSPC, errno.EDQUOT)
+    return "make room on the disk, or choose another" if full else "choose a folder you may write in"
+
+
+def named(path: object) -> str:
+    """Return a path as a sentence names it: by its end where it is long."""
+    words = str(path)
+    return words if len(words) <= 100 else f"…{words[-90:]}"

@@ -262,9 +262,9 @@ def test_a_write_that_fails_half_way_leaves_all_as_it_was(tmp_path: Path, monkey
 
     file = tmp_path / "machine.toml"
     file.write_text(demo_machine_text())
-    monkeypatch.setattr(os, "replace", full)
+    monkeypatch.setattr(os, "fsync", full)
     changed = replace(DEMO_MACHINE, screw_pitch=2)
-    said = f"{file} cannot be written (No space left on device): choose a folder you may write in."
+    said = f"{file} cannot be written (No space left on device): make room on the disk, or choose another."
     assert refused(changed, file, overwrite=True) == said
     assert "No space" in refused(changed, tmp_path / "new.toml")
     assert os.listdir(tmp_path) == ["machine.toml"]
