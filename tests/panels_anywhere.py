@@ -123,8 +123,8 @@ def main() -> int:
     found = run(asked.panels, asked.seed)
     for wrong, times in found.most_common(100):
         print(f"{times:6} {wrong}")
-    print(f"{asked.panels} panels on random machines: {sum(found.values())} with anything but a picture of numbers or a "
-          "sentence")
+    print(f"{asked.panels} panels on random machines: {sum(found.values())} with anything but a picture of numbers "
+          "or a sentence")
     return int(bool(found))
 
 

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from rollcalc.stock.materials import Material
+from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked
 from rollcalc.stock.record import Record
-from rollcalc.stock.sections import Stock
+from rollcalc.stock.sections import Stock, checked_stock
 
 from .release import released_radius
 
@@ -91,6 +91,8 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
     >>> [round(radius, 1) for radius in (band.low, band.nominal, band.high)]
     [71.9, 79.6, 89.1]
     """
+    checked_stock(stock)
+    checked_material(material)
     if material.yield_range is None:
         raise InputError(f"yield range of {material.name} is not given, but a band needs its lowest and highest yield "
                          "strength [MPa]: give the material a yield_range.")

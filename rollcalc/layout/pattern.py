@@ -181,7 +181,8 @@ _VERBS = {"cut": "cut", "folds": "fold on", "marks": "mark"}
 def checked_polyline(name: str, points: ArrayLike) -> Polyline:
     """Return points as an array, or raise the sentence that says what is wrong."""
     try:
-        array = np.array(points, dtype=np.float64)
+        read = np.asarray(points)
+        array = np.array(points, dtype=np.float64) if read.dtype.kind in "iuf" else np.zeros(0)
     except (TypeError, ValueError, OverflowError):
         array = np.zeros(0)
     if array.ndim != 2 or array.shape[0] < 2 or array.shape[1] != 2 or not np.isfinite(array).all():

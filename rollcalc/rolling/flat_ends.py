@@ -241,6 +241,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     settings = (whole,) if schedule is None else _settings(machine, stock, material, float(released_radius), schedule)
     try:
         return read_ends(*rolled(settings), settings, limit)
+    except InputError:
+        raise
     except UnsettledError as error:
         raise InputError(f"tolerance is {limit:.3g}, but must be at least {error.args[0]:.2f} for this ring: its "
                          "curve still swings by that much where the march ends. Give that, and measure "
@@ -356,6 +358,9 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     since = distance - max(0.0, touch_distance(settings[-1].machine) - span) * laid
     middle = (since >= SETTLED * span) & (since <= (SETTLED + 1) * span)
     steady = float(bend[middle].mean())
+    if steady <= 0:
+        raise InputError(f"released radius is {float(settings[-1].released_radius):.6g} mm, but must be smaller: so "
+                         "gentle a curve leaves nothing to measure.")
     share = bend / steady
     swing = math.ceil(100 * float(np.abs(share[middle] - 1).max())) / 100
     if swing > tolerance:

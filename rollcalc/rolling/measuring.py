@@ -123,7 +123,8 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     >>> rise_of_chord(radius=10, chord=12)
     2.0
     """
-    flat = np.isposinf(radius) if type(radius) in (float, np.ndarray, np.float64) else np.False_
+    real = type(radius) in (float, np.float64) or (type(radius) is np.ndarray and radius.dtype.kind == "f")
+    flat = np.isposinf(radius) if real else np.False_
     sizes = np.where(flat, 1.0, radius) if np.any(flat) else radius
     curved = np.asarray(checked("radius", sizes, "mm", above=0, advice="measure again"))
     straight = np.asarray(checked("chord", chord, "mm", above=0, advice="give the straight line across the curve"))

@@ -13,7 +13,7 @@ from rollcalc.bending.moment import first_moments
 from rollcalc.bending.release import checked_radius, loaded_curvature
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain, shown
-from rollcalc.stock.sections import Stock
+from rollcalc.stock.sections import Stock, checked_stock
 
 from .machine.grooves import machine_for
 from .machine.kinds import Machine, PinchMachine, PyramidMachine
@@ -63,10 +63,10 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     >>> round(circle_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), travel=15), 1)
     88.5
     """
-    machine = machine_for(machine, stock)
+    machine = machine_for(machine, checked_stock(stock))
     moved = np.asarray(checked("travel", travel, "mm", at_least=0, advice="count it from touch"))
     half, right, up = _circle_guide(machine)
-    with np.errstate(divide="ignore"):
+    with np.errstate(divide="ignore", over="ignore"):
         radius = (half**2 + moved**2) / (2 * moved * up) + half * right / up - _roll(machine, stock)
     inside = np.asarray(machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2)
     if np.any(radius < inside * (1 - 1e-12)):

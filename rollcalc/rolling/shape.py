@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from rollcalc.bending.law import fibre_law
 from rollcalc.bending.release import loaded_curvature
+from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.record import Record
 from rollcalc.stock.sections import gauss_points
@@ -105,6 +106,7 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
     >>> [round(1 / curvature) for curvature in shape.curvature.tolist()]
     [63, 74, 90]
     """
+    checked_kind("the setting", setting, Setting, advice="take it from setting_for_radius")
     number = checked_single("points", points, "", at_least=2, at_most=10_000, advice="give a whole number")
     if number != int(number):
         raise InputError(f"points is {number:g}, but must be whole: give a number from 2 to 10000.")

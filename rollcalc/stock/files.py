@@ -72,6 +72,7 @@ def put_bytes(file: Path, content: bytes, overwrite: bool = False) -> None:
     """Write a file whole, or not at all, with a sentence for what can go wrong."""
     from pathlib import Path
 
+    check_overwrite(overwrite)
     try:
         target = Path(os.path.realpath(file))
         if target.is_dir():
@@ -85,6 +86,13 @@ def put_bytes(file: Path, content: bytes, overwrite: bool = False) -> None:
         raise FileError(f"{named(file)} has half a character in its name: choose another name.") from None
     except OSError as problem:
         raise FileError(f"{named(file)} cannot be written ({problem.strerror}): {remedy(problem)}.") from None
+
+
+def check_overwrite(overwrite: object) -> None:
+    """Refuse what is neither True nor False."""
+    if not isinstance(overwrite, bool):
+        raise InputError(f"overwrite is {shown(overwrite)}, but must be True or False: write overwrite=True to replace "
+                         "a file.")
 
 
 def place_whole(target: Path, content: bytes, overwrite: bool = False) -> None:

@@ -15,6 +15,10 @@ from .quantities import FloatLike, InputError, check_shapes, checked, checked_si
 from .record import Record
 
 
+LONGEST_NAME = 80
+"""Characters of a metal's name, which stands in many sentences."""
+
+
 @dataclass(frozen=True, eq=False)
 class Swift(Record):
     """A power law of hardening, σ = K (ε₀ + ε_p)ⁿ.
@@ -147,8 +151,9 @@ class Material(Record):
 
     def _check_words(self) -> None:
         """Refuse a name or a source that is not text."""
-        if not isinstance(self.name, str) or not self.name.strip():
-            raise InputError(f"the material's name is {shown(self.name)}, but must be text: say what it is called.")
+        if not isinstance(self.name, str) or not 0 < len(self.name.strip()) <= LONGEST_NAME:
+            raise InputError(f"the material's name is {shown(self.name)}, but must be text of at most {LONGEST_NAME} "
+                             "characters: say what it is called.")
         if not isinstance(self.source, str | Mapping):
             raise InputError(f"the source of {self.name} is {shown(self.source)}, but must be text, or text by field: "
                              "say where the numbers come from.")

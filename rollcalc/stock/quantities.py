@@ -42,7 +42,8 @@ def allowed_range(unit: str, *, above: float | None = None, at_least: float | No
 def shown(value: Any) -> str:
     """Return a value as a sentence shows it: as Python writes it, or by its type where that is long."""
     written = repr(value)
-    return written if len(written) <= 40 and "\n" not in written else f"of type {type(value).__name__}"
+    plain_words = len(written) <= 40 and "\n" not in written and " at 0x" not in written
+    return written if plain_words else f"of type {type(value).__name__}"
 
 
 def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,

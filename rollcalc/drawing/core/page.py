@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from rollcalc.stock.kinds import checked_kind
+
 from .picture import ROLES, Line, Pair, Picture, Points, Role, Text
 
 Box = tuple[float, float, float, float]
@@ -75,6 +77,7 @@ def page(picture: Picture) -> Page:
 
     Words are never measured.
     """
+    checked_kind("the picture", picture, Picture, advice="take it from a function that draws one")
     scale, window, behind, labels = _drawing(picture) if picture.axes is None else _graph(picture)
     inside = [stroke for mark in picture.marks if isinstance(mark, Line) for stroke in _strokes(mark, scale, window)]
     words = [_placed(mark, scale) for mark in picture.marks if isinstance(mark, Text)]

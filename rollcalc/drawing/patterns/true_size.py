@@ -14,7 +14,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from rollcalc.stock.quantities import InputError
+from rollcalc.stock.kinds import checked_kind
+from rollcalc.stock.quantities import InputError, shown
 
 from ..core.pens import PENS
 from ..core.picture import Pair, Points
@@ -163,6 +164,10 @@ def pdf_bytes(pages: Sequence[TrueSizePage], title: str) -> bytes:
     with mpl.rc_context():
         mpl.rcdefaults()
         mpl.rcParams.update({"path.simplify": False, "pdf.fonttype": 42})
+        if not isinstance(pages, list | tuple):
+            raise InputError(f"pages is {shown(pages)}, but must be a list of TrueSizePage: take it from the tiling.")
+        for page in pages:
+            checked_kind("a page", page, TrueSizePage, advice="take it from the tiling")
         with PdfPages(content, metadata={**about, "CreationDate": None}) as book:
             for page in pages:
                 book.savefig(_figure(page))

@@ -71,7 +71,7 @@ class CheckedMachine(Record):
         machine: Any = self
         for name, bounds in (("groove_diameters", _ABOVE), ("groove_depths", _ABOVE), ("groove_positions", _ABOVE)):
             values = getattr(machine, name)
-            if values != ():
+            if not isinstance(values, tuple) or values:
                 grooves = checked(name.replace("_", " "), values, "mm", advice=_MEASURE, **bounds)
                 object.__setattr__(self, name, tuple(np.ravel(grooves).tolist()))
         words = machine.grooved_rolls if isinstance(machine.grooved_rolls, str) else ""

@@ -6,7 +6,7 @@ import os
 from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
-from rollcalc.stock.files import FileError, checked_path, file_text, put_text
+from rollcalc.stock.files import FileError, check_overwrite, checked_path, file_text, put_text
 from rollcalc.stock.gauges import MM_PER_INCH
 from rollcalc.stock.quantities import InputError, shown
 from rollcalc.stock.units import parse_length
@@ -93,6 +93,7 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
     """
     file = checked_path(path)
     text = machine_text(machine)
+    check_overwrite(overwrite)
     if overwrite and os.path.lexists(file):
         text = _changed_text(file, machine)
     put_text(file, text, overwrite=overwrite)
