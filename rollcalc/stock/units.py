@@ -53,6 +53,15 @@ _DIMENSIONS = (
     _Dimension("number", "1.5", {"": 1.0}),
 )
 
+_SPELLED = {f"{word}{end}": short for word, short in (
+    ("millimetre", "mm"), ("millimeter", "mm"), ("centimetre", "cm"), ("centimeter", "cm"), ("metre", "m"),
+    ("meter", "m"), ("newton", "n"), ("kilonewton", "kn"), ("pound", "lbf"), ("lb", "lbf"), ("poundforce", "lbf"),
+    ("megapascal", "mpa"), ("gigapascal", "gpa"), ("radian", "rad"), ("newtonmillimetre", "nmm"),
+    ("newtonmillimeter", "nmm"), ("newtonmetre", "nm"), ("newtonmeter", "nm"), ("percent", "%"), ("turn", "turns"),
+    ("revolution", "turns"), ("inche", "in"), ("inch", "in"),
+) for end in ("", "s")}
+"""Unit spelled out -> how it is written in short."""
+
 _NUMBER = r"(?:(?:(\d+)(?: ?- ?| ))?(\d+) ?/ ?(\d+)|(\d+(?:[.,]\d+)?|[.,]\d+)(e[+-]?\d+)?)"
 """A fraction or mixed number (whole, top, bottom), or a decimal number (digits, exponent)."""
 
@@ -216,7 +225,8 @@ def _clean_unit(unit: Any) -> str:
     if not isinstance(unit, str):
         return "not text"
     cleaned = "".join(unit.lower().replace("²", "2").split())
-    return re.sub(r"[·⋅*^.-]", "", cleaned)
+    cleaned = re.sub(r"[·⋅*^.-]", "", cleaned)
+    return _SPELLED.get(cleaned, cleaned)
 
 
 def _dimension_of(unit: Any) -> tuple[_Dimension, float]:
