@@ -9,11 +9,14 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.layout.seams import FINISHED_SHARE, GROOVER_ROOM
+from rollcalc.lessons.engine.published import PUBLISHED
 from rollcalc.lessons.lesson07.derivations import ALL
 from rollcalc.lessons.lesson07.panels import blank_picture
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "07_cut_the_blank.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "\n".join(output.get("text") or output["data"]["text/plain"]
+                    for cell in BOOK.cells for output in cell.get("outputs", []))
 BODY = rc.cylinder_blank(rc.Sheet(thickness=0.76, width=240), inside_diameter=180, seam=rc.GroovedSeam(6))
 THICK = rc.cylinder_blank(rc.Sheet(thickness=4, width=240), inside_diameter=180)
 DOUBLE = rc.cylinder_blank(rc.Sheet(thickness=0.76, width=240), inside_diameter=180, seam=rc.GroovedSeam(12))
@@ -31,6 +34,8 @@ PINCH = f"{rc.DEMO_MACHINE.pinch_force:.0f} N"
 INCH = 25.4
 HOOP, TABLE = (rc.cylinder_blank(rc.Sheet(thickness=0.875 * INCH, width=50), outside_diameter=16.5 * INCH, rule=rule)
                for rule in ("middle", "table"))
+PLATE = rc.cylinder_blank(rc.Sheet(thickness=10, width=2000), outside_diameter=650)
+BOOK_SAYS = PUBLISHED["N2"].answers["length"].value
 SEAMS = {"butt": rc.ButtSeam(), "lap": rc.LapSeam(8), "grooved": rc.GroovedSeam(6)}
 
 SAID = [
@@ -52,6 +57,9 @@ SAID = [
     (f"the hoop above would come out {HOOP.length - TABLE.length:.0f} mm short", "table for dies"),
     (f"some {GROOVER_ROOM} mm (common practice", "groover"),
     ({1.5: "about one and a half thicknesses"}[FINISHED_SHARE], "finished seam"),
+    (f"thicknesses, {BODY.seam.finished_width(0.76):.1f} mm instead of 6", "finished width"),
+    (f"π times that is {math.pi * 640:.1f} mm; the page cuts 2011 mm", "plate"),
+    (f"The book cuts whole inches, {BOOK_SAYS:.0f} of them, which is {BOOK_SAYS * INCH:.0f} mm", "hoop"),
     (f"190 − 3 = 187 mm, times π is **{math.pi * 187:.1f} mm** (plus what you trim)", "solution 07.2"),
 ]
 
@@ -59,6 +67,13 @@ SAID = [
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
 def test_the_lesson_says_what_the_library_computes(words, where):
     assert words in PROSE, where
+
+
+def test_blanks_are_shown_as_the_library_has_them():
+    for blank in (BODY, PLATE, HOOP):
+        assert repr(blank) in PRINTED
+    assert abs(PLATE.length - 2011) < 1
+    assert (HOOP.outside_diameter, HOOP.thickness) == (16.5 * INCH, 7 / 8 * INCH)
 
 
 def test_the_two_people_differ_as_said():

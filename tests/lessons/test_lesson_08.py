@@ -1,5 +1,6 @@
 """Every number that lesson 08 says in words is worked out again here."""
 
+import ast
 import math
 from pathlib import Path
 
@@ -12,11 +13,13 @@ from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.patterns.cone_view import cone_view
 from rollcalc.layout.bench import stepped_arc_error
 from rollcalc.layout.rolling_up import partly_rolled
-from rollcalc.lessons.lesson07.derivations import frustum_radii, large, slant, small
+from rollcalc.lessons.lesson08.derivations import frustum_radii, large, slant, small
 from rollcalc.stock import format_length
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "08_lay_out_a_cone.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "\n".join(output.get("text") or output["data"]["text/plain"]
+                    for cell in BOOK.cells for output in cell.get("outputs", []))
 ROOF = rc.frustum_pattern(220, 60, 80)
 SKIRT = rc.frustum_pattern(220, 160, 100)
 STEEP = rc.frustum_pattern(220, 60, 120)
@@ -47,6 +50,15 @@ def test_dividers_set_on_the_end_are_short_by_what_the_library_says():
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
 def test_the_lesson_says_what_the_library_computes(words, where):
     assert words in PROSE, where
+
+
+def test_the_roof_is_shown_and_the_skirt_s_chord_and_ordinates():
+    assert repr(ROOF) in PRINTED
+    (place,) = (cell for cell in BOOK.cells if "arc_ordinates" in cell.source)
+    shown = np.array(ast.literal_eval(place.outputs[0]["data"]["text/plain"].removeprefix("array(").removesuffix(")")))
+    chord = 2 * SKIRT.outer_radius * math.sin(SKIRT.sector_angle / 8)
+    assert np.ptp(shown[:, 0]) == pytest.approx(chord, abs=0.1)
+    assert shown[:, 1].max() == pytest.approx(SKIRT.outer_radius * (1 - math.cos(SKIRT.sector_angle / 8)), abs=0.05)
 
 
 def test_the_radii_are_the_derived_ones():

@@ -14,6 +14,8 @@ from rollcalc.rolling.cone_checks import FAN_DEGREES, SLIP_SHARE, STRIP_SHARE
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "09_roll_a_gentle_cone.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "\n".join(output.get("text") or output["data"]["text/plain"]
+                    for cell in BOOK.cells for output in cell.get("outputs", []))
 SOFT = rc.MATERIALS[METAL]
 SLANT = math.hypot(30, 100)
 
@@ -64,6 +66,18 @@ SAID = [
 @pytest.mark.parametrize(("words", "where"), SAID, ids=[where for _, where in SAID])
 def test_the_lesson_says_what_the_library_computes(words, where):
     assert words in PROSE, where
+
+
+def test_ends_waists_and_verdicts_are_shown_as_the_library_has_them():
+    roof = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=math.hypot(80, 80)),
+                           rc.MATERIALS["low-carbon steel, cold rolled"], 220, 60)
+    ends = [rc.setting_for_radius(rc.DEMO_MACHINE, WALL, SOFT, bend) for bend in MIDDLE.wanted_radii[[-1, 0]]]
+    for shown in (*ends, MIDDLE["even curve"], roof["even curve"]):
+        assert repr(shown) in PRINTED
+    assert f"the screws differ by {MIDDLE.turns_right - MIDDLE.turns_left:.1f} turns" in PRINTED
+    assert f"{rc.cone_waist(220, 160):.1%} and {rc.cone_waist(220, 60):.1%}" in PRINTED
+    assert f"{MIDDLE.verdict}\n\n{roof}" in PRINTED
+    assert not any(check.exceeded for check in MIDDLE.checks)
 
 
 def test_the_rule_to_remember_keeps_every_limit():

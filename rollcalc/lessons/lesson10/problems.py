@@ -19,7 +19,7 @@ def _turns(metal: str, diameter: float, radius: float, machine: rc.PinchMachine 
 
 
 def _moment_over_flat(width: float, thickness: float) -> float:
-    """Return the moment that bends a flat bar right through on edge, over the same lying flat. [-]"""
+    """Return the full plastic moment of a flat bar on edge, over the same lying flat. [-]"""
     steel = rc.MATERIALS[METAL]
     edge, flat = rc.FlatBar(thickness=width, width=thickness), rc.FlatBar(thickness=thickness, width=width)
     return float(rc.plastic_moment(edge, steel)) / float(rc.plastic_moment(flat, steel))
@@ -73,8 +73,8 @@ PROBLEMS = (
     ),
     Problem(
         "10.3",
-        "A flat bar is {width} mm wide and {thickness} mm thick. How many times the moment does it take to bend it "
-        "right through on edge instead of lying flat? Answer to 0.1. And how many times as stiff is it? Why more?",
+        "A flat bar is {width} mm wide and {thickness} mm thick. How many times as large is its full plastic moment on "
+        "edge as lying flat? Answer to 0.1. And how many times as stiff is it? Why more?",
         {"width": 20, "thickness": 4},
         _moment_over_flat,
         "",
