@@ -12,6 +12,8 @@ from rollcalc.lessons.lesson04 import panels
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "04_see_springback.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
+PRINTED = "".join(output.get("text", "") or output.data.get("text/plain", "")
+                  for cell in BOOK.cells for output in cell.get("outputs", []))
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 BODY = rc.Sheet(thickness=0.76, width=240)
 BAND = rc.springback_band(BODY, STEEL, 60)
@@ -61,6 +63,26 @@ def test_the_textbook_sheet_springs_back_as_said():
     assert f"only {100 * share:.0f} % springs back" in PROSE
     assert f"{book.inputs['thickness'].value} in thick" in PROSE
     assert "yield 40 000 psi, E 29 million psi, held at 0.5 in" in PROSE
+
+
+def test_by_hand_is_the_library_and_stands_beside_the_book():
+    book = PUBLISHED["S1"]
+    given = {name: book.given(name) for name in ("loaded_radius", "thickness", "yield_strength", "elastic_modulus")}
+    x = given["loaded_radius"] * given["yield_strength"] / (given["elastic_modulus"] * given["thickness"])
+    by_hand = given["loaded_radius"] / (4 * x**3 - 3 * x + 1)
+    metal = rc.Material("the book's steel", given["elastic_modulus"], 0.3, yield_strength=given["yield_strength"])
+    ours = rc.released_radius(rc.FlatBar(given["thickness"], width=25), metal, given["loaded_radius"])
+    assert ours == pytest.approx(by_hand, abs=1e-9)
+    said = (round(x, 4), round(by_hand, 3), round(ours, 3), book.answers["released_radius"].beside(ours))
+    assert repr(said) in PRINTED
+
+
+def test_the_heavy_bar_is_as_published_and_mostly_springs_back():
+    for answer in (*PUBLISHED["B1"].answers.values(), PUBLISHED["B2"].answers["released_radius"]):
+        if answer.unit in ("mm", "m"):
+            assert answer.beside(answer.house) in PRINTED
+    held, opened = PUBLISHED["B1"].answers["loaded_radius"].house, PUBLISHED["B2"].answers["released_radius"].house
+    assert f"'springs back': '{1 - held / opened:.0%}'" in PRINTED
 
 
 def test_the_last_formula_is_the_derived_one():

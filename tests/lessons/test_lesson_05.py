@@ -15,7 +15,8 @@ from rollcalc.lessons.lesson05 import panels as panels_span
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "05_see_the_real_curve.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
-PRINTED = "".join(output.get("text", "") for cell in BOOK.cells for output in cell.get("outputs", []))
+PRINTED = "".join(output.get("text", "") or output.data.get("text/plain", "")
+                  for cell in BOOK.cells for output in cell.get("outputs", []))
 METAL = "low-carbon steel, cold rolled"
 STEEL, BODY, MACHINE = rc.MATERIALS[METAL], rc.Sheet(thickness=0.76, width=240), rc.DEMO_MACHINE
 IDEAL = MACHINE.with_perfect_nip()
@@ -108,14 +109,16 @@ def test_by_hand_is_the_library_and_what_is_printed():
     travel = rc.rolling.two_thirds_travel(IDEAL, BODY, STEEL, LANTERN)
     assert rc.circle_travel(MACHINE, BODY, radius) == pytest.approx(travel, rel=1e-12)
     assert f"circle {radius:.1f} mm, travel {travel:.2f} mm, {travel / 1.5:.2f} turns" in PRINTED
-    assert f"{FULL.travel:.2f} mm, {FULL.turns:.2f} turns" in PRINTED
+    assert repr(FULL) in PRINTED
+    assert f"turns               {FULL.turns:.2f} turns" in PRINTED  # the chart's, and the prose's
 
 
 def test_the_turns_for_each_pinch_are_printed_and_two_wrongs_cancel_near_4000_newtons():
-    for force in (1000, 2500, 5000, 10_000):
-        turns = rc.setting_for_radius(replace(MACHINE, pinch_force=force), BODY, STEEL, LANTERN).turns
-        found = left(12.45, machine=replace(MACHINE, pinch_force=force))
-        assert f"{force:6} N: {turns:.2f} turns for 90.4 mm; the student's 12.45 turns give {found:.1f} mm" in PRINTED
+    nips = replace(MACHINE, pinch_force=[1000, 2500, 5000, 10_000])
+    turns, found = rc.setting_for_radius(nips, BODY, STEEL, LANTERN).turns, left(12.45, machine=nips)
+    assert f"'turns for 90.4 mm': {turns.round(2)!r}" in PRINTED
+    assert f"'mm after 12.45 turns': {found.round(1)!r}" in PRINTED
+    assert repr(REAL) in PRINTED
     assert left(12.45, machine=replace(MACHINE, pinch_force=4000)) == pytest.approx(LANTERN, abs=1)
     assert "Near 4000 N" in PROSE
 
@@ -151,8 +154,7 @@ def test_wide_sheet_comes_out_larger_than_a_narrow_strip():
     radii = [rc.radius_for_travel(MACHINE, rc.Sheet(thickness=0.76, width=width), STEEL, 12.89 * 1.5)
              for width in (30, 240, 760)]
     assert radii == sorted(radii)
-    for width, radius in zip((30, 240, 760), radii, strict=True):
-        assert f"{width:3} mm wide: {radius:.1f} mm" in PRINTED
+    assert f"'mm after 12.89 turns, by width': {np.round(radii, 1)!r}" in PRINTED
 
 
 def test_the_gap_alone_decides_what_a_loose_nip_does():
