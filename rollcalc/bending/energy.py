@@ -18,10 +18,8 @@ def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature it is bent to, either sign. [1/mm]
 
@@ -29,11 +27,6 @@ def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) 
     -------
     work : float or array, broadcast shape
         Work per millimetre of length over the whole width, N mm/mm. [N]
-
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
 
     Notes
     -----

@@ -18,10 +18,8 @@ def curvature_under_moment(stock: Stock, material: Material, moment: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     moment : float or array, broadcastable with the stock's and material's numbers
         Bending moment over the whole width; its sign is kept. [N mm]
 
@@ -69,10 +67,8 @@ def elastic_core(stock: Stock, material: Material, loaded_curvature: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature while the rolls hold it, either sign. [1/mm]
 
@@ -80,11 +76,6 @@ def elastic_core(stock: Stock, material: Material, loaded_curvature: FloatLike) 
     -------
     core : float or array, broadcast shape
         Depth of the elastic core; all of the depth where nothing yielded. [mm]
-
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
 
     Notes
     -----

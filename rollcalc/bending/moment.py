@@ -24,10 +24,8 @@ def released_curvature(stock: Stock, material: Material, loaded_curvature: Float
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature while the rolls hold it, to mid-thickness; its sign is kept. [1/mm]
 
@@ -35,11 +33,6 @@ def released_curvature(stock: Stock, material: Material, loaded_curvature: Float
     -------
     curvature : float or array, broadcast shape
         Curvature after release; zero where nothing yielded. [1/mm]
-
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
 
     Notes
     -----
@@ -67,10 +60,8 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature while the rolls hold it, to mid-thickness; its sign is kept. [1/mm]
 
@@ -78,11 +69,6 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
     -------
     moment : float or array, broadcast shape
         Bending moment over the whole width. [N mm]
-
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
 
     Notes
     -----

@@ -18,10 +18,8 @@ def loaded_curvature(stock: Stock, material: Material, released_curvature: Float
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     released_curvature : float or array, broadcastable with the stock's and material's numbers
         Wanted curvature after release, to mid-thickness; its sign is kept. [1/mm]
 
@@ -67,10 +65,8 @@ def released_radius(stock: Stock, material: Material, loaded_radius: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_radius : float or array, broadcastable with the stock's and material's numbers
         Radius while the rolls hold it, to mid-thickness. [mm]
 
@@ -78,11 +74,6 @@ def released_radius(stock: Stock, material: Material, loaded_radius: FloatLike) 
     -------
     radius : float or array, broadcast shape
         Radius after release, to mid-thickness; infinite where it springs back flat. [mm]
-
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number above half the depth.
 
     Notes
     -----
@@ -110,10 +101,8 @@ def loaded_radius(stock: Stock, material: Material, released_radius: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 

@@ -18,23 +18,12 @@ from .release import released_radius
 class Band(Record):
     """The lowest, nominal and highest value of one result.
 
+    It says how far inputs within their ranges move the result, not how good the model is.
+
     Parameters
     ----------
-    low : float or array, shape (...)
-        Lowest value. [mm]
-    nominal : float or array, shape (...)
-        Value for the nominal numbers. [mm]
-    high : float or array, shape (...)
-        Highest value; may be infinite. [mm]
-
-    Notes
-    -----
-    Validity: says how far inputs within their ranges move the result, not how good the model is.
-
-    Examples
-    --------
-    >>> Band(low=62.0, nominal=66.0, high=69.0).high
-    69.0
+    low, nominal, high : float or array, shape (...)
+        The three values; the highest may be infinite. [mm]
     """
 
     low: FloatLike
@@ -42,11 +31,7 @@ class Band(Record):
     high: FloatLike
 
     SHOWS = "low, nominal, high"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Band over the range of yield strength"
+    caption = "Band over the range of yield strength"
 
 
 def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,

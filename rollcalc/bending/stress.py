@@ -17,10 +17,8 @@ def loaded_stress(stock: Stock, material: Material, loaded_curvature: FloatLike,
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with height
         Curvature while the rolls hold it; positive stretches the side of positive height. [1/mm]
     height : float or array, broadcastable with loaded_curvature
@@ -30,11 +28,6 @@ def loaded_stress(stock: Stock, material: Material, loaded_curvature: FloatLike,
     -------
     stress : float or array, broadcast shape
         Stress along the piece, positive in tension. [MPa]
-
-    Raises
-    ------
-    InputError
-        If the curvature is impossible for this stock, or the height lies outside it.
 
     Notes
     -----
@@ -59,10 +52,8 @@ def residual_stress(stock: Stock, material: Material, loaded_curvature: FloatLik
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with height
         Curvature it was bent to. [1/mm]
     height : float or array, broadcastable with loaded_curvature
@@ -72,11 +63,6 @@ def residual_stress(stock: Stock, material: Material, loaded_curvature: FloatLik
     -------
     stress : float or array, broadcast shape
         Residual stress along the piece, positive in tension; its force and moment are zero. [MPa]
-
-    Raises
-    ------
-    InputError
-        If the curvature is impossible for this stock, or the height lies outside it.
 
     Notes
     -----

@@ -40,10 +40,8 @@ def width_band(stock: Stock, material: Material, loaded_radius: FloatLike) -> Ba
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_radius : float or array, broadcastable with the stock's and material's numbers
         Radius while the rolls hold it, to mid-thickness. [mm]
 
@@ -51,11 +49,6 @@ def width_band(stock: Stock, material: Material, loaded_radius: FloatLike) -> Ba
     -------
     band : Band
         Smaller released radius, that of the stock as it is called, larger one. [mm]
-
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number above half the depth.
 
     Notes
     -----
@@ -84,10 +77,8 @@ def width_caution(stock: Stock, material: Material, loaded_radius: float) -> str
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_radius : float
         Radius while the rolls hold it, to mid-thickness. [mm]
 
@@ -95,11 +86,6 @@ def width_caution(stock: Stock, material: Material, loaded_radius: float) -> str
     -------
     caution : str
         One sentence, or nothing.
-
-    Raises
-    ------
-    InputError
-        If the radius is not one finite number above half the depth.
 
     Notes
     -----

@@ -33,11 +33,6 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     ordinates : array, shape (stations, 2)
         Distance along the chord from its middle, and height above the chord. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is impossible, or the chord is longer than the diameter.
-
     Notes
     -----
     Spring a thin batten through the points. With half chord c and distance x:
@@ -58,9 +53,8 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     number = _count("stations", stations)
     if number < 2:
         raise InputError("stations are 1, but must be at least 2: the ends of the chord are two of them.")
-    x = np.linspace(-across / 2, across / 2, number)
     half = across / 2
-    x[0], x[-1] = -half, half
+    x = np.linspace(-half, half, number)
     roots = np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half))
     # the difference of the roots, without loss of digits
     height = np.divide((half - x) * (half + x), roots, out=np.zeros_like(x), where=roots > 0)
@@ -73,30 +67,15 @@ class BaselineLayout(Record):
 
     Parameters
     ----------
-    large : array, shape (parts + 1, 2)
-        Points on the large arc. [mm]
-    small : array, shape (parts + 1, 2)
-        Points on the small arc, on the same elements. [mm]
-
-    Notes
-    -----
-    Validity: as `baseline_layout`.
-
-    Examples
-    --------
-    >>> BaselineLayout(large=np.zeros((2, 2)), small=np.ones((2, 2))).large.shape
-    (2, 2)
+    large, small : array, shape (parts + 1, 2)
+        Points on the large arc, and on the small arc on the same elements. [mm]
     """
 
     large: NDArray[np.float64]
     small: NDArray[np.float64]
 
     SHOWS = "large [mm], small [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Arcs from a baseline"
+    caption = "Arcs from a baseline"
 
 
 def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
@@ -113,11 +92,6 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
     -------
     layout : BaselineLayout
         Points on both arcs: along the baseline from its middle, and square up from it.
-
-    Raises
-    ------
-    InputError
-        If parts is not a whole number of at least 1.
 
     Notes
     -----

@@ -19,6 +19,8 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 class MitredCylinderPattern(Layout, Record):
     """The flat pattern of a cylinder with one end cut by a plane; made by `mitred_cylinder_pattern`.
 
+    x runs around from the longest element, y along the axis; the seam is the shortest element.
+
     Parameters
     ----------
     diameter : float
@@ -27,16 +29,6 @@ class MitredCylinderPattern(Layout, Record):
         Height along the axis, from the square end to the cut. [mm]
     cut_angle : float
         Angle between the cut and a square end. [rad]
-
-    Notes
-    -----
-    x runs around from the longest element, y along the axis; the seam is the shortest element. Validity: as
-    `mitred_cylinder_pattern`.
-
-    Examples
-    --------
-    >>> MitredCylinderPattern(diameter=100, height=120, cut_angle=math.pi / 4).longest
-    170.0
     """
 
     diameter: float

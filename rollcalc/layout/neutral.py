@@ -35,11 +35,6 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     factor : float or array, broadcast shape
         0.5 is the middle of the thickness; less lies nearer to the inside. [-]
 
-    Raises
-    ------
-    InputError
-        If a number is not finite or out of range, the bend is tighter than the rule goes, or the rule is unknown.
-
     Notes
     -----
     Rolls bend without pulling. The thickness then stays as it is, and so does the area that the metal shows from
@@ -99,11 +94,6 @@ def bend_length(inside_radius: FloatLike, thickness: FloatLike, angle: FloatLike
     -------
     length : float or array, broadcast shape
         Length along the neutral axis. [mm]
-
-    Raises
-    ------
-    InputError
-        If a number is not finite or out of range.
 
     Notes
     -----

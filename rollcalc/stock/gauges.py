@@ -36,11 +36,6 @@ def gauge_thickness(gauge: int, metal: str) -> float:
     thickness : float
         Nominal thickness; of galvanized sheet with its zinc. [mm]
 
-    Raises
-    ------
-    InputError
-        If the gauge is not a whole number in the metal's table, or there is no table for the metal.
-
     Notes
     -----
     Nominal values: the sheet itself differs by several percent, so measure it. Validity: steel 3 to 28,
@@ -81,11 +76,6 @@ def nearest_gauge(thickness: float, metal: str) -> tuple[int, float]:
         Gauge number. [-]
     gauge_thickness : float
         Nominal thickness of that gauge. [mm]
-
-    Raises
-    ------
-    InputError
-        If the thickness is more than a twentieth outside the metal's table, or there is no table for the metal.
 
     Notes
     -----

@@ -28,11 +28,6 @@ def format_length(length: float, units: str = "mm", digits: int | None = None) -
     label : str
         Number and unit.
 
-    Raises
-    ------
-    InputError
-        If the length is not one finite number, the unit is not mm or inch, or digits is not 0 to 12.
-
     Notes
     -----
     Rounds for reading, not for reckoning on. Validity: any finite length.

@@ -12,11 +12,11 @@ import numpy as np
 from .kinds import checked_kind
 from .lookup import data_text, unknown_name
 from .quantities import FloatLike, InputError, check_shapes, checked, checked_single, shown
-from .record import Record
+from .record import Record, Written
 
 
-@dataclass(frozen=True, eq=False)
-class Swift(Record):
+@dataclass(frozen=True, eq=False, repr=False)
+class Swift(Written):
     """A power law of hardening, σ = K (ε₀ + ε_p)ⁿ.
 
     Parameters
@@ -27,11 +27,6 @@ class Swift(Record):
         Strain offset ε₀, which gives the metal a yield point. [-]
     exponent : float or array, broadcastable
         Hardening exponent n. [-]
-
-    Raises
-    ------
-    InputError
-        If strength or offset is not above zero, the exponent not from 0 to below 1, or their shapes do not fit.
 
     Notes
     -----
@@ -49,11 +44,13 @@ class Swift(Record):
     offset: FloatLike
     exponent: FloatLike
 
+    SHOWS = "strength [MPa], offset [-], exponent [-]"
+
     def __post_init__(self) -> None:
         fit = "take it from a fitted stress-strain curve"
-        object.__setattr__(self, "strength", checked("strength", self.strength, "MPa", above=0, advice=fit))
-        object.__setattr__(self, "offset", checked("offset", self.offset, "", above=0, advice=fit))
-        object.__setattr__(self, "exponent", checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
+        self._keep(strength=checked("strength", self.strength, "MPa", above=0, advice=fit),
+                   offset=checked("offset", self.offset, "", above=0, advice=fit),
+                   exponent=checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
         check_shapes("the numbers of the power law", self.strength, self.offset, self.exponent)
 
     @property
@@ -127,7 +124,7 @@ class Material(Record):
         book = "take it from a data sheet"
         self._check_words()
         self._check_yield()
-        fields: dict[str, FloatLike] = {
+        fields: dict[str, Any] = {
             "elastic_modulus": checked("elastic modulus", self.elastic_modulus, "MPa", above=0, advice=book),
             "poisson_ratio": checked("Poisson's ratio", self.poisson_ratio, "", at_least=0, below=0.5, advice=book),
             "hardening_modulus": checked("hardening modulus", self.hardening_modulus, "MPa", at_least=0, advice=book),
@@ -140,10 +137,9 @@ class Material(Record):
                              "leave the other out.")
         if self.density is not None:
             fields["density"] = checked_single("density", self.density, "kg/mm³", above=0, advice=book)
-        for field, number in fields.items():
-            object.__setattr__(self, field, number)
         if self.yield_range is not None:
-            object.__setattr__(self, "yield_range", self._checked_range(self.yield_range))
+            fields["yield_range"] = self._checked_range(self.yield_range)
+        self._keep(**fields)
 
     def _check_words(self) -> None:
         """Refuse a name or a source that is not text."""

@@ -21,7 +21,11 @@ HUGE = 1e75
 
 
 class InputError(ValueError):
-    """A value the library cannot work with, explained in one sentence."""
+    """A value the library cannot work with, explained in one sentence.
+
+    Raised wherever a number is not finite or outside the range that a description allows; a docstring has Raises only
+    where there is more to say.
+    """
 
     def _render_traceback_(self) -> list[str]:
         """Return what a notebook shows: the sentence, without the library's own lines of code."""

@@ -75,11 +75,6 @@ def parse_length(text: str | float, default_unit: str = "mm") -> float:
     length : float
         Zero or more. [mm]
 
-    Raises
-    ------
-    InputError
-        If it is not a length, is negative or not finite, or could be read in two ways.
-
     Notes
     -----
     Reads mm, cm, m, inches (in, ″) and feet (ft, ′), decimals, fractions and mixed numbers ("1 3/16",
