@@ -102,8 +102,8 @@ def said(value: Any, unit: str = "") -> str:
     factor, unit = (180 / np.pi, "°") if unit == "rad" else (1.0, unit)
     space = "" if unit in ("", "-", "°") else " "
     after = space + ("" if unit == "-" else unit)
-    if numbers.ndim == 0:
-        return f"{_digits(float(numbers) * factor)}{after}"
+    if numbers.size == 1:
+        return f"{_digits(numbers.item() * factor)}{after}"
     ends = [_digits(float(end) * factor) for end in (numbers.min(), numbers.max())] if numbers.size else []
     return f"{numbers.size} values" + (f", {ends[0]} to {ends[1]}{after}" if ends else "")
 
@@ -192,8 +192,8 @@ def _hashable(part: Any) -> Any:
 
 def _same(one: Any, other: Any) -> bool:
     """Return whether two values are equal: as a whole where they are arrays, part by part where they are tuples."""
-    if isinstance(one, tuple) and isinstance(other, tuple):
-        return len(one) == len(other) and all(map(_same, one, other))
+    if isinstance(one, tuple) or isinstance(other, tuple):
+        return type(one) is type(other) and len(one) == len(other) and all(map(_same, one, other))
     if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
         one, other = np.asarray(one), np.asarray(other)
         return one.dtype.kind == other.dtype.kind and np.array_equal(one, other, equal_nan=one.dtype.kind == "f")
