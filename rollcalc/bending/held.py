@@ -39,7 +39,6 @@ def curvature_under_moment(stock: Stock, material: Material, moment: FloatLike) 
     The inverse of `bending_moment`, by Newton's method from the elastic curvature M/(E′I): the moment rises ever
     more slowly with curvature, so the steps climb to the root and never pass it. Near the full plastic moment of a
     metal that does not harden a little moment is a lot of curvature. Validity: as `released_curvature`.
-
     Source: inverse of a derived relation; Beer, Johnston, DeWolf, Example 4.05 checks it (36.8 kN m, 33.33 m).
 
     Examples
@@ -82,7 +81,6 @@ def elastic_core(stock: Stock, material: Material, loaded_curvature: FloatLike) 
     .. math:: c = 2 \varepsilon_y / |\kappa| \le h
 
     Validity: as `released_curvature`.
-
     Source: plane sections; Beer, Johnston, DeWolf, Example 4.05 checks it (80.0 mm).
 
     Examples

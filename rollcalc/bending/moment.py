@@ -40,7 +40,6 @@ def released_curvature(stock: Stock, material: Material, loaded_curvature: Float
 
     For a rectangle of perfectly plastic metal with u = κ/κ_y this is κ_y (u − 3/2 + 1/(2u²)).
     Validity: plane sections, elastic release, bent once in one direction; R/t above about 5.
-
     Source: derived in rollcalc.lessons.lesson04.derivations; Beer, Johnston, DeWolf, Examples 4.05 and 4.06
     check it (loaded radius 33.3 m, released 225 m).
 
@@ -76,7 +75,6 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
 
     For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as
     `released_curvature`.
-
     Source: derived in rollcalc.lessons.lesson04.derivations; Hibbeler, Mechanics of Materials, Example 6.24
     checks the hardening line (772 kip in).
 
@@ -99,10 +97,9 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
     too_tight = np.abs(number) >= 2 / np.asarray(stock.depth)
     if np.any(too_tight):
         wrong, depth = first_where(too_tight, number, stock.depth)
-        raise InputError(
-            f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm for "
-            f"a piece {depth:.6g} mm deep: the radius cannot be less than half the depth, so ask for a larger one."
-        )
+        raise InputError(f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm "
+                         f"for a piece {depth:.6g} mm deep: the radius cannot be less than half the depth, so ask for "
+                         "a larger one.")
     return number
 
 

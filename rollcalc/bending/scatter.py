@@ -65,7 +65,6 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
     Weak thick metal springs back least, strong thin metal most, and the radius moves one way with
     each, so the two corners hold the band. Validity: as `released_radius`; extremes of both ranges at once
     are rarer than either alone.
-
     Source: corners of a monotone function; `rollcalc.stock.thickness_tolerance` gives EN 10131.
 
     Examples
@@ -84,8 +83,6 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
         raise InputError(f"thickness tolerance is {np.max(tolerance):.6g} mm, but must be below the thickness of "
                          f"{np.min(stock.depth):.6g} mm: give the plus-or-minus, not the thickness.")
     low, high = material.yield_range
-    return Band(
-        low=released_radius(stock.with_depth(stock.depth + tolerance), material.with_yield(low), loaded_radius),
-        nominal=released_radius(stock, material, loaded_radius),
-        high=released_radius(stock.with_depth(stock.depth - tolerance), material.with_yield(high), loaded_radius),
-    )
+    return Band(released_radius(stock.with_depth(stock.depth + tolerance), material.with_yield(low), loaded_radius),
+                released_radius(stock, material, loaded_radius),
+                released_radius(stock.with_depth(stock.depth - tolerance), material.with_yield(high), loaded_radius))

@@ -54,7 +54,6 @@ def width_band(stock: Stock, material: Material, loaded_radius: FloatLike) -> Ba
     -----
     One end is the piece counted as a `FlatBar`, the other as a `Sheet`; `width_parameter` says to which end a real
     piece lies nearer. A round bar has no band. Validity: as `released_radius`.
-
     Source: the two limits of the theory.
 
     Examples
@@ -91,7 +90,6 @@ def width_caution(stock: Stock, material: Material, loaded_radius: float) -> str
     -----
     A sheet gets it when w²/(R t) is below 100, a flat bar when it is above 1; neither where both ends of
     `width_band` are the same within 0.1 %. Validity: one piece at a time, as `width_parameter`.
-
     Source: `width_parameter`.
 
     Examples

@@ -21,10 +21,8 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
 
     Parameters
     ----------
-    radius : float
-        Radius of the arc. [mm]
-    chord : float
-        Straight distance between the ends of the arc. [mm]
+    radius, chord : float
+        Radius of the arc, and straight distance between its ends. [mm]
     stations : int
         Number of places, the two ends among them. [-]
 
@@ -40,7 +38,6 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     .. math:: y = \sqrt{R^2 - x^2} - \sqrt{R^2 - c^2}
 
     Validity: an arc of at most half a circle.
-
     Source: geometry.
 
     Examples
@@ -98,7 +95,6 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
     The baseline touches the large arc in its middle, so every height is above zero. Mark the places along a
     straight edge, square up, and join the points with a batten. Validity: any frustum; this is how to lay one out
     whose radius is longer than the bench.
-
     Source: geometry.
 
     Examples

@@ -188,7 +188,6 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
 
     Equal ends make a cylinder: a rectangle, with infinite radii. Validity: sizes to mid-thickness, see
     `mid_thickness_frustum`; edges square to the wall; no seam, see `cone_blank`.
-
     Source: arc lengths equal circumferences, derived; tests compare with worked examples of old trade manuals.
 
     Examples

@@ -37,7 +37,6 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
     -----
     Two rules of the trade: 2.5 d for thin sheet, or 2 d + 4 t where the thickness counts. On a round edge the
     large end needs a little less and the small end a little more. Validity: straight edges and gentle cones.
-
     Source: 2.5 d: U.S. Navy Steelworker manual, fabrication of edges (example: 1/8 in wire, 5/16 in). 2 d + 4 t:
     Atkins, Practical Sheet and Plate Metal Work, allowance for wiring (example: 1/4 in wire, 1/16 in sheet, 3/4 in).
 
@@ -183,7 +182,6 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
     Seam strips run parallel to the edges, so that they come together along the whole side. They are notched at
     45° where they meet the ends, and the end edges stop at the seam, so that folds never lie on folds. Validity:
     narrow edges on gentle cones; a wide flange has to stretch or shrink.
-
     Source: parallel locks: Longfield, Sheet Metal Drafting, 1921, p. 82; notching: common practice, no source.
 
     Examples

@@ -26,10 +26,8 @@ class CylinderBlank(Layout, Record):
 
     Parameters
     ----------
-    thickness : float
-        Thickness of the sheet. [mm]
-    width : float
-        Size along the rolls, the height of the cylinder. [mm]
+    thickness, width : float
+        Thickness of the sheet, and its size along the rolls, the height of the cylinder. [mm]
     inside_diameter : float
         Diameter of the inside face. [mm]
     seam : ButtSeam, LapSeam or GroovedSeam
@@ -137,9 +135,8 @@ class CylinderBlank(Layout, Record):
 
     def _across(self, first: float | None, last: float | None) -> list[Polyline]:
         """Return straight lines over the width, at distances from the first and the last edge."""
-        places = [] if first is None else [first]
-        places += [] if last is None else [self.length - last]
-        return [np.array([(x, 0.0), (x, self.width)]) for x in places]
+        places = (first, None if last is None else self.length - last)
+        return [np.array([(x, 0.0), (x, self.width)]) for x in places if x is not None]
 
 
 def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outside_diameter: float | None = None,
@@ -179,7 +176,6 @@ def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outsid
     with inside radius r and the neutral axis at K thicknesses. Rolling is bending without tension, so K = 0.5 and
     the ring takes π times its mean diameter, thick or thin. Validity: rolled, not stretched; a ring out of round
     still has this length.
-
     Source: geometry and `neutral_axis_factor`; the rule of the mean diameter is checked against a worked plate of a
     public training page and a hoop of an old pocket book, see the tests.
 

@@ -48,7 +48,6 @@ def mid_thickness_frustum(thickness: float, height: float, large_inside_diameter
     where e is +1 for an end measured inside and −1 for one measured outside. The pattern is laid out at mid-thickness
     because rolling keeps the length there, as `neutral_axis_factor` says. Validity: edges square to the wall, as a
     flat sheet is cut.
-
     Source: derived here; tests put the faces back.
 
     Examples

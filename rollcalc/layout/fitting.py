@@ -59,7 +59,6 @@ def smallest_rectangle(outline: ArrayLike) -> SmallestRectangle:
     -----
     One side of the smallest rectangle lies on a side of the convex hull, so only those directions are tried.
     Validity: any outline; squaring the stock up and kerfs are not in it.
-
     Source: Freeman and Shapira, Communications of the ACM 18, 1975 (from memory); tests compare with shapely.
 
     Examples
@@ -149,7 +148,6 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     frustum pattern. Four turns are tried: as drawn, across, and in the smallest rectangle both ways. Validity:
     blanks that all lie the same way, which keeps the rolling direction; a clever nest of turned pieces can save
     more.
-
     Source: derived here; tests check with shapely that no two blanks overlap and none leaves the sheet.
 
     Examples
@@ -201,11 +199,8 @@ def _tallest_slice(outline: Polyline) -> float:
     x = outline[:, :1]  # (places, 1) against (1, sides)
     inside = (np.minimum(x0, x1) <= x) & (x <= np.maximum(x0, x1))
     share = np.divide(x - x0, x1 - x0, out=np.zeros_like(x - x0), where=x1 != x0)
-    y = y0 + share * (y1 - y0)
-    upright = x1 == x0
-    top = np.where(inside, np.where(upright, np.maximum(y0, y1), y), -np.inf).max(axis=1)
-    low = np.where(inside, np.where(upright, np.minimum(y0, y1), y), np.inf).min(axis=1)
-    return float(np.max(top - low))
+    y = y0 + share * (y1 - y0)  # of an upright side its first end; the last is the first of the next side
+    return float(np.max(np.where(inside, y, -np.inf).max(axis=1) - np.where(inside, y, np.inf).min(axis=1)))
 
 
 def _hull(points: Polyline) -> Polyline:

@@ -29,10 +29,8 @@ class ObliqueFrustumPattern(Layout, Record):
     ----------
     large_diameter, small_diameter : float
         Diameters of the ends, at mid-thickness. [mm]
-    height : float
-        Distance between the planes of the ends. [mm]
-    offset : float
-        How far the small end is moved aside. [mm]
+    height, offset : float
+        Distance between the planes of the ends, and how far the small end is moved aside. [mm]
     segments : int
         Number of parts that both ends are divided into. [-]
     seam_side : str
@@ -125,8 +123,7 @@ class ObliqueFrustumPattern(Layout, Record):
         share = shares[np.arange(len(flat)), best]
         if np.any(share.min(axis=1) < -1e-6):
             raise InputError("points lie beside the pattern, but must lie on it: only the pattern can be rolled up.")
-        rolled: Points = (share[:, :, None] * places[whole][best]).sum(axis=1)
-        return rolled
+        return (share[:, :, None] * places[whole][best]).sum(axis=1)  # type: ignore[no-any-return]
 
     def _triangles(self) -> tuple[Points, Points]:
         """Return the corners of the triangles, flat (m, 3, 2) and in space (m, 3, 3)."""
@@ -144,10 +141,8 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     ----------
     large_diameter, small_diameter : float
         Diameters of the ends, at mid-thickness; the small one is 0 for a point. [mm]
-    height : float
-        Distance between the planes of the ends. [mm]
-    offset : float
-        How far the small end is moved aside; 0 for a right frustum. [mm]
+    height, offset : float
+        Distance between the planes of the ends, and how far the small end is moved aside, 0 for a right frustum. [mm]
     segments : int
         Number of parts that both ends are divided into, a multiple of 4. [-]
     seam_side : str
@@ -165,7 +160,6 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     side by side. The pieces between lines are flat, so only the chords of the ends are approximate: the area and
     the lengths of the edges grow to the true ones with the square of the number of parts. Validity: sizes to
     mid-thickness; level ends; the default keeps the edges of class work within 0.05 mm.
-
     Source: triangulation, Longfield, Sheet Metal Drafting, 1921, pp. 187 and 204.
 
     Examples
@@ -200,8 +194,7 @@ def _laid_flat(large: Points, small: Points) -> tuple[Polyline, Polyline]:
 
 def _lengths(sides: Points) -> Points:
     """Return the lengths of rows of sides in space."""
-    lengths: Points = np.sqrt((sides**2).sum(axis=1))
-    return lengths
+    return np.sqrt((sides**2).sum(axis=1))  # type: ignore[no-any-return]
 
 
 def _beside(first: Points, second: Points, third: Points) -> NDArray[np.complex128]:
@@ -212,5 +205,4 @@ def _beside(first: Points, second: Points, third: Points) -> NDArray[np.complex1
     base, side = second - first, third - first
     square = (base**2).sum(axis=1)
     along, away = (base * side).sum(axis=1) / square, _lengths(np.cross(base, side)) / square
-    corner: NDArray[np.complex128] = along - 1j * away
-    return corner
+    return along - 1j * away  # type: ignore[no-any-return]

@@ -197,7 +197,6 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     -----
     The proof of a pattern: both edges of a seam must come to the same place. Lengths along the surface stay
     as they are. Validity: a sheet of no thickness that bends and does not stretch.
-
     Source: geometry; tests close every seam to 1e-9 mm.
 
     Examples

@@ -58,7 +58,6 @@ class ButtSeam(_Seam):
     Notes
     -----
     Validity: edges cut square; welding draws the gap together, so try it on scrap.
-
     Source: common practice, no source.
 
     Examples
@@ -80,7 +79,7 @@ class ButtSeam(_Seam):
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge; below zero where metal is left out. [mm]"""
-        return (-self.gap / 2, -self.gap / 2) if self.gap else (0.0, 0.0)
+        return 0.0 - self.gap / 2, 0.0 - self.gap / 2  # not -gap / 2: minus zero reads oddly
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -99,7 +98,6 @@ class LapSeam(_Seam):
     The whole width is added at the last edge. A rivet's centre stands at least two diameters from an edge, so
     the lap is at least four diameters wide. Validity: thin sheet; the outer layer runs one thickness further
     out, which costs width × thickness / radius, a tenth of a millimetre or less in class work.
-
     Source: edge distance of two rivet diameters in a single row, U.S. Army TM 9-2320-303-24-2, page 0289.
 
     Examples
@@ -159,7 +157,6 @@ class GroovedSeam(_Seam):
     and one down. An edge ends in the hollow of the other's fold, so the finished seam is wider than the edge that
     was turned, by the outer half of that fold: 1.5 thicknesses. Validity: thin sheet, both edges folded before
     rolling. Make a trial seam and measure it.
-
     Source: three widths of the turned edge plus a little for the folds, a public workshop page on lock seams; the
     little and the finished width are derived here, see the tests. The groover's 1/16 in: common practice, no source.
 

@@ -33,10 +33,7 @@ def checked_path(path: str | os.PathLike[str]) -> Path:
 
 
 def file_text(file: Path) -> str:
-    """Return the text of a file.
-
-    A byte order mark, which some editors write, is left out.
-    """
+    """Return the text of a file, without the byte order mark that some editors write."""
     try:
         if file.is_dir():
             raise FileError(f"{file} is a folder, but a file is needed: add the file's name.")
@@ -54,17 +51,12 @@ def file_text(file: Path) -> str:
 
 
 def put_text(file: Path, text: str, overwrite: bool = False) -> None:
-    """Write a text file whole, or not at all.
-
-    Written beside the file and then swapped in, so that nobody ever reads half of it; a new file first claims
-    its name, so that none is lost.
-    """
+    """Write a text file whole, or not at all, as `put_bytes` does."""
     try:
         content = text.encode()
     except UnicodeEncodeError:
-        raise FileError(
-            f"{file} cannot be written, as a text has half a character in it: write the text anew."
-        ) from None
+        raise FileError(f"{file} cannot be written, as a text has half a character in it: write the text "
+                        "anew.") from None
     put_bytes(file, content, overwrite)
 
 

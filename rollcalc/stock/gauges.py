@@ -40,7 +40,6 @@ def gauge_thickness(gauge: int, metal: str) -> float:
     -----
     Nominal values: the sheet itself differs by several percent, so measure it. Validity: steel 3 to 28,
     stainless 3 to 30, galvanized 8 to 28, aluminium, brass and copper 3 to 36 gauge.
-
     Source: Manufacturers' Standard, 15 U.S.C. 206, Galvanized and Brown & Sharpe gauges; the table file names
     the copies they were read from and the print slips mended.
 
@@ -80,7 +79,6 @@ def nearest_gauge(thickness: float, metal: str) -> tuple[int, float]:
     Notes
     -----
     For labels: metric sheet is not made to a gauge. Validity: as for `gauge_thickness`.
-
     Source: as for `gauge_thickness`.
 
     Examples

@@ -31,7 +31,6 @@ class Swift(Written):
     Notes
     -----
     First yield is at K ε₀ⁿ. Validity: monotonic loading, strains the curve was fitted over.
-
     Source: H. W. Swift, J. Mech. Phys. Solids 1 (1952) 1-18 (from memory).
 
     Examples
@@ -92,7 +91,6 @@ class Material(Record):
     Notes
     -----
     Validity: isotropic metal, loaded once in one direction.
-
     Source: standard constants of elasticity and plasticity, any strength text (from memory).
 
     Examples

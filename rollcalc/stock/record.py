@@ -61,15 +61,15 @@ class Record:
         """Return whether another record is of this kind and has the same contents."""
         if type(self) is not type(other):
             return NotImplemented
-        return all(_same(one, two) for one, two in zip(self._contents(), other._contents(), strict=True))
+        return all(map(_same, self._contents().values(), other._contents().values()))
 
     def __hash__(self) -> int:
         """Return the same number for the same contents."""
-        return hash((type(self), *map(_hashable, self._contents())))
+        return hash((type(self), *map(_hashable, self._contents().values())))
 
-    def _contents(self) -> list[Any]:
+    def _contents(self) -> dict[str, Any]:
         """Return what its fields hold."""
-        return [getattr(self, one.name) for one in fields(self)]  # type: ignore[arg-type]
+        return {one.name: getattr(self, one.name) for one in fields(self)}  # type: ignore[arg-type]
 
     def _keep(self, **checked: Any) -> None:
         """Put checked values in the place of those that were given."""
@@ -82,7 +82,7 @@ class Written(Record):
 
     def __repr__(self) -> str:
         """Return the call that makes it."""
-        written = (f"{one.name}={_as_written(getattr(self, one.name))}" for one in fields(self))  # type: ignore[arg-type]
+        written = (f"{name}={_as_written(value)}" for name, value in self._contents().items())
         return f"{type(self).__name__}({', '.join(written)})"
 
 

@@ -29,7 +29,7 @@ class Rectangle(Written):
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        kind = {"Sheet": "sheet", "FlatBar": "flat bar"}.get(type(self).__name__, "rectangle")
+        kind = "sheet" if isinstance(self, Sheet) else "flat bar"
         return f"{kind} {said(self.thickness)} × {said(self.width, 'mm')}"
 
     def __post_init__(self) -> None:
@@ -52,10 +52,9 @@ class Rectangle(Written):
         return self.width * self.thickness**3 / 12
 
     def outer_fibres(self, core: FloatLike, points: int) -> Iterator[tuple[FloatLike, FloatLike]]:
-        """Yield (height, area) of fibres that stand for everything further out than ``core``, both sides.
+        """Yield (height [mm], area [mm²]) of fibres that stand for everything further out than ``core``, both sides.
 
-        Heights are distances from mid-thickness [mm]; areas add up both sides [mm²]. The sum of
-        f(height) × area over the fibres is the Gauss–Legendre integral of f over the outer area.
+        The sum of f(height) × area over the fibres is the Gauss–Legendre integral of f over the outer area.
         """
         span = self.thickness / 2 - core
         for place, weight in gauss_points(points):
@@ -75,7 +74,6 @@ class Sheet(Rectangle):
     Bends in plane strain. Validity: width²/(radius × thickness) large, say above 100; below about 1
     the piece bends as a `FlatBar`, and in between the truth lies between the two: `rollcalc.width_parameter`
     and `rollcalc.width_caution` say where and which way.
-
     Source: plane strain of wide plates, any text on plasticity (from memory).
 
     Examples
@@ -101,7 +99,6 @@ class FlatBar(Rectangle):
     Notes
     -----
     Bends in uniaxial stress. Validity: width²/(radius × thickness) below about 1; above, see `rollcalc.width_band`.
-
     Source: beam theory, any strength text (from memory).
 
     Examples
@@ -125,7 +122,6 @@ class RoundBar(Written):
     Notes
     -----
     Bends in uniaxial stress. Validity: solid bar that keeps its round section.
-
     Source: beam theory, any strength text (from memory).
 
     Examples
@@ -163,10 +159,9 @@ class RoundBar(Written):
         return np.pi * self.diameter**4 / 64
 
     def outer_fibres(self, core: FloatLike, points: int) -> Iterator[tuple[FloatLike, FloatLike]]:
-        """Yield (height, area) of fibres that stand for everything further out than ``core``, both sides.
+        """Yield (height [mm], area [mm²]) of fibres that stand for everything further out than ``core``, both sides.
 
-        As for a rectangle, but stepped in the angle φ of height = r sin φ, where the breadth 2 r cos φ
-        is smooth, so that a few points are enough. Heights [mm], areas [mm²].
+        Stepped in the angle φ of height = r sin φ, where the breadth 2 r cos φ is smooth: a few points are enough.
         """
         radius = self.diameter / 2
         start = np.arcsin(np.minimum(core / radius, 1.0))

@@ -30,7 +30,6 @@ def thickness_tolerance(thickness: FloatLike, width: FloatLike = 1000.0) -> Floa
     -----
     Validity: cold-rolled uncoated steel with a specified minimum yield below 260 MPa, such as DC01, from 0.35 to
     3 mm, normal (not special) tolerances. Other metals, coated and hot-rolled sheet have tables of their own.
-
     Source: EN 10131:2006, table 1, in two copies that agree; the original print was not opened.
 
     Examples
