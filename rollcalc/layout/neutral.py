@@ -22,7 +22,7 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
 
     Parameters
     ----------
-    inside_radius, thickness : float or array, shape (...)
+    inside_radius, thickness : float or array, broadcastable
         Radius of the inside face, and thickness of the sheet. [mm]
     rule : str
         "middle" for anything rolled; for a fold or a bend pressed in a die "table" (a handbook's table) or
@@ -78,7 +78,7 @@ def bend_length(inside_radius: FloatLike, thickness: FloatLike, angle: FloatLike
 
     Parameters
     ----------
-    inside_radius, thickness : float or array, shape (...)
+    inside_radius, thickness : float or array, broadcastable
         Radius of the inside face, and thickness of the sheet. [mm]
     angle : float or array, broadcastable with inside_radius
         How far the bend turns; a whole ring is 2π. [rad]

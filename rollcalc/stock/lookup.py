@@ -60,7 +60,11 @@ def _near_names(asked: str, names: list[str]) -> list[str]:
     return [by_spelling[near] for near in get_close_matches(" ".join(words), by_spelling, n=3, cutoff=0.55)]
 
 
+def one_spelling(name: str) -> str:
+    """Return a name in small letters, each metal spelled as in the tables."""
+    return name[:100].strip().lower().replace("aluminum", "aluminium").replace("galvanised", "galvanized")
+
+
 def _plain_words(name: str) -> list[str]:
-    """Return the words of a name in small letters and one spelling."""
-    spelled = name[:100].lower().replace("aluminum", "aluminium").replace("galvanised", "galvanized")
-    return re.findall(r"[a-z0-9]+", spelled)
+    """Return the words of a name in one spelling."""
+    return re.findall(r"[a-z0-9]+", one_spelling(name))

@@ -66,7 +66,7 @@ class Sheet(Rectangle):
 
     Parameters
     ----------
-    thickness, width : float or array, shape (...)
+    thickness, width : float or array, broadcastable
         Thickness of the sheet, and its size along the rolls. [mm]
 
     Notes
@@ -93,7 +93,7 @@ class FlatBar(Rectangle):
 
     Parameters
     ----------
-    thickness, width : float or array, shape (...)
+    thickness, width : float or array, broadcastable
         Sizes in the direction it is bent, and along the rolls. [mm]
 
     Notes
