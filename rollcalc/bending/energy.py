@@ -18,10 +18,8 @@ def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature it is bent to, either sign. [1/mm]
 
@@ -30,18 +28,12 @@ def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) 
     work : float or array, broadcast shape
         Work per millimetre of length over the whole width, N mm/mm. [N]
 
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
-
     Notes
     -----
     .. math:: W = \int_0^{\kappa} M\,d\kappa - \frac{M^2}{2 E' I}
               = E' I \left(\kappa \kappa_r - \tfrac12 \kappa_r^2 - \int_0^{\kappa} \kappa_r\,d\kappa\right)
 
     The second form follows from M = E′I(κ − κ_r). Validity: as `released_curvature`.
-
     Source: work–energy balance; compared with scipy quadrature in the tests.
 
     Examples
@@ -51,8 +43,8 @@ def plastic_work(stock: Stock, material: Material, loaded_curvature: FloatLike) 
     >>> round(plastic_work(Sheet(thickness=0.76, width=300), steel, 1 / 60), 1)
     139.9
     """
-    loaded, released, area = _loaded_released_area(stock, material, loaded_curvature)
-    return plain(bending_stiffness(stock, material) * (loaded * released - released**2 / 2 - area))
+    stiffness, loaded, released, area = _loading(stock, material, loaded_curvature)
+    return plain(stiffness * (loaded * released - released**2 / 2 - area))
 
 
 def complementary_energy(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
@@ -61,12 +53,12 @@ def complementary_energy(stock: Stock, material: Material, loaded_curvature: Flo
     .. math:: \int_0^{M} \kappa\,dM = \kappa M - \int_0^{\kappa} M\,d\kappa
               = E' I \left(\tfrac12 \kappa^2 - \kappa \kappa_r + \int_0^{\kappa} \kappa_r\,d\kappa\right)
     """
-    loaded, released, area = _loaded_released_area(stock, material, loaded_curvature)
-    return plain(bending_stiffness(stock, material) * (loaded**2 / 2 - loaded * released + area))
+    stiffness, loaded, released, area = _loading(stock, material, loaded_curvature)
+    return plain(stiffness * (loaded**2 / 2 - loaded * released + area))
 
 
-def _loaded_released_area(stock: Stock, material: Material, loaded_curvature: FloatLike) -> tuple[FloatLike, ...]:
-    """Return |κ|, |κ_r| and ∫κ_r dκ; energies do not care about the sign."""
+def _loading(stock: Stock, material: Material, loaded_curvature: FloatLike) -> tuple[FloatLike, ...]:
+    """Return E′I, |κ|, |κ_r| and ∫κ_r dκ; energies do not care about the sign."""
     loaded = np.abs(checked_curvature(stock, "loaded curvature", loaded_curvature))
     released, _slope, area = first_moments(stock, fibre_law(stock, material), loaded)
-    return loaded, released, area
+    return bending_stiffness(stock, material), loaded, released, area

@@ -29,7 +29,6 @@ def bending_stiffness(stock: Stock, material: Material) -> FloatLike:
     .. math:: E'I, \quad E' = E/(1-\nu^2) \text{ for a sheet, } E \text{ for a bar}
 
     Validity: elastic bending.
-
     Source: beam and plate theory, any strength text (from memory).
 
     Examples
@@ -60,7 +59,6 @@ def yield_curvature(stock: Stock, material: Material) -> FloatLike:
     .. math:: \kappa_y = 2 \sigma' / (E' h)
 
     with h the depth of the section. Validity: no residual stress left from earlier work.
-
     Source: beam theory; checked against Gere, Example 5.2 (the wire that springs back fully).
 
     Examples
@@ -91,7 +89,6 @@ def yield_moment(stock: Stock, material: Material) -> FloatLike:
     .. math:: M_y = E' I \kappa_y
 
     Validity: as `yield_curvature`.
-
     Source: Beer, Johnston, DeWolf, Mechanics of Materials, Example 4.05 checks it (28.8 kN m).
 
     Examples
@@ -122,7 +119,6 @@ def plastic_moment(stock: Stock, material: Material) -> FloatLike:
     Notes
     -----
     3/2 of the yield moment for a rectangle, 16/(3π) for a round bar. Validity: no hardening.
-
     Source: exact integration of a constant stress over the section.
 
     Examples

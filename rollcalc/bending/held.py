@@ -18,10 +18,8 @@ def curvature_under_moment(stock: Stock, material: Material, moment: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     moment : float or array, broadcastable with the stock's and material's numbers
         Bending moment over the whole width; its sign is kept. [N mm]
 
@@ -41,7 +39,6 @@ def curvature_under_moment(stock: Stock, material: Material, moment: FloatLike) 
     The inverse of `bending_moment`, by Newton's method from the elastic curvature M/(E′I): the moment rises ever
     more slowly with curvature, so the steps climb to the root and never pass it. Near the full plastic moment of a
     metal that does not harden a little moment is a lot of curvature. Validity: as `released_curvature`.
-
     Source: inverse of a derived relation; Beer, Johnston, DeWolf, Example 4.05 checks it (36.8 kN m, 33.33 m).
 
     Examples
@@ -69,10 +66,8 @@ def elastic_core(stock: Stock, material: Material, loaded_curvature: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature while the rolls hold it, either sign. [1/mm]
 
@@ -81,17 +76,11 @@ def elastic_core(stock: Stock, material: Material, loaded_curvature: FloatLike) 
     core : float or array, broadcast shape
         Depth of the elastic core; all of the depth where nothing yielded. [mm]
 
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
-
     Notes
     -----
     .. math:: c = 2 \varepsilon_y / |\kappa| \le h
 
     Validity: as `released_curvature`.
-
     Source: plane sections; Beer, Johnston, DeWolf, Example 4.05 checks it (80.0 mm).
 
     Examples

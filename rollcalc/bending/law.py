@@ -23,18 +23,8 @@ SMOOTH_POINTS = 24
 class LinearLaw:
     """Elastic up to the yield stress, then a straight line (slope zero: perfectly plastic).
 
-    Parameters
-    ----------
-    modulus : float or array, shape (...)
-        Elastic modulus along the fibre, E or E/(1 − ν²). [MPa]
-    yield_stress : float or array, broadcastable
-        Stress where the fibre yields. [MPa]
-    tangent_ratio : float or array, broadcastable
-        Slope after yield over the elastic modulus, a = E_t/E. [-]
-
-    Notes
-    -----
-    ε_p = (1 − a)(ε − ε_y) beyond yield.
+    Beyond yield ε_p = (1 − a)(ε − ε_y), where a = E_t/E is the tangent ratio; E is the modulus along the fibre, which
+    in plane strain is E/(1 − ν²).
     """
 
     modulus: FloatLike
@@ -65,21 +55,8 @@ class LinearLaw:
 
 @dataclass(frozen=True, eq=False)
 class SwiftLaw:
-    """Elastic up to first yield, then the power law σ = K (ε₀ + ε_p)ⁿ.
+    """Elastic up to first yield, then the power law σ = K (ε₀ + ε_p)ⁿ, plane strain already in its numbers.
 
-    Parameters
-    ----------
-    modulus : float or array, shape (...)
-        Elastic modulus along the fibre, E or E/(1 − ν²). [MPa]
-    strength : float or array, broadcastable
-        Coefficient K, with the plane-strain factor already in it. [MPa]
-    offset : float or array, broadcastable
-        Strain offset ε₀. [-]
-    exponent : float or array, broadcastable
-        Exponent n. [-]
-
-    Notes
-    -----
     The plastic strain solves E(ε − ε_p) = K(ε₀ + ε_p)ⁿ. The right side is concave, so Newton's
     method from ε_p = 0 climbs to the root without overshooting.
     """

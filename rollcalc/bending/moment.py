@@ -24,10 +24,8 @@ def released_curvature(stock: Stock, material: Material, loaded_curvature: Float
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature while the rolls hold it, to mid-thickness; its sign is kept. [1/mm]
 
@@ -36,18 +34,12 @@ def released_curvature(stock: Stock, material: Material, loaded_curvature: Float
     curvature : float or array, broadcast shape
         Curvature after release; zero where nothing yielded. [1/mm]
 
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
-
     Notes
     -----
     .. math:: \kappa_r = \frac1I \int \varepsilon_p(y \kappa)\, y \, dA
 
     For a rectangle of perfectly plastic metal with u = κ/κ_y this is κ_y (u − 3/2 + 1/(2u²)).
     Validity: plane sections, elastic release, bent once in one direction; R/t above about 5.
-
     Source: derived in rollcalc.lessons.lesson04.derivations; Beer, Johnston, DeWolf, Examples 4.05 and 4.06
     check it (loaded radius 33.3 m, released 225 m).
 
@@ -67,10 +59,8 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with the stock's and material's numbers
         Curvature while the rolls hold it, to mid-thickness; its sign is kept. [1/mm]
 
@@ -79,18 +69,12 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
     moment : float or array, broadcast shape
         Bending moment over the whole width. [N mm]
 
-    Raises
-    ------
-    InputError
-        If the curvature is not a finite number, or tighter than half the depth allows.
-
     Notes
     -----
     .. math:: M = E' I (\kappa - \kappa_r)
 
     For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as
     `released_curvature`.
-
     Source: derived in rollcalc.lessons.lesson04.derivations; Hibbeler, Mechanics of Materials, Example 6.24
     checks the hardening line (772 kip in).
 
@@ -113,10 +97,9 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
     too_tight = np.abs(number) >= 2 / np.asarray(stock.depth)
     if np.any(too_tight):
         wrong, depth = first_where(too_tight, number, stock.depth)
-        raise InputError(
-            f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm for "
-            f"a piece {depth:.6g} mm deep: the radius cannot be less than half the depth, so ask for a larger one."
-        )
+        raise InputError(f"{name} is {wrong:.6g} 1/mm, but must be between {-2 / depth:.6g} and {2 / depth:.6g} 1/mm "
+                         f"for a piece {depth:.6g} mm deep: the radius cannot be less than half the depth, so ask for "
+                         "a larger one.")
     return number
 
 

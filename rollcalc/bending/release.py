@@ -18,10 +18,8 @@ def loaded_curvature(stock: Stock, material: Material, released_curvature: Float
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     released_curvature : float or array, broadcastable with the stock's and material's numbers
         Wanted curvature after release, to mid-thickness; its sign is kept. [1/mm]
 
@@ -39,7 +37,6 @@ def loaded_curvature(stock: Stock, material: Material, released_curvature: Float
     -----
     The inverse of `released_curvature`, by Newton's method on the square root of κ_r, which is
     nearly straight on both sides of first yield. Validity: as `released_curvature`.
-
     Source: inverse of a derived relation; tests hold the round trip to 1e-10 and compare with scipy.
 
     Examples
@@ -55,10 +52,8 @@ def loaded_curvature(stock: Stock, material: Material, released_curvature: Float
     too_tight = loaded * stock.depth >= 2
     if np.any(too_tight):
         needed, depth = first_where(too_tight, loaded, stock.depth)
-        raise InputError(
-            f"loaded radius would be {1 / needed:.6g} mm, but must be above {depth / 2:.6g} mm, half the depth: "
-            "this metal springs back too far to keep so tight a radius, so ask for a larger one."
-        )
+        raise InputError(f"loaded radius would be {1 / needed:.6g} mm, but must be above {depth / 2:.6g} mm, half the "
+                         "depth: this metal springs back too far to keep so tight a radius, so ask for a larger one.")
     return plain(np.sign(wanted) * loaded)
 
 
@@ -67,10 +62,8 @@ def released_radius(stock: Stock, material: Material, loaded_radius: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_radius : float or array, broadcastable with the stock's and material's numbers
         Radius while the rolls hold it, to mid-thickness. [mm]
 
@@ -79,15 +72,9 @@ def released_radius(stock: Stock, material: Material, loaded_radius: FloatLike) 
     radius : float or array, broadcast shape
         Radius after release, to mid-thickness; infinite where it springs back flat. [mm]
 
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number above half the depth.
-
     Notes
     -----
     `released_curvature` turned into radii. Validity: as there.
-
     Source: derived in rollcalc.lessons.lesson04.derivations.
 
     Examples
@@ -110,10 +97,8 @@ def loaded_radius(stock: Stock, material: Material, released_radius: FloatLike) 
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 
@@ -130,7 +115,6 @@ def loaded_radius(stock: Stock, material: Material, released_radius: FloatLike) 
     Notes
     -----
     `loaded_curvature` turned into radii. Validity: as there.
-
     Source: inverse of a derived relation; tests hold the round trip to 1e-10.
 
     Examples
@@ -153,10 +137,8 @@ def checked_radius(stock: Stock, name: str, radius: FloatLike) -> FloatLike:
     too_tight = np.asarray(number) <= np.asarray(stock.depth) / 2
     if np.any(too_tight):
         wrong, depth = first_where(too_tight, number, stock.depth)
-        raise InputError(
-            f"{name} is {wrong:.6g} mm, but must be above {depth / 2:.6g} mm: measure to the middle of the thickness, "
-            "so add half of it to an inside radius."
-        )
+        raise InputError(f"{name} is {wrong:.6g} mm, but must be above {depth / 2:.6g} mm: measure to the middle of "
+                         "the thickness, so add half of it to an inside radius.")
     return number
 
 
@@ -173,8 +155,7 @@ def _loaded(stock: Stock, material: Material, target: FloatLike) -> FloatLike:
     for _ in range(100):
         released, slope, _area = first_moments(stock, law, loaded)
         slope = np.where(slope > 0, slope, 1.0)  # zero only at first yield itself, where the step is zero too
-        step = 2 * (released - np.sqrt(released * target)) / slope
-        step = np.minimum(step, (loaded - first_yield) / 2)
+        step = np.minimum(2 * (released - np.sqrt(released * target)) / slope, (loaded - first_yield) / 2)
         loaded = loaded - step
         if np.all(np.abs(step) <= 1e-12 * loaded):
             return plain(loaded)

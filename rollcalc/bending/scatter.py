@@ -18,23 +18,12 @@ from .release import released_radius
 class Band(Record):
     """The lowest, nominal and highest value of one result.
 
+    It says how far inputs within their ranges move the result, not how good the model is.
+
     Parameters
     ----------
-    low : float or array, shape (...)
-        Lowest value. [mm]
-    nominal : float or array, shape (...)
-        Value for the nominal numbers. [mm]
-    high : float or array, shape (...)
-        Highest value; may be infinite. [mm]
-
-    Notes
-    -----
-    Validity: says how far inputs within their ranges move the result, not how good the model is.
-
-    Examples
-    --------
-    >>> Band(low=62.0, nominal=66.0, high=69.0).high
-    69.0
+    low, nominal, high : float or array, shape (...)
+        The three values; the highest may be infinite. [mm]
     """
 
     low: FloatLike
@@ -42,11 +31,7 @@ class Band(Record):
     high: FloatLike
 
     SHOWS = "low, nominal, high"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Band over the range of yield strength"
+    caption = "Band over the range of yield strength"
 
 
 def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
@@ -80,7 +65,6 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
     Weak thick metal springs back least, strong thin metal most, and the radius moves one way with
     each, so the two corners hold the band. Validity: as `released_radius`; extremes of both ranges at once
     are rarer than either alone.
-
     Source: corners of a monotone function; `rollcalc.stock.thickness_tolerance` gives EN 10131.
 
     Examples
@@ -101,8 +85,6 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
         raise InputError(f"thickness tolerance is {np.max(tolerance):.6g} mm, but must be below the thickness of "
                          f"{np.min(stock.depth):.6g} mm: give the plus-or-minus, not the thickness.")
     low, high = material.yield_range
-    return Band(
-        low=released_radius(stock.with_depth(stock.depth + tolerance), material.with_yield(low), loaded_radius),
-        nominal=released_radius(stock, material, loaded_radius),
-        high=released_radius(stock.with_depth(stock.depth - tolerance), material.with_yield(high), loaded_radius),
-    )
+    return Band(released_radius(stock.with_depth(stock.depth + tolerance), material.with_yield(low), loaded_radius),
+                released_radius(stock, material, loaded_radius),
+                released_radius(stock.with_depth(stock.depth - tolerance), material.with_yield(high), loaded_radius))

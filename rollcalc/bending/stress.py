@@ -17,10 +17,8 @@ def loaded_stress(stock: Stock, material: Material, loaded_curvature: FloatLike,
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with height
         Curvature while the rolls hold it; positive stretches the side of positive height. [1/mm]
     height : float or array, broadcastable with loaded_curvature
@@ -31,17 +29,11 @@ def loaded_stress(stock: Stock, material: Material, loaded_curvature: FloatLike,
     stress : float or array, broadcast shape
         Stress along the piece, positive in tension. [MPa]
 
-    Raises
-    ------
-    InputError
-        If the curvature is impossible for this stock, or the height lies outside it.
-
     Notes
     -----
     .. math:: \sigma = E' (y \kappa - \varepsilon_p)
 
     Validity: as `released_curvature`.
-
     Source: definition of plastic strain; Beer, Johnston, DeWolf, Example 4.05 checks the core.
 
     Examples
@@ -59,10 +51,8 @@ def residual_stress(stock: Stock, material: Material, loaded_curvature: FloatLik
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_curvature : float or array, broadcastable with height
         Curvature it was bent to. [1/mm]
     height : float or array, broadcastable with loaded_curvature
@@ -73,18 +63,12 @@ def residual_stress(stock: Stock, material: Material, loaded_curvature: FloatLik
     stress : float or array, broadcast shape
         Residual stress along the piece, positive in tension; its force and moment are zero. [MPa]
 
-    Raises
-    ------
-    InputError
-        If the curvature is impossible for this stock, or the height lies outside it.
-
     Notes
     -----
     .. math:: \sigma_{res} = E' (y \kappa_r - \varepsilon_p)
 
     the loaded stress less the elastic stress M y/I of springing back. Validity: nothing yields the
     other way during release.
-
     Source: Beer, Johnston, DeWolf, Example 4.06 checks it (−66.7 MPa at the surface, −35.5 MPa read
     at y = 40 mm on the other side).
 
@@ -102,16 +86,6 @@ def _stress(stock: Stock, material: Material, loaded_curvature: FloatLike, heigh
             released: bool) -> FloatLike:
     """Return E (y κ − ε_p), with the released curvature for κ where the piece has been let go."""
     loaded = checked_curvature(stock, "loaded curvature", loaded_curvature)
-    place = _checked_height(stock, height)
-    law = fibre_law(stock, material)
-    strain = np.asarray(place) * loaded
-    plastic = np.sign(strain) * law.plastic_strain(np.abs(strain))
-    curvature = released_curvature(stock, material, loaded) if released else loaded
-    return plain(law.modulus * (place * np.asarray(curvature) - plastic))
-
-
-def _checked_height(stock: Stock, height: FloatLike) -> FloatLike:
-    """Return the height, or raise the sentence that says it lies outside the piece."""
     place = checked("height", height, "mm", advice="measure from mid-thickness")
     halves = np.asarray(stock.depth) / 2
     outside = np.abs(place) > halves * (1 + 1e-12)
@@ -119,4 +93,8 @@ def _checked_height(stock: Stock, height: FloatLike) -> FloatLike:
         wrong, half = first_where(outside, place, halves)
         raise InputError(f"height is {wrong:.6g} mm, but must be between {-half:.6g} and {half:.6g} mm: measure from "
                          "mid-thickness, and stay inside the piece.")
-    return place
+    law = fibre_law(stock, material)
+    strain = np.asarray(place) * loaded
+    plastic = np.sign(strain) * law.plastic_strain(np.abs(strain))
+    curvature = released_curvature(stock, material, loaded) if released else loaded
+    return plain(law.modulus * (place * np.asarray(curvature) - plastic))

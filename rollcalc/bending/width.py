@@ -40,10 +40,8 @@ def width_band(stock: Stock, material: Material, loaded_radius: FloatLike) -> Ba
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_radius : float or array, broadcastable with the stock's and material's numbers
         Radius while the rolls hold it, to mid-thickness. [mm]
 
@@ -52,16 +50,10 @@ def width_band(stock: Stock, material: Material, loaded_radius: FloatLike) -> Ba
     band : Band
         Smaller released radius, that of the stock as it is called, larger one. [mm]
 
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number above half the depth.
-
     Notes
     -----
     One end is the piece counted as a `FlatBar`, the other as a `Sheet`; `width_parameter` says to which end a real
     piece lies nearer. A round bar has no band. Validity: as `released_radius`.
-
     Source: the two limits of the theory.
 
     Examples
@@ -84,10 +76,8 @@ def width_caution(stock: Stock, material: Material, loaded_radius: float) -> str
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal.
     loaded_radius : float
         Radius while the rolls hold it, to mid-thickness. [mm]
 
@@ -96,16 +86,10 @@ def width_caution(stock: Stock, material: Material, loaded_radius: float) -> str
     caution : str
         One sentence, or nothing.
 
-    Raises
-    ------
-    InputError
-        If the radius is not one finite number above half the depth.
-
     Notes
     -----
     A sheet gets it when w²/(R t) is below 100, a flat bar when it is above 1; neither where both ends of
     `width_band` are the same within 0.1 %. Validity: one piece at a time, as `width_parameter`.
-
     Source: `width_parameter`.
 
     Examples

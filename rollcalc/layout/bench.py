@@ -21,10 +21,8 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
 
     Parameters
     ----------
-    radius : float
-        Radius of the arc. [mm]
-    chord : float
-        Straight distance between the ends of the arc. [mm]
+    radius, chord : float
+        Radius of the arc, and straight distance between its ends. [mm]
     stations : int
         Number of places, the two ends among them. [-]
 
@@ -33,11 +31,6 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     ordinates : array, shape (stations, 2)
         Distance along the chord from its middle, and height above the chord. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is impossible, or the chord is longer than the diameter.
-
     Notes
     -----
     Spring a thin batten through the points. With half chord c and distance x:
@@ -45,7 +38,6 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     .. math:: y = \sqrt{R^2 - x^2} - \sqrt{R^2 - c^2}
 
     Validity: an arc of at most half a circle.
-
     Source: geometry.
 
     Examples
@@ -58,9 +50,8 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     number = _count("stations", stations)
     if number < 2:
         raise InputError("stations are 1, but must be at least 2: the ends of the chord are two of them.")
-    x = np.linspace(-across / 2, across / 2, number)
     half = across / 2
-    x[0], x[-1] = -half, half
+    x = np.linspace(-half, half, number)
     roots = np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half))
     # the difference of the roots, without loss of digits
     height = np.divide((half - x) * (half + x), roots, out=np.zeros_like(x), where=roots > 0)
@@ -73,30 +64,15 @@ class BaselineLayout(Record):
 
     Parameters
     ----------
-    large : array, shape (parts + 1, 2)
-        Points on the large arc. [mm]
-    small : array, shape (parts + 1, 2)
-        Points on the small arc, on the same elements. [mm]
-
-    Notes
-    -----
-    Validity: as `baseline_layout`.
-
-    Examples
-    --------
-    >>> BaselineLayout(large=np.zeros((2, 2)), small=np.ones((2, 2))).large.shape
-    (2, 2)
+    large, small : array, shape (parts + 1, 2)
+        Points on the large arc, and on the small arc on the same elements. [mm]
     """
 
     large: NDArray[np.float64]
     small: NDArray[np.float64]
 
     SHOWS = "large [mm], small [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Arcs from a baseline"
+    caption = "Arcs from a baseline"
 
 
 def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
@@ -114,17 +90,11 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
     layout : BaselineLayout
         Points on both arcs: along the baseline from its middle, and square up from it.
 
-    Raises
-    ------
-    InputError
-        If parts is not a whole number of at least 1.
-
     Notes
     -----
     The baseline touches the large arc in its middle, so every height is above zero. Mark the places along a
     straight edge, square up, and join the points with a batten. Validity: any frustum; this is how to lay one out
     whose radius is longer than the bench.
-
     Source: geometry.
 
     Examples

@@ -16,7 +16,7 @@ from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single, shown
 from rollcalc.stock.record import Record
 
-from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
+from .pattern import FlatPattern, Layout, Polyline, along_line, checked_polyline
 
 CHORD_ERROR = 0.01
 """How far a straight piece of an outline may stand off its curve, unless said otherwise. [mm]"""
@@ -32,26 +32,16 @@ BESIDE = 5.0
 class FrustumPattern(Layout, Record):
     """The flat pattern of a cone with its point cut off; made by `frustum_pattern`.
 
+    x and y start in the middle of the large arc, y towards the point of the cone.
+
     Parameters
     ----------
-    large_diameter : float
-        Diameter of the large end, at mid-thickness. [mm]
-    small_diameter : float
-        Diameter of the small end, at mid-thickness; 0 for a full cone. [mm]
+    large_diameter, small_diameter : float
+        Diameters of the ends, at mid-thickness; the small one is 0 for a full cone. [mm]
     height : float
         Distance between the ends along the axis. [mm]
     pieces : int
         Number of equal pieces around; the pattern is that of one. [-]
-
-    Notes
-    -----
-    x and y start in the middle of the large arc, y towards the point of the cone. Validity: as
-    `frustum_pattern`.
-
-    Examples
-    --------
-    >>> FrustumPattern(large_diameter=200, small_diameter=0, height=240).slant
-    260.0
     """
 
     large_diameter: float
@@ -105,7 +95,9 @@ class FrustumPattern(Layout, Record):
 
     def arc(self, end: str = "large") -> float:
         """Length of the large or small arc of one piece. [mm]"""
-        return math.pi * self._diameter(end) / self.pieces
+        diameters = {"large": self.large_diameter, "small": self.small_diameter}
+        chosen = checked_word("end", end, diameters, advice="say which end of the frustum")
+        return math.pi * diameters[chosen] / self.pieces
 
     def chord(self, end: str = "large", parts: int = 1) -> float:
         """Straight distance across one of equal parts of the large or small arc; 1 is all of it. [mm]"""
@@ -147,14 +139,9 @@ class FrustumPattern(Layout, Record):
         share = f", one of {self.pieces}" if self.pieces > 1 else ""
         kind = f"Frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}" if self.small_diameter else (
             f"Cone {self.large_diameter:.6g}")
-        labels = []
-        for line in self.marks():
-            start, end = line
-            along = (end - start) / self.slant
-            x, y = (start + end) / 2 + BESIDE * np.array([along[1], -along[0]])
-            labels.append(Label("quarter", (float(x), float(y)), math.atan2(along[1], along[0])))
-        title = f"{kind}, {self.height:.6g} high{share}"
-        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), tuple(labels))
+        quarters = tuple(self.marks())
+        return FlatPattern(f"{kind}, {self.height:.6g} high{share}", (self.outline(),), (), quarters,
+                           tuple(along_line("quarter", line, BESIDE) for line in quarters))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the pattern lie on the cone, shape (n, 3). [mm]"""
@@ -167,11 +154,6 @@ class FrustumPattern(Layout, Record):
         radius = self.large_diameter / 2 - up * math.sin(self.half_angle)
         return np.stack([radius * np.cos(around), radius * np.sin(around), up * math.cos(self.half_angle)], axis=1)
 
-    def _diameter(self, end: str) -> float:
-        """Return the diameter of an end, or raise the sentence that says which ends there are."""
-        known = {"large": self.large_diameter, "small": self.small_diameter}
-        return known[checked_word("end", end, known, advice="say which end of the frustum")]
-
 
 def frustum_pattern(large_diameter: float, small_diameter: float, height: float | None = None,
                     slant: float | None = None, pieces: int = 1) -> FrustumPattern:
@@ -179,14 +161,10 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
 
     Parameters
     ----------
-    large_diameter : float
-        Diameter of the large end, at mid-thickness. [mm]
-    small_diameter : float
-        Diameter of the small end, at mid-thickness; 0 for a full cone. [mm]
-    height : float or None
-        Distance between the ends along the axis. [mm]
-    slant : float or None
-        Length of the side, instead of the height. [mm]
+    large_diameter, small_diameter : float
+        Diameters of the ends, at mid-thickness; the small one is 0 for a full cone. [mm]
+    height, slant : float or None
+        Distance between the ends along the axis, or the length of the side instead. [mm]
     pieces : int
         Number of equal pieces around; the pattern is that of one. [-]
 
@@ -210,7 +188,6 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
 
     Equal ends make a cylinder: a rectangle, with infinite radii. Validity: sizes to mid-thickness, see
     `mid_thickness_frustum`; edges square to the wall; no seam, see `cone_blank`.
-
     Source: arc lengths equal circumferences, derived; tests compare with worked examples of old trade manuals.
 
     Examples
@@ -219,11 +196,7 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
     >>> round(skirt.outer_radius, 1), round(skirt.inner_radius, 1), round(math.degrees(skirt.sector_angle), 1)
     (382.8, 278.4, 103.4)
     """
-    large = checked_single("large diameter", large_diameter, "mm", above=0, advice="measure to mid-thickness")
-    small = checked_single("small diameter", small_diameter, "mm", at_least=0, advice="give 0 for a full cone")
-    if small > large:
-        raise InputError(f"small diameter is {small:.6g} mm, but must be at most the large diameter of {large:.6g} mm: "
-                         "exchange the ends.")
+    large, small = _checked_ends(large_diameter, small_diameter, "full cone")
     if (height is None) == (slant is None):
         given = "none" if height is None else "both"
         raise InputError(f"height and slant given are {given}, but must be exactly one: the other one follows from it.")
@@ -233,6 +206,16 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
         height = math.sqrt(side - (large - small) / 2) * math.sqrt(side + (large - small) / 2)
     upright = checked_single("height", height, "mm", above=0, advice="measure along the axis")
     return FrustumPattern(large, small, upright, _count("pieces", pieces))
+
+
+def _checked_ends(large_diameter: float, small_diameter: float, point: str) -> tuple[float, float]:
+    """Return the diameters of both ends, or raise the sentence about them."""
+    large = checked_single("large diameter", large_diameter, "mm", above=0, advice="measure to mid-thickness")
+    small = checked_single("small diameter", small_diameter, "mm", at_least=0, advice=f"give 0 for a {point}")
+    if small > large:
+        raise InputError(f"small diameter is {small:.6g} mm, but must be at most the large diameter of {large:.6g} mm: "
+                         "exchange the ends.")
+    return large, small
 
 
 def _count(name: str, number: int) -> int:

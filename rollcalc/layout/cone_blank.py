@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,7 +14,7 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 
 from .cone import CHORD_ERROR, FrustumPattern
-from .pattern import FlatPattern, Label, Layout, Polyline
+from .pattern import FlatPattern, Layout, Polyline, along_line
 from .seams import ButtSeam, Seam, checked_seam
 
 
@@ -32,16 +33,10 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
     allowance : float
         Length added at the edge. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is not finite and above zero.
-
     Notes
     -----
     Two rules of the trade: 2.5 d for thin sheet, or 2 d + 4 t where the thickness counts. On a round edge the
     large end needs a little less and the small end a little more. Validity: straight edges and gentle cones.
-
     Source: 2.5 d: U.S. Navy Steelworker manual, fabrication of edges (example: 1/8 in wire, 5/16 in). 2 d + 4 t:
     Atkins, Practical Sheet and Plate Metal Work, allowance for wiring (example: 1/4 in wire, 1/16 in sheet, 3/4 in).
 
@@ -60,6 +55,8 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
 class ConeBlank(Layout, Record):
     """A frustum pattern with everything that is cut with it; made by `cone_blank`.
 
+    x and y as the pattern's.
+
     Parameters
     ----------
     pattern : FrustumPattern
@@ -68,20 +65,8 @@ class ConeBlank(Layout, Record):
         Thickness of the sheet. [mm]
     seam : ButtSeam, LapSeam or GroovedSeam
         How the edges are joined.
-    large_edge : float
-        Added at the large end, to be wired, hemmed or flanged. [mm]
-    small_edge : float
-        Added at the small end. [mm]
-
-    Notes
-    -----
-    x and y as the pattern's. Validity: as `cone_blank`.
-
-    Examples
-    --------
-    >>> from rollcalc.layout import frustum_pattern
-    >>> cone_blank(frustum_pattern(220, 160, height=100), thickness=0.8).outline().shape[1]
-    2
+    large_edge, small_edge : float
+        Added at the large and the small end, to be wired, hemmed or flanged. [mm]
     """
 
     pattern: FrustumPattern
@@ -91,11 +76,7 @@ class ConeBlank(Layout, Record):
     small_edge: float
 
     SHOWS = "thickness [mm], large_edge [mm], small_edge [mm], seam_allowance [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Blank of a cone"
+    caption = "Blank of a cone"
 
     @property
     def seam_allowance(self) -> float:
@@ -108,20 +89,17 @@ class ConeBlank(Layout, Record):
         top = self.pattern.slant
         low, high = -self.large_edge, top + self.small_edge
         large = self.pattern.edge(low, *self._ends(low, first, last), chord_error)
+        right, left = self._strip(last, 1), self._strip(first, -1)[::-1]
         if self.pattern.small_diameter:
             small = self.pattern.edge(high, *self._ends(high, first, last), chord_error)[::-1]
         else:
             small = self.pattern.at([0.0], top)
-        right, left = self._strip(last, 1), self._strip(first, -1)[::-1]
-        if not self.pattern.small_diameter:  # one point is enough for a point
-            right, left = right[:-1], left[1:]
+            right, left = right[:-1], left[1:]  # one point is enough for a point
         return np.concatenate([large, right, small, left, large[:1]])
 
     def folds(self) -> list[Polyline]:
         """Return the lines to fold on: seam folds, then the lines of the end edges. [mm]"""
-        lines = []
-        for side, line, edge in self._seam_lines(self.seam.fold_lines(self.thickness)):
-            lines.append(self._parallel(edge - line, side, max(edge - line, 0.0)))
+        lines = self._seam_lines(self.seam.fold_lines(self.thickness))
         ends = self.seam.edges(self.thickness)
         for added, up in ((self.large_edge, 0.0), (self.small_edge, self.pattern.slant)):
             lines += [self.pattern.edge(up, *self._ends(up, *ends))] if added else []
@@ -129,31 +107,25 @@ class ConeBlank(Layout, Record):
 
     def marks(self) -> list[Polyline]:
         """Return the quarter elements, then laps and rivet rows. [mm]"""
-        lines = self.pattern.marks()
-        for side, line, edge in self._seam_lines(self.seam.mark_lines(self.thickness)):
-            lines.append(self._parallel(edge - line, side, max(edge - line, 0.0)))
-        return lines
+        return self.pattern.marks() + self._seam_lines(self.seam.mark_lines(self.thickness))
 
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
         plain = self.pattern.flat_pattern()
-        labels = list(plain.labels)
-        for words, (side, line, edge) in zip(("fold up", "fold down"),
-                                             self._seam_lines(self.seam.fold_lines(self.thickness)), strict=False):
-            start, end = self._parallel(edge - line / 2, side, max(edge - line / 2, 0.0))
-            x, y = ((start + end) / 2).tolist()
-            labels.append(Label(words, (x, y), math.atan2(*(end - start)[::-1].tolist())))
-        return FlatPattern(plain.title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), tuple(labels))
+        middles = self._seam_lines([line and line / 2 for line in self.seam.fold_lines(self.thickness)])
+        words = map(along_line, ("fold up", "fold down"), middles)
+        return FlatPattern(plain.title, (self.outline(),), tuple(self.folds()), tuple(self.marks()),
+                           (*plain.labels, *words))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the blank lie on the cone, shape (n, 3). [mm]"""
         return self.pattern.rolled_up(points)
 
-    def _seam_lines(self, lines: tuple[float | None, float | None]) -> list[tuple[int, float, float]]:
-        """Return (side, distance from the raw edge, allowance) of the lines that are there."""
-        edges = self.seam.edges(self.thickness)
-        rows = zip((-1, 1), lines, edges, strict=True)
-        return [(side, line, edge) for side, line, edge in rows if line is not None]
+    def _seam_lines(self, distances: Iterable[float | None]) -> list[Polyline]:
+        """Return the lines that are there, at distances from the raw edges, shortened by the notches."""
+        rows = zip((-1, 1), distances, self.seam.edges(self.thickness), strict=True)
+        return [self._parallel(edge - line, side, max(edge - line, 0.0)) for side, line, edge in rows
+                if line is not None]
 
     def _parallel(self, offset: float, side: int, notch: float) -> Polyline:
         """Return a line beside a seam edge, shortened by the notch at both ends."""
@@ -192,10 +164,8 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
         Thickness of the sheet. [mm]
     seam : ButtSeam, LapSeam or GroovedSeam
         How the edges are joined; each piece has one.
-    large_edge : float
-        Added at the large end, to be wired, hemmed or flanged. [mm]
-    small_edge : float
-        Added at the small end. [mm]
+    large_edge, small_edge : float
+        Added at the large and the small end, to be wired, hemmed or flanged. [mm]
 
     Returns
     -------
@@ -212,7 +182,6 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
     Seam strips run parallel to the edges, so that they come together along the whole side. They are notched at
     45° where they meet the ends, and the end edges stop at the seam, so that folds never lie on folds. Validity:
     narrow edges on gentle cones; a wide flange has to stretch or shrink.
-
     Source: parallel locks: Longfield, Sheet Metal Drafting, 1921, p. 82; notching: common practice, no source.
 
     Examples

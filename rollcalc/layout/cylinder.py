@@ -14,7 +14,7 @@ from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Sheet
 
 from .neutral import neutral_axis_factor
-from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
+from .pattern import FlatPattern, Label, Layout, Polyline, along_line, checked_polyline
 from .seams import ButtSeam, Seam, checked_seam
 
 
@@ -22,12 +22,12 @@ from .seams import ButtSeam, Seam, checked_seam
 class CylinderBlank(Layout, Record):
     """A flat rectangle that rolls up into a cylinder; made by `cylinder_blank`.
 
+    x runs around the cylinder from the first edge, y along the rolls.
+
     Parameters
     ----------
-    thickness : float
-        Thickness of the sheet. [mm]
-    width : float
-        Size along the rolls, the height of the cylinder. [mm]
+    thickness, width : float
+        Thickness of the sheet, and its size along the rolls, the height of the cylinder. [mm]
     inside_diameter : float
         Diameter of the inside face. [mm]
     seam : ButtSeam, LapSeam or GroovedSeam
@@ -36,16 +36,6 @@ class CylinderBlank(Layout, Record):
         Length cut off again after rolling, both ends together. [mm]
     neutral_axis_factor : float
         Where the length stays as it is, as a share of the thickness from the inside. [-]
-
-    Notes
-    -----
-    x runs around the cylinder from the first edge, y along the rolls. Validity: as `cylinder_blank`.
-
-    Examples
-    --------
-    >>> blank = cylinder_blank(Sheet(thickness=10, width=2000), outside_diameter=650)
-    >>> round(blank.length, 2)
-    2010.62
     """
 
     thickness: float
@@ -130,14 +120,10 @@ class CylinderBlank(Layout, Record):
 
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
-        first, last = self.seam.fold_lines(self.thickness)
-        middle, labels = self.width / 2, []
-        if first is not None and last is not None:
-            labels = [Label("fold up", (first / 2, middle), math.pi / 2),
-                      Label("fold down", (self.length - last / 2, middle), math.pi / 2)]
-        if self.trim:
-            labels = [Label("trim", (x, middle), math.pi / 2) for x in (self.trim / 4, self.length - self.trim / 4)]
-        labels.append(Label("this way round the rolls", (self.length / 2, middle)))
+        folds = self._across(*(line and line / 2 for line in self.seam.fold_lines(self.thickness)))
+        trims = self._across(self.trim / 4, self.trim / 4) if self.trim else []
+        labels = [*map(along_line, ("fold up", "fold down"), folds), *(along_line("trim", line) for line in trims)]
+        labels += [Label("this way round the rolls", (self.length / 2, self.width / 2))]
         title = f"Cylinder, inside diameter {self.inside_diameter:.6g}, {self.width:.6g} high"
         return FlatPattern(title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), tuple(labels))
 
@@ -149,9 +135,8 @@ class CylinderBlank(Layout, Record):
 
     def _across(self, first: float | None, last: float | None) -> list[Polyline]:
         """Return straight lines over the width, at distances from the first and the last edge."""
-        places = [] if first is None else [first]
-        places += [] if last is None else [self.length - last]
-        return [np.array([(x, 0.0), (x, self.width)]) for x in places]
+        places = (first, None if last is None else self.length - last)
+        return [np.array([(x, 0.0), (x, self.width)]) for x in places if x is not None]
 
 
 def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outside_diameter: float | None = None,
@@ -163,12 +148,8 @@ def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outsid
     ----------
     sheet : Sheet
         The sheet; its width is the height of the cylinder.
-    inside_diameter : float or None
-        Diameter of the inside face. [mm]
-    outside_diameter : float or None
-        Diameter of the outside face. [mm]
-    mean_diameter : float or None
-        Diameter of the middle of the thickness. [mm]
+    inside_diameter, outside_diameter, mean_diameter : float or None
+        Diameter of the inside face, of the outside face, or of the middle of the thickness. [mm]
     seam : ButtSeam, LapSeam or GroovedSeam
         How the ends are joined.
     trim : float
@@ -195,7 +176,6 @@ def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outsid
     with inside radius r and the neutral axis at K thicknesses. Rolling is bending without tension, so K = 0.5 and
     the ring takes π times its mean diameter, thick or thin. Validity: rolled, not stretched; a ring out of round
     still has this length.
-
     Source: geometry and `neutral_axis_factor`; the rule of the mean diameter is checked against a worked plate of a
     public training page and a hoop of an old pocket book, see the tests.
 
@@ -233,5 +213,4 @@ def _inside_diameter(thickness: float, inside: Any, outside: Any, mean: Any) -> 
                          "say to which face you measure.")
     name, value, layers = given[0]
     least = layers * thickness
-    number = checked_single(name, value, "mm", above=least, advice="measure across the cylinder")
-    return number - least
+    return checked_single(name, value, "mm", above=least, advice="measure across the cylinder") - least

@@ -21,14 +21,10 @@ def mid_thickness_frustum(thickness: float, height: float, large_inside_diameter
         Thickness of the sheet. [mm]
     height : float
         Distance along the axis between the two edges that were measured. [mm]
-    large_inside_diameter : float or None
-        Diameter at the inside edge of the large end. [mm]
-    large_outside_diameter : float or None
-        Diameter at the outside edge of the large end, instead. [mm]
-    small_inside_diameter : float or None
-        Diameter at the inside edge of the small end. [mm]
-    small_outside_diameter : float or None
-        Diameter at the outside edge of the small end, instead. [mm]
+    large_inside_diameter, large_outside_diameter : float or None
+        Diameter at the inside edge of the large end, or at its outside edge instead. [mm]
+    small_inside_diameter, small_outside_diameter : float or None
+        The same at the small end. [mm]
     pieces : int
         Number of equal pieces around. [-]
 
@@ -52,7 +48,6 @@ def mid_thickness_frustum(thickness: float, height: float, large_inside_diameter
     where e is +1 for an end measured inside and −1 for one measured outside. The pattern is laid out at mid-thickness
     because rolling keeps the length there, as `neutral_axis_factor` says. Validity: edges square to the wall, as a
     flat sheet is cut.
-
     Source: derived here; tests put the faces back.
 
     Examples

@@ -11,7 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 
-from .pattern import Polyline, checked_polyline
+from .pattern import Polyline, checked_polyline, enclosed_area
 
 MOST_BLANKS = 100_000
 """Most blanks that a sheet is filled with. [-]"""
@@ -23,21 +23,10 @@ class SmallestRectangle(Record):
 
     Parameters
     ----------
-    length : float
-        Its longer side. [mm]
-    width : float
-        Its shorter side. [mm]
+    length, width : float
+        Its longer and its shorter side. [mm]
     angle : float
         Turn of the pattern, anticlockwise, that lays the longer side along x. [rad]
-
-    Notes
-    -----
-    Validity: as `smallest_rectangle`.
-
-    Examples
-    --------
-    >>> SmallestRectangle(length=40.0, width=30.0, angle=0.0).area
-    1200.0
     """
 
     length: float
@@ -45,11 +34,7 @@ class SmallestRectangle(Record):
     angle: float
 
     SHOWS = "length [mm], width [mm], angle [rad], area [mm²]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Smallest rectangle around a pattern"
+    caption = "Smallest rectangle around a pattern"
 
     @property
     def area(self) -> float:
@@ -70,16 +55,10 @@ def smallest_rectangle(outline: ArrayLike) -> SmallestRectangle:
     rectangle : SmallestRectangle
         Its sides, and how to turn the pattern into it.
 
-    Raises
-    ------
-    InputError
-        If the points are not finite, or lie on one line.
-
     Notes
     -----
     One side of the smallest rectangle lies on a side of the convex hull, so only those directions are tried.
     Validity: any outline; squaring the stock up and kerfs are not in it.
-
     Source: Freeman and Shapira, Communications of the ACM 18, 1975 (from memory); tests compare with shapely.
 
     Examples
@@ -113,24 +92,12 @@ class BlanksOnSheet(Record):
         The outline, turned as it is placed, with its left and bottom at zero. [mm]
     places : array, shape (count, 2)
         How far each blank is moved from there, right and up. [mm]
-    columns : int
-        Number of columns along the sheet. [-]
-    rows : int
-        Number of blanks in each column. [-]
+    columns, rows : int
+        Number of columns along the sheet, and of blanks in each column. [-]
     angle : float
         Turn of the pattern. [rad]
     scrap_fraction : float
         Share of the sheet that is left over. [-]
-
-    Notes
-    -----
-    Validity: as `blanks_on_sheet`.
-
-    Examples
-    --------
-    >>> square = [(0, 0), (10, 0), (10, 10), (0, 10), (0, 0)]
-    >>> blanks_on_sheet(square, sheet_length=25, sheet_width=10).count
-    2
     """
 
     outline: Polyline
@@ -141,11 +108,7 @@ class BlanksOnSheet(Record):
     scrap_fraction: float
 
     SHOWS = "count [-], columns [-], rows [-], angle [rad], scrap_fraction [-]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Blanks on a sheet"
+    caption = "Blanks on a sheet"
 
     @property
     def count(self) -> int:
@@ -164,10 +127,8 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     ----------
     outline : array, shape (n, 2)
         Closed outline of one blank. [mm]
-    sheet_length : float
-        Length of the sheet. [mm]
-    sheet_width : float
-        Width of the sheet. [mm]
+    sheet_length, sheet_width : float
+        Size of the sheet. [mm]
     spacing : float
         Least distance between blanks, measured along rows and columns. [mm]
 
@@ -187,7 +148,6 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     frustum pattern. Four turns are tried: as drawn, across, and in the smallest rectangle both ways. Validity:
     blanks that all lie the same way, which keeps the rolling direction; a clever nest of turned pieces can save
     more.
-
     Source: derived here; tests check with shapely that no two blanks overlap and none leaves the sheet.
 
     Examples
@@ -203,7 +163,7 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     width = checked_single("sheet width", sheet_width, "mm", above=0, advice="measure the sheet")
     space = checked_single("spacing", spacing, "mm", at_least=0, advice="0 lets the blanks touch")
     box = smallest_rectangle(points)
-    most = length * width / _area(points)
+    most = length * width / enclosed_area(points)
     if most > MOST_BLANKS:
         raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must be one of at most {MOST_BLANKS} "
                          "blanks: give its size in mm.")
@@ -228,7 +188,8 @@ def _rows(points: Polyline, turn: float, length: float, width: float, space: flo
     rows = math.floor((width - high + slack) / step_y) + 1 if width + slack >= high else 0
     x, y = np.meshgrid(step_x * np.arange(columns), step_y * np.arange(rows))
     places = np.stack([x.ravel(), y.ravel()], axis=1)
-    return BlanksOnSheet(turned, places, columns, rows, turn, 1 - len(places) * _area(points) / (length * width))
+    used = len(places) * enclosed_area(points)
+    return BlanksOnSheet(turned, places, columns, rows, turn, 1 - used / (length * width))
 
 
 def _tallest_slice(outline: Polyline) -> float:
@@ -238,17 +199,8 @@ def _tallest_slice(outline: Polyline) -> float:
     x = outline[:, :1]  # (places, 1) against (1, sides)
     inside = (np.minimum(x0, x1) <= x) & (x <= np.maximum(x0, x1))
     share = np.divide(x - x0, x1 - x0, out=np.zeros_like(x - x0), where=x1 != x0)
-    y = y0 + share * (y1 - y0)
-    upright = x1 == x0
-    top = np.where(inside, np.where(upright, np.maximum(y0, y1), y), -np.inf).max(axis=1)
-    low = np.where(inside, np.where(upright, np.minimum(y0, y1), y), np.inf).min(axis=1)
-    return float(np.max(top - low))
-
-
-def _area(outline: Polyline) -> float:
-    """Return the area inside a closed outline."""
-    x, y = (outline - outline[0]).T
-    return float(abs(np.dot(x[:-1], y[1:]) - np.dot(x[1:], y[:-1])) / 2)
+    y = y0 + share * (y1 - y0)  # of an upright side its first end; the last is the first of the next side
+    return float(np.max(np.where(inside, y, -np.inf).max(axis=1) - np.where(inside, y, np.inf).min(axis=1)))
 
 
 def _hull(points: Polyline) -> Polyline:
@@ -257,9 +209,8 @@ def _hull(points: Polyline) -> Polyline:
     def half(ordered: list[list[float]]) -> list[list[float]]:
         chain: list[list[float]] = []
         for x, y in ordered:
-            while len(chain) > 1 and (
-                (chain[-1][0] - chain[-2][0]) * (y - chain[-2][1]) <= (chain[-1][1] - chain[-2][1]) * (x - chain[-2][0])
-            ):
+            while len(chain) > 1 and ((chain[-1][0] - chain[-2][0]) * (y - chain[-2][1])
+                                      <= (chain[-1][1] - chain[-2][1]) * (x - chain[-2][0])):
                 chain.pop()
             chain.append([x, y])
         return chain[:-1]

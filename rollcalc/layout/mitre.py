@@ -19,24 +19,14 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 class MitredCylinderPattern(Layout, Record):
     """The flat pattern of a cylinder with one end cut by a plane; made by `mitred_cylinder_pattern`.
 
+    x runs around from the longest element, y along the axis; the seam is the shortest element.
+
     Parameters
     ----------
-    diameter : float
-        Diameter at mid-thickness. [mm]
-    height : float
-        Height along the axis, from the square end to the cut. [mm]
+    diameter, height : float
+        Diameter at mid-thickness, and height along the axis from the square end to the cut. [mm]
     cut_angle : float
         Angle between the cut and a square end. [rad]
-
-    Notes
-    -----
-    x runs around from the longest element, y along the axis; the seam is the shortest element. Validity: as
-    `mitred_cylinder_pattern`.
-
-    Examples
-    --------
-    >>> MitredCylinderPattern(diameter=100, height=120, cut_angle=math.pi / 4).longest
-    170.0
     """
 
     diameter: float
@@ -79,7 +69,8 @@ class MitredCylinderPattern(Layout, Record):
         """Return distances around from the longest element and heights there, shape (stations, 2). [mm]"""
         if _count("stations", stations) < 2:
             raise InputError("stations are 1, but must be at least 2: both edges of the seam are among them.")
-        return self._cut(np.linspace(-0.5, 0.5, stations) * self.length)
+        x = np.linspace(-0.5, 0.5, stations) * self.length
+        return np.stack([x, self.height + self.swing * np.cos(2 * x / self.diameter)], axis=1)
 
     def outline(self, chord_error: float = CHORD_ERROR) -> Polyline:
         """Return the cut edge, closed, within a distance of the true curve. [mm]"""
@@ -106,20 +97,14 @@ class MitredCylinderPattern(Layout, Record):
         radius = self.diameter / 2
         return np.stack([radius * np.cos(x / radius), radius * np.sin(x / radius), y], axis=1)
 
-    def _cut(self, x: NDArray[np.float64]) -> Polyline:
-        """Return points of the cut at distances around from the longest element."""
-        return np.stack([x, self.height + self.swing * np.cos(2 * x / self.diameter)], axis=1)
-
 
 def mitred_cylinder_pattern(diameter: float, height: float, cut_angle_degrees: float) -> MitredCylinderPattern:
     r"""Return the flat pattern of a cylinder with one end square and one cut by a plane.
 
     Parameters
     ----------
-    diameter : float
-        Diameter at mid-thickness. [mm]
-    height : float
-        Height along the axis, from the square end to the cut. [mm]
+    diameter, height : float
+        Diameter at mid-thickness, and height along the axis from the square end to the cut. [mm]
     cut_angle_degrees : float
         Angle between the cut and a square end; half the angle of a two-piece elbow. [deg]
 
@@ -141,7 +126,6 @@ def mitred_cylinder_pattern(diameter: float, height: float, cut_angle_degrees: f
 
     Validity: the mid-thickness surface. The inside edge touches first on the short side and the outside edge on
     the long side, by t tan β; file to fit, or chamfer to weld.
-
     Source: derived here; the method by parallel lines is in the U.S. Navy Steelworker manual, figures 2-50 and 2-51.
 
     Examples

@@ -10,7 +10,7 @@ from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 
 RULES = ("middle", "table", "DIN 6935")
-"""Ways to place the neutral axis: rolled, then two for bends pressed in a die."""
+"""Ways to place the neutral axis: one for what is rolled, two for bends pressed in a die."""
 
 _RATIOS = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0)
 _FACTORS = (0.350, 0.375, 0.398, 0.415, 0.428, 0.440, 0.459, 0.470, 0.480, 0.500)
@@ -22,10 +22,8 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
 
     Parameters
     ----------
-    inside_radius : float or array, shape (...)
-        Radius of the inside face. [mm]
-    thickness : float or array, broadcastable with inside_radius
-        Thickness of the sheet. [mm]
+    inside_radius, thickness : float or array, broadcastable
+        Radius of the inside face, and thickness of the sheet. [mm]
     rule : str
         "middle" for anything rolled; for a fold or a bend pressed in a die "table" (a handbook's table) or
         "DIN 6935" (a standard's formula).
@@ -34,11 +32,6 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     -------
     factor : float or array, broadcast shape
         0.5 is the middle of the thickness; less lies nearer to the inside. [-]
-
-    Raises
-    ------
-    InputError
-        If a number is not finite or out of range, the bend is tighter than the rule goes, or the rule is unknown.
 
     Notes
     -----
@@ -53,7 +46,6 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
 
     Above 20 thicknesses all three give a blank of the same length within 0.1 %. Validity: "middle" for bending
     without tension, from r = t; table from r = t and formula from r = t/2 for bends of one curve in a die.
-
     Source: thickness kept in bending of sheet without tension: R. Hill, The Mathematical Theory of Plasticity,
     1950 (from memory). Table of K against R/S of a Russian designer's handbook, as shown on a public page (the
     handbook's name, Anuryev, from memory); DIN 6935 from memory, standard not seen.
@@ -86,10 +78,8 @@ def bend_length(inside_radius: FloatLike, thickness: FloatLike, angle: FloatLike
 
     Parameters
     ----------
-    inside_radius : float or array, shape (...)
-        Radius of the inside face. [mm]
-    thickness : float or array, broadcastable with inside_radius
-        Thickness of the sheet. [mm]
+    inside_radius, thickness : float or array, broadcastable
+        Radius of the inside face, and thickness of the sheet. [mm]
     angle : float or array, broadcastable with inside_radius
         How far the bend turns; a whole ring is 2π. [rad]
     factor : float or array, broadcastable with inside_radius
@@ -100,17 +90,11 @@ def bend_length(inside_radius: FloatLike, thickness: FloatLike, angle: FloatLike
     length : float or array, broadcast shape
         Length along the neutral axis. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is not finite or out of range.
-
     Notes
     -----
     .. math:: l = \varphi (r + K t)
 
     Validity: as good as the factor; K = 0.5 for anything rolled.
-
     Source: geometry; tests compare with a worked example of Machinery's Handbook, 31st edition, p. 1421.
 
     Examples

@@ -12,8 +12,8 @@ from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 
-from .cone import BESIDE, _count
-from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
+from .cone import BESIDE, _checked_ends, _count
+from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline, enclosed_area
 
 Points = NDArray[np.float64]
 
@@ -22,31 +22,19 @@ Points = NDArray[np.float64]
 class ObliqueFrustumPattern(Layout, Record):
     """The flat pattern of an off-centre frustum; made by `oblique_frustum_pattern`.
 
+    x and y start at the large end of the element opposite the seam, y up along it. `large_ring` and `small_ring`
+    are the ends in space, `large_edge` and `small_edge` the same points laid flat, each from seam to seam.
+
     Parameters
     ----------
-    large_diameter : float
-        Diameter of the large end, at mid-thickness. [mm]
-    small_diameter : float
-        Diameter of the small end, at mid-thickness. [mm]
-    height : float
-        Distance between the planes of the ends. [mm]
-    offset : float
-        How far the small end is moved aside. [mm]
+    large_diameter, small_diameter : float
+        Diameters of the ends, at mid-thickness. [mm]
+    height, offset : float
+        Distance between the planes of the ends, and how far the small end is moved aside. [mm]
     segments : int
         Number of parts that both ends are divided into. [-]
     seam_side : str
         "short" or "long": the element that is cut open.
-
-    Notes
-    -----
-    x and y start at the large end of the element opposite the seam, y up along it. `large_ring` and `small_ring`
-    are the ends in space, `large_edge` and `small_edge` the same points laid flat, each from seam to seam.
-    Validity: as `oblique_frustum_pattern`.
-
-    Examples
-    --------
-    >>> oblique_frustum_pattern(220, 160, height=100, offset=0, segments=12).true_lengths.round(2).tolist()[:3]
-    [104.4, 104.4, 104.4]
     """
 
     large_diameter: float
@@ -55,18 +43,14 @@ class ObliqueFrustumPattern(Layout, Record):
     offset: float
     segments: int
     seam_side: str = "short"
-    large_ring: Points = field(init=False, repr=False)
-    small_ring: Points = field(init=False, repr=False)
-    large_edge: Polyline = field(init=False, repr=False)
-    small_edge: Polyline = field(init=False, repr=False)
+    large_ring: Points = field(init=False)
+    small_ring: Points = field(init=False)
+    large_edge: Polyline = field(init=False)
+    small_edge: Polyline = field(init=False)
 
     SHOWS = ("large_diameter [mm], small_diameter [mm], height [mm], offset [mm], segments [-], shortage [mm], area "
              "[mm²]")
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Pattern of an oblique cone"
+    caption = "Pattern of an oblique cone"
 
     def __post_init__(self) -> None:
         around = np.linspace(0, 2 * np.pi, self.segments + 1) + (np.pi if self.seam_side == "long" else 0)
@@ -74,10 +58,8 @@ class ObliqueFrustumPattern(Layout, Record):
         circle[-1] = circle[0]
         large = self.large_diameter / 2 * circle
         small = self.small_diameter / 2 * circle + np.array([self.offset, 0, self.height])
-        object.__setattr__(self, "large_ring", large)
-        object.__setattr__(self, "small_ring", small)
-        for name, edge in zip(("large_edge", "small_edge"), _laid_flat(large, small), strict=True):
-            object.__setattr__(self, name, edge)
+        large_edge, small_edge = _laid_flat(large, small)
+        self._keep(large_ring=large, small_ring=small, large_edge=large_edge, small_edge=small_edge)
 
     @property
     def true_lengths(self) -> Points:
@@ -107,8 +89,7 @@ class ObliqueFrustumPattern(Layout, Record):
     @property
     def area(self) -> float:
         """Area of the pattern. [mm²]"""
-        x, y = self.outline().T
-        return float(abs(np.dot(x[:-1], y[1:]) - np.dot(x[1:], y[:-1])) / 2)
+        return enclosed_area(self.outline())
 
     def outline(self) -> Polyline:
         """Return the cut edge, closed. [mm]"""
@@ -142,18 +123,14 @@ class ObliqueFrustumPattern(Layout, Record):
         share = shares[np.arange(len(flat)), best]
         if np.any(share.min(axis=1) < -1e-6):
             raise InputError("points lie beside the pattern, but must lie on it: only the pattern can be rolled up.")
-        rolled: Points = (share[:, :, None] * places[whole][best]).sum(axis=1)
-        return rolled
+        return (share[:, :, None] * places[whole][best]).sum(axis=1)  # type: ignore[no-any-return]
 
     def _triangles(self) -> tuple[Points, Points]:
         """Return the corners of the triangles, flat (m, 3, 2) and in space (m, 3, 3)."""
-        flat, space = (self.large_edge, self.small_edge), (self.large_ring, self.small_ring)
-        both = []
-        for large, small in (flat, space):
-            lower = np.stack([large[:-1], small[1:], small[:-1]], axis=1)
-            upper = np.stack([large[:-1], large[1:], small[1:]], axis=1)
-            both.append(np.concatenate([lower, upper]))
-        return both[0], both[1]
+        flat, space = (np.concatenate([np.stack([large[:-1], small[1:], small[:-1]], axis=1),
+                                       np.stack([large[:-1], large[1:], small[1:]], axis=1)])
+                       for large, small in ((self.large_edge, self.small_edge), (self.large_ring, self.small_ring)))
+        return flat, space
 
 
 def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height: float, offset: float,
@@ -162,14 +139,10 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
 
     Parameters
     ----------
-    large_diameter : float
-        Diameter of the large end, at mid-thickness. [mm]
-    small_diameter : float
-        Diameter of the small end, at mid-thickness; 0 for a point. [mm]
-    height : float
-        Distance between the planes of the ends. [mm]
-    offset : float
-        How far the small end is moved aside; 0 for a right frustum. [mm]
+    large_diameter, small_diameter : float
+        Diameters of the ends, at mid-thickness; the small one is 0 for a point. [mm]
+    height, offset : float
+        Distance between the planes of the ends, and how far the small end is moved aside, 0 for a right frustum. [mm]
     segments : int
         Number of parts that both ends are divided into, a multiple of 4. [-]
     seam_side : str
@@ -180,11 +153,6 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     pattern : ObliqueFrustumPattern
         True lengths, edges, area and outline of the pattern.
 
-    Raises
-    ------
-    InputError
-        If a number is impossible, the small end is larger than the large end, or the segments are no multiple of 4.
-
     Notes
     -----
     Both circles are divided alike; a line joins each pair of points, and a diagonal splits the piece between two
@@ -192,7 +160,6 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     side by side. The pieces between lines are flat, so only the chords of the ends are approximate: the area and
     the lengths of the edges grow to the true ones with the square of the number of parts. Validity: sizes to
     mid-thickness; level ends; the default keeps the edges of class work within 0.05 mm.
-
     Source: triangulation, Longfield, Sheet Metal Drafting, 1921, pp. 187 and 204.
 
     Examples
@@ -201,11 +168,7 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
     >>> hood.true_lengths[[0, 90]].round(2).tolist()
     [100.5, 122.07]
     """
-    large = checked_single("large diameter", large_diameter, "mm", above=0, advice="measure to mid-thickness")
-    small = checked_single("small diameter", small_diameter, "mm", at_least=0, advice="give 0 for a point")
-    if small > large:
-        raise InputError(f"small diameter is {small:.6g} mm, but must be at most the large diameter of {large:.6g} mm: "
-                         "exchange the ends.")
+    large, small = _checked_ends(large_diameter, small_diameter, "point")
     upright = checked_single("height", height, "mm", above=0, advice="measure square to the ends")
     aside = checked_single("offset", offset, "mm", at_least=0, advice="it has no sign, so turn the piece")
     if _count("segments", segments) % 4:
@@ -231,8 +194,7 @@ def _laid_flat(large: Points, small: Points) -> tuple[Polyline, Polyline]:
 
 def _lengths(sides: Points) -> Points:
     """Return the lengths of rows of sides in space."""
-    lengths: Points = np.sqrt((sides**2).sum(axis=1))
-    return lengths
+    return np.sqrt((sides**2).sum(axis=1))  # type: ignore[no-any-return]
 
 
 def _beside(first: Points, second: Points, third: Points) -> NDArray[np.complex128]:
@@ -243,5 +205,4 @@ def _beside(first: Points, second: Points, third: Points) -> NDArray[np.complex1
     base, side = second - first, third - first
     square = (base**2).sum(axis=1)
     along, away = (base * side).sum(axis=1) / square, _lengths(np.cross(base, side)) / square
-    corner: NDArray[np.complex128] = along - 1j * away
-    return corner
+    return along - 1j * away  # type: ignore[no-any-return]

@@ -14,15 +14,17 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from rollcalc.stock.quantities import InputError, checked_single, shown
-from rollcalc.stock.record import Record, Shown
+from rollcalc.stock.record import Record, Shown, Written
 
 Polyline = NDArray[np.float64]
 """Points joined by straight lines, shape (n, 2), in mm; a closed line ends on its first point again."""
 
 
-@dataclass(frozen=True)
-class Label:
+@dataclass(frozen=True, eq=False, repr=False)
+class Label(Written):
     """A few words on a pattern.
+
+    One line of plain words; the writer chooses the height of the letters.
 
     Parameters
     ----------
@@ -32,15 +34,6 @@ class Label:
         Middle of the words, x and y. [mm]
     angle : float
         Direction the words run in, anticlockwise from x. [rad]
-
-    Notes
-    -----
-    The writer chooses the height of the letters. Validity: one line of plain words.
-
-    Examples
-    --------
-    >>> Label("fold up", (10.0, 5.0)).angle
-    0.0
     """
 
     words: str
@@ -52,34 +45,18 @@ class Label:
 class FlatPattern(Record):
     """A flat pattern at true size, as lines and words.
 
+    x and y are in mm, y upwards, seen from the side that is marked. A layer is empty where there is nothing
+    in it; a curve has as many points as its stated chord error asks for.
+
     Parameters
     ----------
     title : str
         What the piece is, such as "Frustum 220 to 160".
-    cut : tuple of arrays, each shape (n, 2)
-        Lines to cut, the outer edge first; each closed line ends on its first point. [mm]
-    folds : tuple of arrays, each shape (n, 2)
-        Lines to fold on; never cut. [mm]
-    marks : tuple of arrays, each shape (n, 2)
-        Lines to scribe or draw: elements, seam lines, centre lines. [mm]
+    cut, folds, marks : tuple of arrays, each shape (n, 2)
+        Lines to cut, the outer edge first, each closed one ending on its first point; lines to fold on, never cut; and
+        lines to scribe or draw: elements, seam lines, centre lines. [mm]
     labels : tuple of Label
         Words that belong to a place on the piece.
-
-    Raises
-    ------
-    InputError
-        If there is nothing to cut, or a line is not made of two or more finite points.
-
-    Notes
-    -----
-    x and y are in mm, y upwards, seen from the side that is marked. A layer is empty where there is nothing
-    in it. Validity: straight lines between points; a curve has as many as its stated chord error asks for.
-
-    Examples
-    --------
-    >>> square = [(0, 0), (10, 0), (10, 10), (0, 10), (0, 0)]
-    >>> FlatPattern("Square", cut=(square,)).size
-    (10.0, 10.0)
     """
 
     title: str
@@ -99,10 +76,9 @@ class FlatPattern(Record):
         return Shown(self.caption, (("size", " × ".join(f"{side:.4g}" for side in self.size) + " mm"), *counts))
 
     def __post_init__(self) -> None:
-        for layer in ("cut", "folds", "marks"):
-            lines = tuple(checked_polyline(f"a line to {_VERBS[layer]}", line) for line in getattr(self, layer))
-            object.__setattr__(self, layer, lines)
-        object.__setattr__(self, "labels", tuple(self.labels))
+        for layer, verb in (("cut", "cut"), ("folds", "fold on"), ("marks", "mark")):
+            self._keep(**{layer: tuple(checked_polyline(f"a line to {verb}", line) for line in getattr(self, layer))})
+        self._keep(labels=tuple(self.labels))
         if not self.cut:
             raise InputError("a pattern has no line to cut, but must have its outer edge: give the outline.")
 
@@ -143,12 +119,9 @@ class FlatPattern(Record):
         def changed(lines: tuple[Polyline, ...]) -> tuple[Polyline, ...]:
             return tuple(line @ turn + shift for line in lines)
 
-        labels = []
-        for label in self.labels:
-            x, y = (np.array(label.at) @ turn + shift).tolist()
-            labels.append(Label(label.words, (x, y), label.angle + angle))
         return replace(self, cut=changed(self.cut), folds=changed(self.folds), marks=changed(self.marks),
-                       labels=tuple(labels))
+                       labels=tuple(Label(label.words, tuple((np.array(label.at) @ turn + shift).tolist()),
+                                          label.angle + angle) for label in self.labels))
 
 
 class Layout:
@@ -175,9 +148,6 @@ class Layout:
         raise NotImplementedError
 
 
-_VERBS = {"cut": "cut", "folds": "fold on", "marks": "mark"}
-
-
 def checked_polyline(name: str, points: ArrayLike) -> Polyline:
     """Return points as an array, or raise the sentence that says what is wrong."""
     try:
@@ -188,6 +158,20 @@ def checked_polyline(name: str, points: ArrayLike) -> Polyline:
     if array.ndim != 2 or array.shape[0] < 2 or array.shape[1] != 2 or not np.isfinite(array).all():
         raise InputError(f"{name} must be two or more points with a finite x and y in mm each: give rows of (x, y).")
     return array
+
+
+def enclosed_area(outline: Polyline) -> float:
+    """Return the area inside a closed outline. [mm²]"""
+    x, y = (outline - outline[0]).T
+    return float(abs(np.dot(x[:-1], y[1:]) - np.dot(x[1:], y[:-1])) / 2)
+
+
+def along_line(words: str, line: Polyline, beside: float = 0.0) -> Label:
+    """Return words in the middle of a line that run along it, to the right of it by a distance."""
+    start, end = line
+    across, up = (end - start).tolist()
+    x, y = ((start + end) / 2 + beside / math.hypot(across, up) * np.array([up, -across])).tolist()
+    return Label(words, (x, y), math.atan2(up, across))
 
 
 def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
@@ -214,7 +198,6 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     -----
     The proof of a pattern: both edges of a seam must come to the same place. Lengths along the surface stay
     as they are. Validity: a sheet of no thickness that bends and does not stretch.
-
     Source: geometry; tests close every seam to 1e-9 mm.
 
     Examples
@@ -225,7 +208,6 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     [[110.0, 0.0, 0.0], [80.0, 0.0, 100.0]]
     """
     if not isinstance(pattern, Layout):
-        raise InputError(
-            f"pattern is {shown(pattern)}, but must be a blank or pattern of this library: lay it out first."
-        )
+        raise InputError(f"pattern is {shown(pattern)}, but must be a blank or pattern of this library: lay it out "
+                         "first.")
     return pattern.rolled_up(points)

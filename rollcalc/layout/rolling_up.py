@@ -21,8 +21,7 @@ def partly_rolled(pattern: FrustumPattern, points: ArrayLike, share: float) -> N
 
     .. math:: \sin\alpha' = 1 - \text{share}\,(1 - \sin\alpha)
 
-    so every length on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider
-    one.
+    so every length on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider one.
     """
     checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     rolled = checked_single("share", share, "", at_least=0, at_most=1, advice="0 is flat, 1 is closed")
@@ -37,11 +36,5 @@ def partly_rolled(pattern: FrustumPattern, points: ArrayLike, share: float) -> N
     reach = np.hypot(x, pattern.outer_radius - y)  # from the point of the cone
     around = np.arctan2(x, pattern.outer_radius - y) / sine
     axial, towards = cosine * reach, sine * reach * np.cos(around)
-    return np.stack(
-        [
-            sine * reach * np.sin(around),
-            pattern.outer_radius - axial * cosine - towards * sine,
-            axial * sine - towards * cosine,
-        ],
-        axis=1,
-    )
+    return np.stack([sine * reach * np.sin(around), pattern.outer_radius - axial * cosine - towards * sine,
+                     axial * sine - towards * cosine], axis=1)

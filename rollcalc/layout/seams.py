@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from rollcalc.stock.quantities import InputError, checked_single
+from rollcalc.stock.record import Written
 
 FOLD_SHARE = 2.0
 """Thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`."""
@@ -16,10 +18,16 @@ GROOVER_ROOM = 1.6
 """By how much the groove of a groover is wider than the seam that it closes, 1/16 in. [mm]"""
 
 
-class _Seam:
+class _Seam(Written):
     """What all seams share."""
 
     can_be_trimmed = True
+
+    flat_end_remedy: ClassVar[str]
+    """What this seam lets you do about flat ends, in one sentence."""
+
+    nip_advice: ClassVar[str]
+    """How the edges pass the rolls, in one sentence."""
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge; below zero where metal is left out. [mm]"""
@@ -38,7 +46,7 @@ class _Seam:
         return None, None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class ButtSeam(_Seam):
     """The two edges meet, or stand a gap apart to be welded or brazed.
 
@@ -47,15 +55,9 @@ class ButtSeam(_Seam):
     gap : float
         Distance between the edges when the piece is closed. [mm]
 
-    Raises
-    ------
-    InputError
-        If the gap is not a finite number of at least zero.
-
     Notes
     -----
     Validity: edges cut square; welding draws the gap together, so try it on scrap.
-
     Source: common practice, no source.
 
     Examples
@@ -66,27 +68,21 @@ class ButtSeam(_Seam):
 
     gap: float = 0.0
 
+    caption = "Butt seam"
+    SHOWS = "gap [mm]"
+    flat_end_remedy = ("A butt seam can be trimmed: cut the blank long, roll it, cut the flat ends off and close it; "
+                       "or pre-bend the ends, or turn the blank end for end.")
+    nip_advice = "The edges are as thin as the sheet and pass the rolls like the rest of it."
+
     def __post_init__(self) -> None:
-        gap = checked_single("gap", self.gap, "mm", at_least=0, advice="give the distance between the edges")
-        object.__setattr__(self, "gap", gap)
+        self._keep(gap=checked_single("gap", self.gap, "mm", at_least=0, advice="give the distance between the edges"))
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge; below zero where metal is left out. [mm]"""
-        return (-self.gap / 2, -self.gap / 2) if self.gap else (0.0, 0.0)
-
-    @property
-    def flat_end_remedy(self) -> str:
-        """What this seam lets you do about flat ends, in one sentence."""
-        return ("A butt seam can be trimmed: cut the blank long, roll it, cut the flat ends off and close it; "
-                "or pre-bend the ends, or turn the blank end for end.")
-
-    @property
-    def nip_advice(self) -> str:
-        """How the edges pass the rolls, in one sentence."""
-        return "The edges are as thin as the sheet and pass the rolls like the rest of it."
+        return 0.0 - self.gap / 2, 0.0 - self.gap / 2  # not -gap / 2: minus zero reads oddly
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class LapSeam(_Seam):
     """One edge lies on the other, to be soldered, spot-welded or riveted.
 
@@ -97,17 +93,11 @@ class LapSeam(_Seam):
     rivet_diameter : float or None
         Diameter of one row of rivets along the middle of the lap; None for a plain lap. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is not finite and above zero, or the lap is too narrow for the rivets.
-
     Notes
     -----
     The whole width is added at the last edge. A rivet's centre stands at least two diameters from an edge, so
     the lap is at least four diameters wide. Validity: thin sheet; the outer layer runs one thickness further
     out, which costs width × thickness / radius, a tenth of a millimetre or less in class work.
-
     Source: edge distance of two rivet diameters in a single row, U.S. Army TM 9-2320-303-24-2, page 0289.
 
     Examples
@@ -119,13 +109,19 @@ class LapSeam(_Seam):
     width: float
     rivet_diameter: float | None = None
 
+    caption = "Lap seam"
+    SHOWS = "width [mm], rivet_diameter [mm]"
+    flat_end_remedy = ("A lap seam can be trimmed: cut the blank long, roll it, cut the flat ends off, and only then "
+                       "mark the lap; or pre-bend the ends, or turn the blank end for end.")
+    nip_advice = "The edges are as thin as the sheet and pass the rolls like the rest of it; rivet after rolling."
+
     def __post_init__(self) -> None:
         width = checked_single("lap width", self.width, "mm", above=0, advice="give how far one edge lies over")
-        object.__setattr__(self, "width", width)
+        self._keep(width=width)
         if self.rivet_diameter is None:
             return
         rivet = checked_single("rivet diameter", self.rivet_diameter, "mm", above=0, advice="measure a rivet")
-        object.__setattr__(self, "rivet_diameter", rivet)
+        self._keep(rivet_diameter=rivet)
         if width < 4 * rivet:
             raise InputError(f"lap width is {width:.6g} mm, but must be at least {4 * rivet:.6g} mm: "
                              "each rivet stands two of its diameters from both edges.")
@@ -140,19 +136,8 @@ class LapSeam(_Seam):
             return None, self.width
         return self.width / 2, self.width / 2
 
-    @property
-    def flat_end_remedy(self) -> str:
-        """What this seam lets you do about flat ends, in one sentence."""
-        return ("A lap seam can be trimmed: cut the blank long, roll it, cut the flat ends off, and only then mark the "
-                "lap; or pre-bend the ends, or turn the blank end for end.")
 
-    @property
-    def nip_advice(self) -> str:
-        """How the edges pass the rolls, in one sentence."""
-        return "The edges are as thin as the sheet and pass the rolls like the rest of it; rivet after rolling."
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False, repr=False)
 class GroovedSeam(_Seam):
     """Both edges are folded over, hooked into each other and locked with a groover: a lock seam.
 
@@ -163,11 +148,6 @@ class GroovedSeam(_Seam):
     fold_allowance : float or None
         A little extra that the folds take, both edges together; None for two thicknesses. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is not finite, the width is not above zero, or the fold allowance is below zero.
-
     Notes
     -----
     Four layers lie in the joint and one of them is the ring itself, so three widths are added, half at each
@@ -177,7 +157,6 @@ class GroovedSeam(_Seam):
     and one down. An edge ends in the hollow of the other's fold, so the finished seam is wider than the edge that
     was turned, by the outer half of that fold: 1.5 thicknesses. Validity: thin sheet, both edges folded before
     rolling. Make a trial seam and measure it.
-
     Source: three widths of the turned edge plus a little for the folds, a public workshop page on lock seams; the
     little and the finished width are derived here, see the tests. The groover's 1/16 in: common practice, no source.
 
@@ -194,21 +173,27 @@ class GroovedSeam(_Seam):
 
     width: float
     fold_allowance: float | None = None
+
+    caption = "Grooved seam"
+    SHOWS = "width [mm], fold_allowance [mm]"
     can_be_trimmed = False
+    flat_end_remedy = ("A lock seam folded before rolling cannot be trimmed: pre-bend the ends behind the folds, "
+                       "or turn the blank end for end.")
+    nip_advice = ("Fold both edges before rolling, one up and one down, and leave the hooks open by more than a "
+                  "thickness: slacken the pinch to let a fold through, set it again behind the fold, and never squeeze "
+                  "a hook shut.")
 
     def __post_init__(self) -> None:
-        width = checked_single("seam width", self.width, "mm", above=0, advice="give how far each edge is turned over")
-        object.__setattr__(self, "width", width)
+        self._keep(width=checked_single("seam width", self.width, "mm", above=0,
+                                        advice="give how far each edge is turned over"))
         if self.fold_allowance is not None:
-            little = checked_single("fold allowance", self.fold_allowance, "mm", at_least=0,
-                                    advice="measure it on a trial seam")
-            object.__setattr__(self, "fold_allowance", little)
+            self._keep(fold_allowance=checked_single("fold allowance", self.fold_allowance, "mm", at_least=0,
+                                                     advice="measure it on a trial seam"))
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge. [mm]"""
         little = FOLD_SHARE * thickness if self.fold_allowance is None else self.fold_allowance
-        half = (3 * self.width + little) / 2
-        return half, half
+        return ((3 * self.width + little) / 2,) * 2
 
     def fold_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Distances of the folds from the first and the last edge. [mm]"""
@@ -222,19 +207,6 @@ class GroovedSeam(_Seam):
     def groover_width(self, thickness: float) -> float:
         """Return how wide the groove of the groover should be: the finished seam and a little room. [mm]"""
         return self.finished_width(thickness) + GROOVER_ROOM
-
-    @property
-    def flat_end_remedy(self) -> str:
-        """What this seam lets you do about flat ends, in one sentence."""
-        return ("A lock seam folded before rolling cannot be trimmed: pre-bend the ends behind the folds, "
-                "or turn the blank end for end.")
-
-    @property
-    def nip_advice(self) -> str:
-        """How the edges pass the rolls, in one sentence."""
-        return ("Fold both edges before rolling, one up and one down, and leave the hooks open by more than a "
-                "thickness: slacken the pinch to let a fold through, set it again behind the fold, and never squeeze "
-                "a hook shut.")
 
 
 Seam = ButtSeam | LapSeam | GroovedSeam

@@ -37,10 +37,7 @@ def checked_path(path: str | os.PathLike[str]) -> Path:
 
 
 def file_text(file: Path) -> str:
-    """Return the text of a file.
-
-    A byte order mark, which some editors write, is left out.
-    """
+    """Return the text of a file, without the byte order mark that some editors write."""
     try:
         if file.is_dir():
             raise FileError(f"{named(file)} is a folder, but a file is needed: add the file's name.")

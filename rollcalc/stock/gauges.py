@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from .lookup import table_rows, unknown_name
+from .lookup import one_spelling, table_rows, unknown_name
 from .quantities import InputError, checked_single, shown
 
 MM_PER_INCH = 25.4
@@ -17,8 +17,6 @@ MM_PER_INCH = 25.4
 _TABLE_OF = {"steel": "steel", "stainless": "stainless", "galvanized": "galvanized",
              "aluminium": "aluminium", "brass": "aluminium", "copper": "aluminium"}
 """Metal -> the gauge table it is sold by."""
-
-_OTHER_SPELLINGS = {"aluminum": "aluminium", "galvanised": "galvanized"}
 
 
 def gauge_thickness(gauge: int, metal: str) -> float:
@@ -36,16 +34,10 @@ def gauge_thickness(gauge: int, metal: str) -> float:
     thickness : float
         Nominal thickness; of galvanized sheet with its zinc. [mm]
 
-    Raises
-    ------
-    InputError
-        If the gauge is not a whole number in the metal's table, or there is no table for the metal.
-
     Notes
     -----
     Nominal values: the sheet itself differs by several percent, so measure it. Validity: steel 3 to 28,
     stainless 3 to 30, galvanized 8 to 28, aluminium, brass and copper 3 to 36 gauge.
-
     Source: Manufacturers' Standard, 15 U.S.C. 206, Galvanized and Brown & Sharpe gauges; the table file names
     the copies they were read from and the print slips mended.
 
@@ -82,15 +74,9 @@ def nearest_gauge(thickness: float, metal: str) -> tuple[int, float]:
     gauge_thickness : float
         Nominal thickness of that gauge. [mm]
 
-    Raises
-    ------
-    InputError
-        If the thickness is more than a twentieth outside the metal's table, or there is no table for the metal.
-
     Notes
     -----
     For labels: metric sheet is not made to a gauge. Validity: as for `gauge_thickness`.
-
     Source: as for `gauge_thickness`.
 
     Examples
@@ -109,11 +95,10 @@ def nearest_gauge(thickness: float, metal: str) -> tuple[int, float]:
 
 def _gauge_table(metal: Any) -> Mapping[int, float]:
     """Return gauge -> thickness [mm] of the table a metal is sold by."""
-    name = metal.strip().lower().removesuffix(" steel") if isinstance(metal, str) else ""
-    spelled = _OTHER_SPELLINGS.get(name, name)
-    if spelled not in _TABLE_OF:
+    name = one_spelling(metal).removesuffix(" steel") if isinstance(metal, str) else ""
+    if name not in _TABLE_OF:
         raise unknown_name("gauge table for", metal, _TABLE_OF)
-    return _gauge_tables()[_TABLE_OF[spelled]]
+    return _gauge_tables()[_TABLE_OF[name]]
 
 
 @cache

@@ -28,15 +28,9 @@ def format_length(length: float, units: str = "mm", digits: int | None = None) -
     label : str
         Number and unit.
 
-    Raises
-    ------
-    InputError
-        If the length is not one finite number, the unit is not mm or inch, or digits is not 0 to 12.
-
     Notes
     -----
     Rounds for reading, not for reckoning on. Validity: any finite length.
-
     Source: workshop habit, no published source.
 
     Examples
@@ -63,10 +57,9 @@ def length_scale(units: str) -> tuple[float, str]:
 
 
 def format_fraction(length: float, denominator: int = 64) -> str:
-    """Return a length in inches and the nearest fraction, as on a tape measure.
+    """Return a length in inches and the nearest fraction, as on a tape measure: off by at most half a division.
 
-    What is left over is at most half a division, 0.2 mm at the usual 64: it is
-    ``length - parse_length(format_fraction(length))``.
+    What is left over is ``length - parse_length(format_fraction(length))``, at most 0.2 mm at the usual 64.
     """
     number = checked_single("length", length, "mm", at_least=-1e9, at_most=1e9, advice="give a number in mm")
     divisions = _whole("denominator", denominator, 1, 128)

@@ -20,11 +20,7 @@ class UnknownNameError(InputError, KeyError):
 
 
 def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameError:
-    """Return the error that says a name is unknown, and which names come near.
-
-    Near are names that have every word asked for; failing that, names spelled alike. American
-    spelling finds the metals too. Where nothing is near, all names are listed.
-    """
+    """Return the error that says a name is unknown, and which come near; where none is near, it lists them all."""
     table = list(names)
     near = _near_names(asked, table) if isinstance(asked, str) else []
     choice = f"did you mean {_listed(near)}?" if near else f"it must be {_listed(table)}."
@@ -33,10 +29,7 @@ def unknown_name(kind: str, asked: Any, names: Iterable[str]) -> UnknownNameErro
 
 @cache
 def data_text(file_name: str) -> str:
-    """Return the text of one of the package's data files.
-
-    Read once, then kept.
-    """
+    """Return the text of one of the package's data files, read once and then kept."""
     from importlib.resources import files  # here and not above: loading it takes longer than the rest of the package
 
     return (files("rollcalc.stock") / "data" / file_name).read_text(encoding="utf-8")
@@ -55,9 +48,10 @@ def _listed(names: list[str]) -> str:
 
 
 def _near_names(asked: str, names: list[str]) -> list[str]:
-    """Return up to four names that have all the words asked for, or else up to three spelled alike."""
+    """Return up to four names that have all the words asked for in one spelling, or else up to three spelled alike."""
     words = _plain_words(asked)
-    having_all = [name for name in names if words and all(_has_word(name, word) for word in words)]
+    having_all = [name for name in names
+                  if words and all(any(own.startswith(word) for own in _plain_words(name)) for word in words)]
     if having_all:
         return having_all[:4]
     from difflib import get_close_matches  # here and not above: needed only once something went wrong
@@ -66,12 +60,11 @@ def _near_names(asked: str, names: list[str]) -> list[str]:
     return [by_spelling[near] for near in get_close_matches(" ".join(words), by_spelling, n=3, cutoff=0.55)]
 
 
-def _has_word(name: str, word: str) -> bool:
-    """Whether a word of the name starts with the word asked for."""
-    return any(own.startswith(word) for own in _plain_words(name))
+def one_spelling(name: str) -> str:
+    """Return a name in small letters, each metal spelled as in the tables."""
+    return name[:100].strip().lower().replace("aluminum", "aluminium").replace("galvanised", "galvanized")
 
 
 def _plain_words(name: str) -> list[str]:
-    """Return the words of a name in small letters and one spelling."""
-    spelled = name[:100].lower().replace("aluminum", "aluminium").replace("galvanised", "galvanized")
-    return re.findall(r"[a-z0-9]+", spelled)
+    """Return the words of a name in one spelling."""
+    return re.findall(r"[a-z0-9]+", one_spelling(name))

@@ -12,15 +12,15 @@ import numpy as np
 from .kinds import checked_kind
 from .lookup import data_text, unknown_name
 from .quantities import FloatLike, InputError, check_shapes, checked, checked_single, shown
-from .record import Record
+from .record import Record, Written
 
 
 LONGEST_NAME = 80
 """Characters of a metal's name, which stands in many sentences."""
 
 
-@dataclass(frozen=True, eq=False)
-class Swift(Record):
+@dataclass(frozen=True, eq=False, repr=False)
+class Swift(Written):
     """A power law of hardening, σ = K (ε₀ + ε_p)ⁿ.
 
     Parameters
@@ -32,15 +32,9 @@ class Swift(Record):
     exponent : float or array, broadcastable
         Hardening exponent n. [-]
 
-    Raises
-    ------
-    InputError
-        If strength or offset is not above zero, the exponent not from 0 to below 1, or their shapes do not fit.
-
     Notes
     -----
     First yield is at K ε₀ⁿ. Validity: monotonic loading, strains the curve was fitted over.
-
     Source: H. W. Swift, J. Mech. Phys. Solids 1 (1952) 1-18 (from memory).
 
     Examples
@@ -53,11 +47,13 @@ class Swift(Record):
     offset: FloatLike
     exponent: FloatLike
 
+    SHOWS = "strength [MPa], offset [-], exponent [-]"
+
     def __post_init__(self) -> None:
         fit = "take it from a fitted stress-strain curve"
-        object.__setattr__(self, "strength", checked("strength", self.strength, "MPa", above=0, advice=fit))
-        object.__setattr__(self, "offset", checked("offset", self.offset, "", above=0, advice=fit))
-        object.__setattr__(self, "exponent", checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
+        self._keep(strength=checked("strength", self.strength, "MPa", above=0, advice=fit),
+                   offset=checked("offset", self.offset, "", above=0, advice=fit),
+                   exponent=checked("exponent", self.exponent, "", at_least=0, below=1, advice=fit))
         check_shapes("the numbers of the power law", self.strength, self.offset, self.exponent)
 
     @property
@@ -99,7 +95,6 @@ class Material(Record):
     Notes
     -----
     Validity: isotropic metal, loaded once in one direction.
-
     Source: standard constants of elasticity and plasticity, any strength text (from memory).
 
     Examples
@@ -131,7 +126,7 @@ class Material(Record):
         book = "take it from a data sheet"
         self._check_words()
         self._check_yield()
-        fields: dict[str, FloatLike] = {
+        fields: dict[str, Any] = {
             "elastic_modulus": checked("elastic modulus", self.elastic_modulus, "MPa", above=0, advice=book),
             "poisson_ratio": checked("Poisson's ratio", self.poisson_ratio, "", at_least=0, below=0.5, advice=book),
             "hardening_modulus": checked("hardening modulus", self.hardening_modulus, "MPa", at_least=0, advice=book),
@@ -144,10 +139,9 @@ class Material(Record):
                              "leave the other out.")
         if self.density is not None:
             fields["density"] = checked_single("density", self.density, "kg/mm³", above=0, advice=book)
-        for field, number in fields.items():
-            object.__setattr__(self, field, number)
         if self.yield_range is not None:
-            object.__setattr__(self, "yield_range", self._checked_range(self.yield_range))
+            fields["yield_range"] = self._checked_range(self.yield_range)
+        self._keep(**fields)
 
     def _check_words(self) -> None:
         """Refuse a name or a source that is not text."""

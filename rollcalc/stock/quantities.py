@@ -21,7 +21,11 @@ HUGE = 1e75
 
 
 class InputError(ValueError):
-    """A value the library cannot work with, explained in one sentence."""
+    """A value the library cannot work with, explained in one sentence.
+
+    Raised wherever a number is not finite or outside the range that a description allows; a docstring has Raises only
+    where there is more to say.
+    """
 
     def _render_traceback_(self) -> list[str]:
         """Return what a notebook shows: the sentence, without the library's own lines of code."""
@@ -30,10 +34,7 @@ class InputError(ValueError):
 
 def allowed_range(unit: str, *, above: float | None = None, at_least: float | None = None,
                   below: float | None = None, at_most: float | None = None) -> str:
-    """Return the words for a range, such as ``above 0 mm and at most 50 mm``.
-
-    With no bound at all the words are ``finite``.
-    """
+    """Return the words for a range, such as ``above 0 mm and at most 50 mm``, or ``finite`` with no bound at all."""
     bounds = (("above", above), ("at least", at_least), ("below", below), ("at most", at_most))
     words = [f"{word} {bound:g} {unit}".strip() for word, bound in bounds if bound is not None]
     return " and ".join(words) or "finite"
@@ -48,22 +49,15 @@ def shown(value: Any) -> str:
 
 def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
             below: float | None = None, at_most: float | None = None, advice: str) -> FloatLike:
-    """Return ``value`` as a float or float array, or raise the sentence that says what is wrong.
-
-    Text, booleans, None and complex numbers are not numbers here.
-    """
+    """Return ``value`` as floats, or raise the sentence about it; text, booleans and None are no numbers here."""
     allowed = allowed_range(unit, above=above, at_least=at_least, below=below, at_most=at_most)
     array = _float_array(value)
     if array is None:
         wanted = f"a number{f' in {unit}' if unit else ''}"
         raise InputError(f"{name} is {shown(value)}, but must be {wanted}, {allowed}: {advice}.")
     good = np.isfinite(array)
-    for passes, bound in (
-        (np.greater, above),
-        (np.greater_equal, at_least),
-        (np.less, below),
-        (np.less_equal, at_most),
-    ):
+    for passes, bound in ((np.greater, above), (np.greater_equal, at_least),
+                          (np.less, below), (np.less_equal, at_most)):
         if bound is not None:
             good &= passes(array, bound)
     size = np.abs(array)
@@ -80,10 +74,7 @@ def checked(name: str, value: Any, unit: str, *, above: float | None = None, at_
 
 def checked_single(name: str, value: Any, unit: str, *, above: float | None = None, at_least: float | None = None,
                    at_most: float | None = None, advice: str) -> float:
-    """Return ``value`` as one float, or raise the sentence that says what is wrong.
-
-    As `checked`, where an array makes no sense.
-    """
+    """Return ``value`` as one float, or raise the sentence about it: `checked` where an array makes no sense."""
     number = checked(name, value, unit, above=above, at_least=at_least, at_most=at_most, advice=advice)
     if not isinstance(number, float):
         wanted = f"one number in {unit}" if unit else "one number"
@@ -92,10 +83,7 @@ def checked_single(name: str, value: Any, unit: str, *, above: float | None = No
 
 
 def check_shapes(subject: str, *numbers: FloatLike) -> None:
-    """Refuse arrays that do not broadcast together.
-
-    Single numbers fit anything.
-    """
+    """Refuse arrays that do not broadcast together; single numbers fit anything."""
     shapes = [np.shape(number) for number in numbers if not isinstance(number, float)]
     try:
         np.broadcast_shapes(*shapes)
@@ -105,10 +93,7 @@ def check_shapes(subject: str, *numbers: FloatLike) -> None:
 
 
 def plain(value: Any) -> FloatLike:
-    """Return a 0-d array or numpy scalar as a Python float, an array unchanged.
-
-    Keeps the rule of the house: a scalar in gives a Python float out.
-    """
+    """Return an array unchanged, and a single number as a Python float: a scalar in gives a float out."""
     return float(value) if np.ndim(value) == 0 else value
 
 

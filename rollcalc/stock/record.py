@@ -61,13 +61,29 @@ class Record:
         """Return whether another record is of this kind and has the same contents."""
         if type(self) is not type(other):
             return NotImplemented
-        return all(_same(getattr(self, one.name),
-                         getattr(other, one.name)) for one in fields(self))  # type: ignore[arg-type]
+        return all(map(_same, self._contents().values(), other._contents().values()))
 
     def __hash__(self) -> int:
         """Return the same number for the same contents."""
-        parts = (getattr(self, one.name) for one in fields(self))  # type: ignore[arg-type]
-        return hash((type(self), *map(_hashable, parts)))
+        return hash((type(self), *map(_hashable, self._contents().values())))
+
+    def _contents(self) -> dict[str, Any]:
+        """Return what its fields hold."""
+        return {one.name: getattr(self, one.name) for one in fields(self)}  # type: ignore[arg-type]
+
+    def _keep(self, **checked: Any) -> None:
+        """Put checked values in the place of those that were given."""
+        for name, value in checked.items():
+            object.__setattr__(self, name, value)
+
+
+class Written(Record):
+    """A record that a user writes: in a terminal it is shown as it is written, what is long by its range."""
+
+    def __repr__(self) -> str:
+        """Return the call that makes it."""
+        written = (f"{name}={_as_written(value)}" for name, value in self._contents().items())
+        return f"{type(self).__name__}({', '.join(written)})"
 
 
 def said(value: Any, unit: str = "") -> str:
@@ -75,8 +91,9 @@ def said(value: Any, unit: str = "") -> str:
     if value is None or isinstance(value, (str, bool)):
         return "" if value is None else str(value)
     if isinstance(value, tuple):
-        return ", ".join(map(str, value)) if len(value) <= 4 and not any("\n" in str(one) for one in value) else (
-            f"{len(value)} of them")
+        words = [str(one) for one in value]
+        return f"{len(words)} of them" if len(words) > 4 or any("\n" in word for word in words) else (
+            ", ".join(words) + (f" {unit}" if words and unit not in ("", "-") else ""))
     if not isinstance(value, (int, float, np.ndarray, np.generic)):
         return said_in_short(value)
     numbers = np.asarray(value)
@@ -85,8 +102,8 @@ def said(value: Any, unit: str = "") -> str:
     factor, unit = (180 / np.pi, "°") if unit == "rad" else (1.0, unit)
     space = "" if unit in ("", "-", "°") else " "
     after = space + ("" if unit == "-" else unit)
-    if numbers.ndim == 0:
-        return f"{_digits(float(numbers) * factor)}{after}"
+    if numbers.size == 1:
+        return f"{_digits(numbers.item() * factor)}{after}"
     ends = [_digits(float(end) * factor) for end in (numbers.min(), numbers.max())] if numbers.size else []
     return f"{numbers.size} values" + (f", {ends[0]} to {ends[1]}{after}" if ends else "")
 
@@ -128,14 +145,24 @@ def as_html(shown: Shown) -> str:
 
 def _text_bar(share: float) -> str:
     """Return a bar of blocks, ten for a full one."""
-    return "█" * round(10 * min(share, 1.0))
+    return "█" * round(10 * _filled(share))
 
 
 def _bar(share: float) -> str:
     """Return a cell with a bar as long as a share, for the eye only: the numbers stand beside it."""
-    full = 100 * min(share, 1.0) if share >= 0 else 0.0
     return ('<td aria-hidden="true"><div style="width:8em;border:1px solid currentColor;height:.7em">'
-            f'<div style="width:{full:.0f}%;height:100%;background:currentColor"></div></div></td>')
+            f'<div style="width:{_filled(share):.0%};height:100%;background:currentColor"></div></div></td>')
+
+
+def _filled(share: float) -> float:
+    """Return how much of a bar is filled: nothing where there is no number."""
+    return min(share, 1.0) if share >= 0 else 0.0
+
+
+def _as_written(value: Any) -> str:
+    """Return a value as Python writes it, or in words where that is long."""
+    written = repr(value)
+    return written if len(written) <= 100 and "\n" not in written else said(value)[:100]
 
 
 def _digits(number: float) -> str:
@@ -152,14 +179,21 @@ def differs(record: Any, field: Any) -> bool:
 
 
 def _hashable(part: Any) -> Any:
-    """Return what stands for a part of a record in its hash."""
-    if isinstance(part, np.ndarray):
-        return part.tobytes()
-    return tuple(part.items()) if isinstance(part, Mapping) else part
+    """Return what stands for a part of a record in its hash: the same for parts that are equal."""
+    if isinstance(part, tuple):
+        return tuple(map(_hashable, part))
+    if isinstance(part, Mapping):
+        return frozenset(part.items())
+    if isinstance(part, np.ndarray) and part.ndim:
+        return part.shape  # numbers that are equal may differ in their bytes, as 0 and -0 do
+    single = part.item() if isinstance(part, np.ndarray) else part
+    return "nan" if single != single else single
 
 
 def _same(one: Any, other: Any) -> bool:
-    """Return whether two values are equal, as a whole where they are arrays."""
+    """Return whether two values are equal: as a whole where they are arrays, part by part where they are tuples."""
+    if isinstance(one, tuple) or isinstance(other, tuple):
+        return type(one) is type(other) and len(one) == len(other) and all(map(_same, one, other))
     if isinstance(one, np.ndarray) or isinstance(other, np.ndarray):
         one, other = np.asarray(one), np.asarray(other)
         return one.dtype.kind == other.dtype.kind and np.array_equal(one, other, equal_nan=one.dtype.kind == "f")

@@ -8,45 +8,33 @@ from functools import cache
 from typing import ClassVar, Self
 
 import numpy as np
-from numpy.typing import NDArray
 
 from .kinds import checked_kind
 from .quantities import FloatLike, check_shapes, checked
-from .record import Record, said
+from .record import Written, said
 
 
-@dataclass(frozen=True, eq=False)
-class Rectangle(Record):
-    """The rectangular section that sheet and flat bar share.
-
-    Parameters
-    ----------
-    thickness : float or array, shape (...)
-        Size in the direction it is bent. [mm]
-    width : float or array, broadcastable with thickness
-        Size along the rolls. [mm]
-
-    Notes
-    -----
-    Geometry only: whether the piece may narrow where it stretches is what tells a `Sheet` from a `FlatBar`.
-    """
+@dataclass(frozen=True, eq=False, repr=False)
+class Rectangle(Written):
+    """The section of sheet and flat bar; whether it may narrow where it stretches tells one from the other."""
 
     thickness: FloatLike
     width: FloatLike
+
     exact_points: ClassVar[int] = 2
     """Gauss points that integrate a straight-line stress over this section without error."""
+
+    SHOWS = "thickness [mm], width [mm]"
 
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        kind = {"Sheet": "sheet", "FlatBar": "flat bar"}.get(type(self).__name__, "rectangle")
+        kind = "sheet" if isinstance(self, Sheet) else "flat bar"
         return f"{kind} {said(self.thickness)} × {said(self.width, 'mm')}"
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "thickness", checked("thickness", self.thickness, "mm", above=0,
-                                                      advice="measure it with a micrometer"))
-        object.__setattr__(self, "width", checked("width", self.width, "mm", above=0,
-                                                  advice="give the size along the rolls"))
+        self._keep(thickness=checked("thickness", self.thickness, "mm", above=0, advice="measure it with a micrometer"),
+                   width=checked("width", self.width, "mm", above=0, advice="give the size along the rolls"))
         check_shapes("thickness and width", self.thickness, self.width)
 
     @property
@@ -64,10 +52,9 @@ class Rectangle(Record):
         return self.width * self.thickness**3 / 12
 
     def outer_fibres(self, core: FloatLike, points: int) -> Iterator[tuple[FloatLike, FloatLike]]:
-        """Yield (height, area) of fibres that stand for everything further out than ``core``, both sides.
+        """Yield (height [mm], area [mm²]) of fibres that stand for everything further out than ``core``, both sides.
 
-        Heights are distances from mid-thickness [mm]; areas add up both sides [mm²]. The sum of
-        f(height) × area over the fibres is the Gauss–Legendre integral of f over the outer area.
+        The sum of f(height) × area over the fibres is the Gauss–Legendre integral of f over the outer area.
         """
         span = self.thickness / 2 - core
         for place, weight in gauss_points(points):
@@ -79,22 +66,14 @@ class Sheet(Rectangle):
 
     Parameters
     ----------
-    thickness : float or array, shape (...)
-        Thickness of the sheet. [mm]
-    width : float or array, broadcastable with thickness
-        Size along the rolls. [mm]
-
-    Raises
-    ------
-    InputError
-        If thickness or width is not a finite number above zero, or their shapes do not fit.
+    thickness, width : float or array, broadcastable
+        Thickness of the sheet, and its size along the rolls. [mm]
 
     Notes
     -----
     Bends in plane strain. Validity: width²/(radius × thickness) large, say above 100; below about 1
     the piece bends as a `FlatBar`, and in between the truth lies between the two: `rollcalc.width_parameter`
     and `rollcalc.width_caution` say where and which way.
-
     Source: plane strain of wide plates, any text on plasticity (from memory).
 
     Examples
@@ -114,20 +93,12 @@ class FlatBar(Rectangle):
 
     Parameters
     ----------
-    thickness : float or array, shape (...)
-        Size in the direction it is bent. [mm]
-    width : float or array, broadcastable with thickness
-        Size along the rolls. [mm]
-
-    Raises
-    ------
-    InputError
-        If thickness or width is not a finite number above zero, or their shapes do not fit.
+    thickness, width : float or array, broadcastable
+        Sizes in the direction it is bent, and along the rolls. [mm]
 
     Notes
     -----
     Bends in uniaxial stress. Validity: width²/(radius × thickness) below about 1; above, see `rollcalc.width_band`.
-
     Source: beam theory, any strength text (from memory).
 
     Examples
@@ -139,8 +110,8 @@ class FlatBar(Rectangle):
     plane_strain: ClassVar[bool] = False
 
 
-@dataclass(frozen=True, eq=False)
-class RoundBar(Record):
+@dataclass(frozen=True, eq=False, repr=False)
+class RoundBar(Written):
     """A solid round bar.
 
     Parameters
@@ -148,15 +119,9 @@ class RoundBar(Record):
     diameter : float or array, shape (...)
         Diameter of the bar. [mm]
 
-    Raises
-    ------
-    InputError
-        If the diameter is not a finite number above zero.
-
     Notes
     -----
     Bends in uniaxial stress. Validity: solid bar that keeps its round section.
-
     Source: beam theory, any strength text (from memory).
 
     Examples
@@ -166,8 +131,10 @@ class RoundBar(Record):
     """
 
     diameter: FloatLike
+
     plane_strain: ClassVar[bool] = False
     exact_points: ClassVar[int | None] = None
+    SHOWS = "diameter [mm]"
 
     @property
     def caption(self) -> str:
@@ -175,8 +142,7 @@ class RoundBar(Record):
         return f"round bar {said(self.diameter, 'mm')}"
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "diameter", checked("diameter", self.diameter, "mm", above=0,
-                                                     advice="measure the bar with a calliper"))
+        self._keep(diameter=checked("diameter", self.diameter, "mm", above=0, advice="measure the bar with a calliper"))
 
     @property
     def depth(self) -> FloatLike:
@@ -193,10 +159,9 @@ class RoundBar(Record):
         return np.pi * self.diameter**4 / 64
 
     def outer_fibres(self, core: FloatLike, points: int) -> Iterator[tuple[FloatLike, FloatLike]]:
-        """Yield (height, area) of fibres that stand for everything further out than ``core``, both sides.
+        """Yield (height [mm], area [mm²]) of fibres that stand for everything further out than ``core``, both sides.
 
-        As for a rectangle, but stepped in the angle φ of height = r sin φ, where the breadth 2 r cos φ
-        is smooth, so that a few points are enough. Heights [mm], areas [mm²].
+        Stepped in the angle φ of height = r sin φ, where the breadth 2 r cos φ is smooth: a few points are enough.
         """
         radius = self.diameter / 2
         start = np.arcsin(np.minimum(core / radius, 1.0))
@@ -218,9 +183,6 @@ def checked_stock(stock: Stock) -> Stock:
 
 @cache
 def gauss_points(points: int) -> tuple[tuple[float, float], ...]:
-    """Return (place, weight) of the Gauss–Legendre rule on 0…1.
-
-    Exact for polynomials up to degree 2 × points − 1.
-    """
-    rule: tuple[NDArray[np.float64], NDArray[np.float64]] = np.polynomial.legendre.leggauss(points)
-    return tuple(((1 + place) / 2, weight / 2) for place, weight in zip(*(r.tolist() for r in rule), strict=True))
+    """Return (place, weight) of the Gauss–Legendre rule on 0…1, exact up to degree 2 × points − 1."""
+    rule = np.polynomial.legendre.leggauss(points)
+    return tuple(((1 + place) / 2, weight / 2) for place, weight in np.transpose(rule).tolist())

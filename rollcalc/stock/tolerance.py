@@ -26,16 +26,10 @@ def thickness_tolerance(thickness: FloatLike, width: FloatLike = 1000.0) -> Floa
     tolerance : float or array, broadcast shape
         Normal tolerance, plus or minus. [mm]
 
-    Raises
-    ------
-    InputError
-        If a thickness is outside the table, a width is not above zero, or their shapes do not fit.
-
     Notes
     -----
     Validity: cold-rolled uncoated steel with a specified minimum yield below 260 MPa, such as DC01, from 0.35 to
     3 mm, normal (not special) tolerances. Other metals, coated and hot-rolled sheet have tables of their own.
-
     Source: EN 10131:2006, table 1, in two copies that agree; the original print was not opened.
 
     Examples

@@ -84,18 +84,12 @@ def parse_length(text: str | float, default_unit: str = "mm") -> float:
     length : float
         Zero or more. [mm]
 
-    Raises
-    ------
-    InputError
-        If it is not a length, is negative or not finite, or could be read in two ways.
-
     Notes
     -----
     Reads mm, cm, m, inches (in, ″) and feet (ft, ′), decimals, fractions and mixed numbers ("1 3/16",
     "1-3/16", "1½"), feet and inches together, and gauges of a named metal. A comma is a decimal comma, so
     "1,250" is refused: it may mean 1250 or 1.25. A bare fraction is refused unless the default unit is inches
     or feet. Validity: lengths of zero and more.
-
     Source: the inch is 25.4 mm by definition; gauges as in `gauge_thickness`.
 
     Examples
@@ -115,19 +109,15 @@ like "0.8 mm", "1 3/16 in", "2 ft 6 in" or "22 ga steel".
     unit = _clean_unit(default_unit)
     if unit not in _LENGTHS:
         raise unknown_name("unit of length", default_unit, ("mm", "cm", "m", "in", "ft"))
-    if isinstance(text, str):
-        length = _read_length(text, unit)
-    else:
-        length = checked_single("length", text, unit, at_least=0, advice=_LENGTH_ADVICE)
-        length = _millimetres(length, unit)
+    length = _read_length(text, unit) if isinstance(text, str) else (
+        _millimetres(checked_single("length", text, unit, at_least=0, advice=_LENGTH_ADVICE), unit))
     return abs(checked_single("length", length, "mm", at_least=0, advice=_LENGTH_ADVICE))  # abs: no minus zero
 
 
 def parse_quantity(text: str | float, unit: str) -> float:
-    """Return a quantity written with or without its unit.
+    """Return a quantity written with or without its unit, which may be any of its kind: "36 ksi" is read for MPa.
 
-    Lengths as in `parse_length`, the rest may be negative. The unit may be any of its kind, so that
-    "36 ksi" is read for MPa and "180 deg" for rad.
+    Lengths as in `parse_length`, the rest may be negative.
     """
     if _clean_unit(unit) in _LENGTHS:
         millimetres, units = _LENGTHS[_clean_unit(unit)]
@@ -208,8 +198,7 @@ def _clean(text: str) -> str:
     """Return text in small letters with single spaces, plain primes and dashes, and fractions like ½ as 1/2."""
     if len(text) > 60:
         raise InputError(f"the entry is {len(text)} characters long, but must be at most 60: {_LENGTH_ADVICE}.")
-    spelled = "".join(map(_plain_character, text.lower()))
-    return " ".join(spelled.replace("''", '"').split())
+    return " ".join("".join(map(_plain_character, text.lower())).replace("''", '"').split())
 
 
 def _plain_character(character: str) -> str:
@@ -224,8 +213,7 @@ def _clean_unit(unit: Any) -> str:
     """Return a unit without the marks that people write in different ways, or a word of no table if it is no text."""
     if not isinstance(unit, str):
         return "not text"
-    cleaned = "".join(unit.lower().replace("²", "2").split())
-    cleaned = re.sub(r"[·⋅*^.-]", "", cleaned)
+    cleaned = re.sub(r"[\s·⋅*^.-]", "", unit.lower().replace("²", "2"))
     return _SPELLED.get(cleaned, cleaned)
 
 

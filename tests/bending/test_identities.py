@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 import rollcalc as rc
 from rollcalc.bending import law as fibre_laws
 from rollcalc.bending.first_yield import plastic_shape_factor
-from tests.strategies import line_materials, materials, perfect_materials, stocks, tightness
+from tests.strategies import line_materials, materials, perfect_materials, stocks, thicknesses, tightness, widths
 
 STEEL = rc.Material("steel", 210_000, 0.3, 250)
 SHEET = rc.Sheet(thickness=0.76, width=300)
@@ -98,6 +98,19 @@ def test_tighter_bending_leaves_a_tighter_piece_and_costs_more(stock, material, 
         assert after >= before * (1 - 1e-12)
     if rc.released_curvature(stock, material, loose) > 0:
         assert rc.released_curvature(stock, material, tight) > rc.released_curvature(stock, material, loose)
+
+
+@given(st.sampled_from([rc.Sheet, rc.FlatBar]), thicknesses, widths, materials, tightness, st.floats(0.1, 10))
+def test_a_wider_piece_is_as_many_side_by_side(kind, thickness, width, material, share, factor):
+    narrow, wide = kind(thickness=thickness, width=width), kind(thickness=thickness, width=factor * width)
+    curvature = share * 2 / thickness
+    for quantity in (rc.bending_moment, rc.bending.plastic_work, rc.bending.energy.complementary_energy):
+        expected = factor * quantity(narrow, material, curvature)
+        assert quantity(wide, material, curvature) == pytest.approx(expected, rel=1e-9, abs=1e-12 * abs(expected))
+    for quantity in (rc.bending.bending_stiffness, rc.bending.yield_moment, rc.bending.plastic_moment):
+        assert quantity(wide, material) == pytest.approx(factor * quantity(narrow, material), rel=1e-9)
+    for quantity in (rc.released_curvature, rc.bending.elastic_core):
+        assert quantity(wide, material, curvature) == pytest.approx(quantity(narrow, material, curvature), rel=1e-9)
 
 
 @given(stocks, line_materials, tightness, st.floats(1.01, 3))

@@ -67,6 +67,24 @@ def test_rows_nest_closer_than_rectangles() -> None:
     assert laid.count > (700 // breadth) * (700 // height)
 
 
+@pytest.mark.parametrize("cone", [SKIRT, frustum_pattern(220, 60, height=80, pieces=3)])
+@pytest.mark.parametrize("spacing", [0.0, 2.0, 7.0])
+def test_neighbours_stand_the_spacing_apart_and_no_further(cone: FrustumPattern, spacing: float) -> None:
+    laid = blanks_on_sheet(cone.outline(0.1), 2500, 1250, spacing=spacing)
+    assert min(laid.rows, laid.columns) > 1
+    first, right, above = (shapely.Polygon(laid.outline + laid.places[i]) for i in (0, 1, laid.columns))
+    assert right.bounds[0] - first.bounds[2] == pytest.approx(spacing, abs=1e-9)
+    for shift, touches in ((spacing - 0.1, False), (spacing + 0.1, True)):
+        moved = shapely.transform(first, lambda points, shift=shift: points + np.array([0, shift]))
+        assert (moved.intersection(above).area > 0) is touches
+
+
+def test_rectangles_stand_the_spacing_apart_in_rows_and_columns() -> None:
+    strip = [(0, 0), (200, 0), (200, 100), (0, 100), (0, 0)]
+    laid = blanks_on_sheet(strip, sheet_length=1000, sheet_width=1000, spacing=7)
+    assert laid.places.tolist() == [[x, y] for y in range(0, 901, 107) for x in range(0, 801, 207)]
+
+
 def test_rectangles_fill_a_sheet() -> None:
     strip = [(0, 0), (200, 0), (200, 100), (0, 100), (0, 0)]
     laid = blanks_on_sheet(strip, sheet_length=1000, sheet_width=500)

@@ -271,9 +271,8 @@ PATTERN_QUANTITIES = (
         "Where the length stays as it is, as a share of the thickness from the inside.",
     ),
     Entry("factor", "neutral axis", "K", "-", "The same, where it is given."),
-    Entry(
-        "rule", "rule", "", "", "What places the neutral axis: rolled half way, or a handbook's rule for bends in dies."
-    ),
+    Entry("rule", "rule", "", "",
+          "What places the neutral axis: half way in when rolled, or a handbook's rule for bends in dies."),
     Entry("angle", "angle", "", "rad", "An angle on the pattern."),
     Entry("seam", "seam", "", "", "How the ends are joined: butt, lap or grooved."),
     Entry("gap", "gap", "", "mm", "Distance between the edges of a butt seam."),
