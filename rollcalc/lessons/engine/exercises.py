@@ -52,20 +52,10 @@ GENERAL_SLIPS: tuple[tuple[float, tuple[str, ...], str], ...] = (
 
 @dataclass(frozen=True, repr=False)
 class Feedback:
-    """The answer to an answer; it shows as its one line.
+    """The answer to an answer; it shows as its one line."""
 
-    Parameters
-    ----------
-    id : str
-        The exercise.
-    correct : bool or None
-        Whether the answer was right; None where there was nothing to judge.
-    message : str
-        One line to read.
-    """
-
-    id: str
-    correct: bool | None
+    id: str  # the exercise
+    correct: bool | None  # None where there was nothing to judge
     message: str
 
     def __repr__(self) -> str:

@@ -7,27 +7,13 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Entry:
-    """A word, and what it stands for.
+    """A word, and what it stands for."""
 
-    Parameters
-    ----------
-    name : str
-        Its name in code; empty for a word of the trade that no function asks for.
-    words : str
-        Its name in the shop.
-    symbol : str
-        Its letter in formulas; empty where it has none.
-    unit : str
-        Its unit, ``-`` for a plain number; empty for a thing that is not a number.
-    meaning : str
-        What it is, in one sentence.
-    """
-
-    name: str
-    words: str
-    symbol: str
-    unit: str
-    meaning: str
+    name: str  # in code; empty for a word of the trade that no function asks for
+    words: str  # its name in the shop
+    symbol: str  # its letter in formulas; empty where it has none
+    unit: str  # "-" for a plain number; empty for a thing that is not a number
+    meaning: str  # in one sentence
 
 
 TRADE = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Derivations, Step, together
 
 moment, sigma, width, thickness, height = sp.symbols("M sigma w t y", positive=True)
 rated_sigma, rated_width, rated_thickness, rated_moment = sp.symbols("sigma_r w_r t_r M_r", positive=True)
@@ -83,4 +83,4 @@ ALL = (same_moment, strip_in_the_middle)
 
 def capacity() -> Derivations:
     """Return the derivations of lesson 01."""
-    return Derivations(tuple(derive() for derive in ALL))
+    return together(ALL)

@@ -1,14 +1,13 @@
 """The circle through the rolls, derived step by step for both kinds of machine.
 
-As in `derivations`: every right side that can be worked out is worked out again by SymPy, and a test holds
-the last lines against `rollcalc.rolling`.
+SymPy works out again every line that can be, and a test holds the last lines against `rollcalc.rolling`.
 """
 
 from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Derivations, Step, picked, together
 
 circle, roll, travel, distance, spacing, middle = sp.symbols("R c T g a b", positive=True)
 guide_angle = sp.Symbol("alpha", positive=True)
@@ -27,18 +26,13 @@ NAMES = {
 }
 
 
-def _named(*symbols: sp.Symbol) -> dict[sp.Symbol, str]:
-    """Return the symbols with their meanings, in the order given."""
-    return {symbol: NAMES[symbol] for symbol in symbols}
-
-
 def tangent_circle() -> Derivation:
     """Return the derivation of the circle that touches the sheet in the nip and the bending roll."""
     pythagoras = sp.Eq((circle + roll) ** 2, along**2 + (circle - up) ** 2)
     radius = (along**2 + up**2 - roll**2) / (2 * (up + roll))
     return Derivation(
         "the circle through the nip and the bending roll",
-        _named(circle, roll, along, up, travel, distance, guide_angle),
+        picked(NAMES, circle, roll, along, up, travel, distance, guide_angle),
         (
             Step("The sheet lies level in the nip, so the centre of its circle is straight above, R high. The circle "
                  "and the roll touch from outside, so their centres are R + c apart. Pythagoras:", pythagoras),
@@ -67,7 +61,7 @@ def travel_for_a_circle() -> Derivation:
     half_sum = (circle + roll) * sine - distance * cosine
     return Derivation(
         "the travel for a circle",
-        _named(circle, roll, travel, distance, guide_angle, middle),
+        picked(NAMES, circle, roll, travel, distance, guide_angle, middle),
         (
             Step("The radius for a travel (the derivation before this one).", forward),
             Step("Call this b:", sp.Eq(middle, half_sum)),
@@ -88,7 +82,7 @@ def pyramid_circle() -> Derivation:
     wanted = (circle + roll) - sp.sqrt((circle + roll) ** 2 - spacing**2 / 4)
     return Derivation(
         "the circle through the three rolls of a pyramid machine",
-        _named(circle, roll, travel, spacing),
+        picked(NAMES, circle, roll, travel, spacing),
         (
             Step("The top roll has come down by T, and the circle's lowest point with it. The bottom rolls' centres "
                  "lie a/2 to either side and c below the line where the sheet was flat; the circle touches them from "
@@ -111,4 +105,4 @@ ALL = (tangent_circle, travel_for_a_circle, pyramid_circle)
 
 def circle_through_the_rolls() -> Derivations:
     """Return the derivations of lesson 02, in the order they build on each other."""
-    return Derivations(tuple(derive() for derive in ALL))
+    return together(ALL)

@@ -1,14 +1,13 @@
 """The formulas of bending and release, derived step by step.
 
-Every right side that can be worked out is worked out again by SymPy from the lines before it
-(`Derivation.verify`), and the last lines are held against the numbers of `rollcalc.bending` by a test.
+SymPy works out again every line that can be, and tests hold the last lines against the numbers of `rollcalc.bending`.
 """
 
 from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Equations, Step
+from ..engine.derivation import Derivation, Derivations, Equations, Step, picked, together
 
 # Greek names are the symbols of design and lessons; all quantities here are positive.
 kappa, kappa_y, kappa_r = sp.symbols("kappa kappa_y kappa_r", positive=True)
@@ -44,17 +43,11 @@ NAMES = {
 }
 
 
-def _named(*symbols: sp.Symbol) -> dict[sp.Symbol, str]:
-    """Return the symbols with their meanings, in the order given."""
-    return {symbol: NAMES[symbol] for symbol in symbols}
-
-
 def rectangle_moment() -> Derivation:
     """Return the derivation of the moment of a rectangle past first yield, perfectly plastic metal."""
     elastic_core = sp.Eq(core, sigma / (modulus * kappa))
-    integral = 2 * sp.Integral(sigma * height / core * width * height, (height, 0, core)) + 2 * sp.Integral(
-        sigma * width * height, (height, core, depth / 2)
-    )
+    integral = (2 * sp.Integral(sigma * height / core * width * height, (height, 0, core))
+                + 2 * sp.Integral(sigma * width * height, (height, core, depth / 2)))
     added = sigma * width * (depth**2 / 4 - core**2 / 3)
     first_yield = sp.Eq(kappa_y, 2 * sigma / (modulus * depth))
     at_yield = sp.Eq(yield_moment, sigma * width * depth**2 / 6)
@@ -66,7 +59,7 @@ def rectangle_moment() -> Derivation:
 
     return Derivation(
         "moment and curvature of a rectangle",
-        _named(moment, kappa, modulus, sigma, height, width, depth, core, kappa_y, yield_moment, ratio),
+        picked(NAMES, moment, kappa, modulus, sigma, height, width, depth, core, kappa_y, yield_moment, ratio),
         (
             Step("Plane sections stay plane, so the strain is y κ; the core is elastic up to where it reaches yield.",
                  elastic_core, lambda earlier: sp.solve(sp.Eq(modulus * height * kappa, sigma), height)[0]),
@@ -92,7 +85,7 @@ def round_bar_moment() -> Derivation:
     closed = yield_moment * 16 / sp.pi * (added / (4 * sigma * radius**3))
     return Derivation(
         "moment and curvature of a round bar",
-        _named(moment, sigma, radius, angle, edge, yield_moment, ratio),
+        picked(NAMES, moment, sigma, radius, angle, edge, yield_moment, ratio),
         (
             Step("Put y = r sin φ. The bar is 2 r cos φ broad there. Call φ at the core's edge α: sin α = 1/u.",
                  sp.Eq(sp.sin(edge), 1 / ratio)),
@@ -119,7 +112,7 @@ def springback_cubic() -> Derivation:
     cubic = sp.Eq(loaded_radius / released_radius, 4 * share**3 - 3 * share + 1)
     return Derivation(
         "release, and the springback cubic",
-        _named(kappa, kappa_r, kappa_y, moment, yield_moment, modulus, second_moment, sigma, depth,
+        picked(NAMES, kappa, kappa_r, kappa_y, moment, yield_moment, modulus, second_moment, sigma, depth,
                loaded_radius, released_radius, share),
         (
             Step("Letting go takes the moment away. The metal answers elastically: it unbends by M/(E I).", released),
@@ -145,15 +138,13 @@ def residual_stress_in_a_rectangle() -> Derivation:
     at_core = sp.Eq(residual, sigma * (1 - 3 / (2 * ratio) + 1 / (2 * ratio**3)))
     stiffness = sp.Eq(yield_moment, sigma * second_moment / (depth / 2))
     core_edge = depth / (2 * ratio)
-    no_moment = (
-        2 * sp.Integral((2 * ratio * sigma * height / depth) * height, (height, 0, core_edge))
-        + 2 * sp.Integral(sigma * height, (height, core_edge, depth / 2))
-        - 2
-        * sp.Integral((surface.subs(yield_moment, stiffness.rhs) * 2 * height / depth) * height, (height, 0, depth / 2))
-    )
+    taken_away = surface.subs(yield_moment, stiffness.rhs) * 2 * height / depth
+    no_moment = (2 * sp.Integral((2 * ratio * sigma * height / depth) * height, (height, 0, core_edge))
+                 + 2 * sp.Integral(sigma * height, (height, core_edge, depth / 2))
+                 - 2 * sp.Integral(taken_away * height, (height, 0, depth / 2)))
     return Derivation(
         "the stress that stays locked in",
-        _named(residual, stress, moment, height, second_moment, sigma, depth, yield_moment, ratio),
+        picked(NAMES, residual, stress, moment, height, second_moment, sigma, depth, yield_moment, ratio),
         (
             Step("Springing back is elastic, so it takes away the straight-line stress M y/I.", superposed),
             Step("The yield moment puts the surface just at yield.", stiffness),
@@ -173,7 +164,7 @@ def what_stays_is_plastic() -> Derivation:
     area = sp.Symbol("A", positive=True)
     strain_moment = sp.Symbol("P", positive=True)
     moment_sum = sp.Eq(moment, modulus * second_moment * kappa - modulus * strain_moment)
-    names = _named(stress, modulus, height, kappa, plastic_strain, moment, second_moment, kappa_r)
+    names = picked(NAMES, stress, modulus, height, kappa, plastic_strain, moment, second_moment, kappa_r)
     names |= {area: "area of the section [mm²]", strain_moment: "first moment of plastic strain, ∫ε_p y dA [mm³]"}
     return Derivation(
         "what stays is what the plastic strain asks for",
@@ -182,9 +173,8 @@ def what_stays_is_plastic() -> Derivation:
             Step("Each fibre's stress comes from the elastic part of its strain, whatever the metal's curve is.",
                  elastic),
             Step("Add up stress × lever arm over the section; ∫y² dA is I and ∫ε_p y dA is called P.", moment_sum,
-                 lambda earlier: sp.expand(
-                     (earlier[0].rhs * height).subs(plastic_strain, strain_moment / height)
-                 ).subs(height**2, second_moment)),
+                 lambda earlier: sp.expand((earlier[0].rhs * height).subs(plastic_strain, strain_moment / height))
+                 .subs(height**2, second_moment)),
             Step("Letting go unbends the piece by M/(E I). What stays is P/I, whatever the curve was.",
                  sp.Eq(kappa_r, strain_moment / second_moment),
                  lambda earlier: sp.expand(kappa - earlier[1].rhs / (modulus * second_moment))),
@@ -197,4 +187,4 @@ ALL = (rectangle_moment, springback_cubic, residual_stress_in_a_rectangle, what_
 
 def springback() -> Derivations:
     """Return the derivations of lesson 04, in the order they build on each other."""
-    return Derivations(tuple(derive() for derive in ALL))
+    return together(ALL)

@@ -1,14 +1,13 @@
 """The sheet between the rolls, derived step by step: force, drive, the two-thirds rule, and the tilt of a nip.
 
-As in `derivations`, SymPy works out again every line that can be, and tests hold the last lines against
-the numbers of `rollcalc.rolling`.
+SymPy works out again every line that can be, and tests hold the last lines against the numbers of `rollcalc.rolling`.
 """
 
 from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Derivations, Step, picked, together
 
 kappa, kappa_0, kappa_r, kappa_c = sp.symbols("kappa kappa_0 kappa_r kappa_c", positive=True)
 moment, top_moment, force, stiffness = sp.symbols("M M_0 F B", positive=True)
@@ -44,11 +43,6 @@ NAMES = {
 }
 
 
-def _named(*symbols: sp.Symbol) -> dict[sp.Symbol, str]:
-    """Return the symbols with their meanings, in the order given."""
-    return {symbol: NAMES[symbol] for symbol in symbols}
-
-
 def bending_roll_force() -> Derivation:
     """Return the derivation of the bending roll's force from the complementary energy."""
     turned = sp.Function("theta")(along)
@@ -60,7 +54,8 @@ def bending_roll_force() -> Derivation:
     both = sp.Eq(sp.Symbol(r"\kappa\,dM/ds"), -force * sp.cos(end_slope - turned) * bent)
     return Derivation(
         "the force of the bending roll, from energy",
-        {**_named(moment, top_moment, kappa, kappa_0, kappa_r, stiffness, force, along, slope, end_slope, energy),
+        {**picked(NAMES, moment, top_moment, kappa, kappa_0, kappa_r, stiffness, force, along, slope, end_slope,
+                  energy),
          falls.lhs: "how fast the moment changes along the sheet [N]", both.lhs: "the same times the curvature [N/mm]"},
         (
             Step("Behind the nip only the bending roll touches the sheet. A step ds along the sheet changes the lever "
@@ -94,7 +89,7 @@ def drive_is_plastic_work() -> Derivation:
     spent = sp.Eq(work, stored - top_moment**2 / (2 * stiffness))
     return Derivation(
         "the drive is the plastic work",
-        {**_named(energy, loading, kappa_0, top_moment, stiffness, drive, work),
+        {**picked(NAMES, energy, loading, kappa_0, top_moment, stiffness, drive, work),
          stored: "area under the loading curve, ∫M dκ [N]"},
         (
             Step("The bending roll pushes square to the sheet. Along the flat sheet that is F sin θ_c, against the "
@@ -121,7 +116,7 @@ def two_thirds_rule() -> Derivation:
     risen = sp.Eq(rise, sp.Integral(kappa * (length - along), (along, 0, length)))
     return Derivation(
         "the two-thirds rule",
-        _named(moment, top_moment, along, length, kappa, kappa_r, stiffness, rise, circle_rise, kappa_c),
+        picked(NAMES, moment, top_moment, along, length, kappa, kappa_r, stiffness, rise, circle_rise, kappa_c),
         (
             Step("While slopes are small, the lever arm of the bending roll is simply the way left to it: the moment "
                  "falls in a straight line.", falls),
@@ -146,7 +141,7 @@ def tilt_of_the_nip() -> Derivation:
     small = sp.Eq(slack, apart * tilt**2 / 2)
     return Derivation(
         "how far the sheet tilts in the nip",
-        _named(tilt, slack, apart, pinch, reach, top_moment),
+        picked(NAMES, tilt, slack, apart, pinch, reach, top_moment),
         (
             Step("A straight sheet that touches both front rolls and leans by φ needs the axles further apart.", wide),
             Step("The slack is what it needs; for a small tilt, half the square of it.", small,
@@ -171,4 +166,4 @@ ALL = (two_thirds_rule, bending_roll_force, drive_is_plastic_work, tilt_of_the_n
 
 def span() -> Derivations:
     """Return the derivations of lesson 05, in the order they are told."""
-    return Derivations(tuple(derive() for derive in ALL))
+    return together(ALL)

@@ -63,4 +63,3 @@ def passes_share_the_work() -> Derivation:
 
 
 ALL = (passes_share_the_work,)
-"""The derivations of lesson 06."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Step
 
 large, small, slant = sp.symbols("D d s", positive=True)
 outer, inner, sector = sp.symbols("R r theta", positive=True)
@@ -39,9 +39,6 @@ def frustum_radii() -> Derivation:
     )
 
 
-def cone() -> Derivations:
-    """Return the derivation of lesson 08."""
-    return Derivations((frustum_radii(),))
-
-
+cone = frustum_radii
+"""The derivation of lesson 08, under the name the lesson calls it by."""
 ALL = (frustum_radii,)

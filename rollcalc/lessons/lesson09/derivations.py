@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Derivations, Step, together
 
 radius, lean, path = sp.symbols("r alpha s", positive=True)
 across, turning, curvature, bend = sp.symbols("x k kappa R_bend", positive=True)
@@ -71,9 +71,9 @@ def waist_of_a_cone() -> Derivation:
     )
 
 
+ALL = (bend_of_a_cone, waist_of_a_cone)
+
+
 def cone_on_rolls() -> Derivations:
     """Return the derivations of lesson 09."""
-    return Derivations((bend_of_a_cone(), waist_of_a_cone()))
-
-
-ALL = (bend_of_a_cone, waist_of_a_cone)
+    return together(ALL)

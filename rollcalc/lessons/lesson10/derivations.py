@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Step
 
 sigma, modulus, depth, height, angle = sp.symbols("sigma E d y phi", positive=True)
 square_moment, round_moment, first_moment = sp.symbols("M_s M_o M_y", positive=True)
@@ -104,8 +104,3 @@ def edge_against_flat() -> Derivation:
 
 
 ALL = (round_against_square, edge_against_flat)
-
-
-def bars() -> Derivations:
-    """Return the derivations of lesson 10, in the order they are told."""
-    return Derivations(tuple(derive() for derive in ALL))
