@@ -13,9 +13,6 @@ force, span, spread, place, narrow, full = sp.symbols("F L b x M_n M_f", positiv
 
 def same_moment() -> Derivation:
     """Return the derivation of the thickness that asks of the machine what its rated sheet asks."""
-    upper_half = sp.Integral(sigma * width * height, (height, 0, thickness / 2))
-    whole = sigma * width * thickness**2 / 4
-    rated = rated_sigma * rated_width * rated_thickness**2 / 4
     return Derivation(
         "the same moment as the rated sheet",
         {
@@ -32,10 +29,11 @@ def same_moment() -> Derivation:
         (
             Step("Bent right through, every fibre pulls or pushes with the yield. A layer dy high has the force "
                  "σ w dy and, to the middle, the lever y. Both halves of the stock do the same.",
-                 sp.Eq(moment, 2 * upper_half)),
+                 sp.Eq(moment, 2 * sp.Integral(sigma * width * height, (height, 0, thickness / 2)))),
             Step("Do the integral. The thickness comes in twice: once as metal, once as lever.",
-                 sp.Eq(moment, whole), lambda earlier: earlier[0].rhs.doit()),
-            Step("The rated sheet is a rectangle, too.", sp.Eq(rated_moment, rated),
+                 sp.Eq(moment, sigma * width * thickness**2 / 4), lambda earlier: earlier[0].rhs.doit()),
+            Step("The rated sheet is a rectangle, too.",
+                 sp.Eq(rated_moment, rated_sigma * rated_width * rated_thickness**2 / 4),
                  lambda earlier: earlier[1].rhs.subs(
                      {sigma: rated_sigma, width: rated_width, thickness: rated_thickness})),
             Step("Ask the same of the machine, M = M_r, and look for the thickness.",
@@ -51,7 +49,6 @@ def same_moment() -> Derivation:
 def strip_in_the_middle() -> Derivation:
     """Return the derivation of how much harder a narrow strip bends a roll than the same force spread out."""
     to_bearing = force / 2 * span / 2
-    own = sp.Integral(force / spread * place, (place, 0, spread / 2))
     return Derivation(
         "why a narrow strip bends the rolls harder",
         {
@@ -65,7 +62,8 @@ def strip_in_the_middle() -> Derivation:
         },
         (
             Step("Each bearing holds half of the force, half a span away from the middle. The half of the stock on "
-                 "that side presses against it with F/b on each millimetre.", sp.Eq(moment, to_bearing - own)),
+                 "that side presses against it with F/b on each millimetre.",
+                 sp.Eq(moment, to_bearing - sp.Integral(force / spread * place, (place, 0, spread / 2)))),
             Step("Do the integral.", sp.Eq(moment, force * (2 * span - spread) / 8),
                  lambda earlier: earlier[0].rhs.doit()),
             Step("All of it in one place:", sp.Eq(narrow, force * span / 4),

@@ -12,8 +12,6 @@ length, mean = sp.symbols("l d_m", positive=True)
 
 def blank() -> Derivation:
     """Return the derivation of the length of a ring from its mean diameter."""
-    flat = sp.Eq(area, length * thickness)
-    ring = sp.Eq(area, sp.pi * ((inside + thickness) ** 2 - inside**2))
     return Derivation(
         "why the mean diameter",
         {
@@ -24,9 +22,10 @@ def blank() -> Derivation:
             mean: "mean diameter, inside diameter plus thickness [mm]",
         },
         (
-            Step("Seen from the side, the flat strip shows its length times its thickness.", flat),
+            Step("Seen from the side, the flat strip shows its length times its thickness.",
+                 sp.Eq(area, length * thickness)),
             Step("Rolls bend without pulling, so the thickness stays; the ring shows what lies between two circles.",
-                 ring),
+                 sp.Eq(area, sp.pi * ((inside + thickness) ** 2 - inside**2))),
             Step("Metal keeps its volume and the sheet its width, so both areas are the same: solve for the length.",
                  sp.Eq(length, sp.pi * (2 * inside + thickness)),
                  lambda earlier: sp.expand(sp.solve(earlier[0].subs(area, earlier[1].rhs), length)[0])),
