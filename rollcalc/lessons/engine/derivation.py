@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from html import escape
 
@@ -73,19 +73,14 @@ class Derivation:
 
 @dataclass(frozen=True)
 class Derivations:
-    """Several derivations, shown one after the other."""
+    """Several derivations, shown one after the other, in the order they build on each other."""
 
-    parts: tuple[Derivation, ...]
+    parts: tuple[Callable[[], Derivation], ...]
 
     def _repr_mimebundle_(self, include: object = None, exclude: object = None) -> dict[str, str]:
-        shown = [part._repr_mimebundle_() for part in self.parts]
+        shown = [derive()._repr_mimebundle_() for derive in self.parts]
         return {"text/html": "".join(one["text/html"] for one in shown),
                 "text/plain": "\n\n".join(one["text/plain"] for one in shown)}
-
-
-def together(derivations: Iterable[Callable[[], Derivation]]) -> Derivations:
-    """Return derivations that are shown one after the other, in the order they build on each other."""
-    return Derivations(tuple(derive() for derive in derivations))
 
 
 def picked(names: dict[sp.Symbol, str], *symbols: sp.Symbol) -> dict[sp.Symbol, str]:

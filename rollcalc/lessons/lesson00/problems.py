@@ -16,6 +16,5 @@ PROBLEMS = (
             Slip(lambda inside_diameter, thickness: inside_diameter / 2 + thickness,
                  "this is the outside radius: stop at the middle of the thickness."),
             Slip(lambda inside_diameter, thickness: inside_diameter + thickness, "this is a diameter: halve it."),
-        ),
-    ),
+    )),
 )

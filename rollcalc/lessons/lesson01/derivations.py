@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step, together
+from ..engine.derivation import Derivation, Derivations, Step
 
 moment, sigma, width, thickness, height = sp.symbols("M sigma w t y", positive=True)
 rated_sigma, rated_width, rated_thickness, rated_moment = sp.symbols("sigma_r w_r t_r M_r", positive=True)
@@ -25,8 +25,7 @@ def same_moment() -> Derivation:
             rated_sigma: "yield of the rated sheet [MPa]",
             rated_width: "width of the rated sheet [mm]",
             rated_thickness: "thickness of the rated sheet [mm]",
-        },
-        (
+        }, (
             Step("Bent right through, every fibre pulls or pushes with the yield. A layer dy high has the force "
                  "σ w dy and, to the middle, the lever y. Both halves of the stock do the same.",
                  sp.Eq(moment, 2 * sp.Integral(sigma * width * height, (height, 0, thickness / 2)))),
@@ -42,8 +41,7 @@ def same_moment() -> Derivation:
             Step("In the same metal only the widths are left: a quarter of the width, twice the thickness.",
                  sp.Eq(thickness, rated_thickness * sp.sqrt(rated_width / width)),
                  lambda earlier: earlier[3].rhs.subs(sigma, rated_sigma)),
-        ),
-    )
+    ))
 
 
 def strip_in_the_middle() -> Derivation:
@@ -59,8 +57,7 @@ def strip_in_the_middle() -> Derivation:
             place: "distance from the middle [mm]",
             narrow: "moment of a very narrow strip [N mm]",
             full: "moment of stock from bearing to bearing [N mm]",
-        },
-        (
+        }, (
             Step("Each bearing holds half of the force, half a span away from the middle. The half of the stock on "
                  "that side presses against it with F/b on each millimetre.",
                  sp.Eq(moment, to_bearing - sp.Integral(force / spread * place, (place, 0, spread / 2)))),
@@ -72,8 +69,7 @@ def strip_in_the_middle() -> Derivation:
                  lambda earlier: earlier[1].rhs.subs(spread, span)),
             Step("So the same force bends the roll twice as hard.", sp.Eq(narrow, 2 * full),
                  lambda earlier: earlier[2].rhs.subs(force, sp.solve(sp.Eq(full, earlier[3].rhs), force)[0])),
-        ),
-    )
+    ))
 
 
 ALL = (same_moment, strip_in_the_middle)
@@ -81,4 +77,4 @@ ALL = (same_moment, strip_in_the_middle)
 
 def capacity() -> Derivations:
     """Return the derivations of lesson 01."""
-    return together(ALL)
+    return Derivations(ALL)

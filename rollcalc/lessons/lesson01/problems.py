@@ -40,8 +40,7 @@ PROBLEMS = (
             Slip(lambda width: RATED * sqrt(width / FULL),
                  "narrower stock may be thicker, not thinner: the other way round."),
             Slip(lambda width: RATED, "this is the plate's own sheet; yours is narrower."),
-        ),
-    ),
+    )),
     Problem(
         "01.2",
         "Now sheet over the full 760 mm, but of {metal}. How thick may it be, by nominal yield alone? Answer to "
@@ -52,8 +51,7 @@ PROBLEMS = (
             Slip(lambda metal: RATED * sqrt(_yield(metal) / _yield(STEEL)),
                  "harder metal must be thinner, not thicker: the other way round."),
             Slip(lambda metal: RATED, "this is the plate's own steel; yours is harder."),
-        ),
-    ),
+    )),
     Problem(
         "01.3",
         "A bar {width} mm wide lies in the middle of the bench roll, pinched with {force} N. Sheet over the full "
@@ -68,6 +66,5 @@ PROBLEMS = (
             Slip(lambda width, force: 2.0,
                  "twice is for a point against the whole span; the bar has a width, and the sheet ends before the "
                  "bearings."),
-        ),
-    ),
+    )),
 )

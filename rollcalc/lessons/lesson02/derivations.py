@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step, picked, together
+from ..engine.derivation import Derivation, Derivations, Step, picked
 
 circle, roll, travel, distance, spacing, middle = sp.symbols("R c T g a b", positive=True)
 guide_angle = sp.Symbol("alpha", positive=True)
@@ -30,8 +30,7 @@ def tangent_circle() -> Derivation:
     """Return the derivation of the circle that touches the sheet in the nip and the bending roll."""
     return Derivation(
         "the circle through the nip and the bending roll",
-        picked(NAMES, circle, roll, along, up, travel, distance, guide_angle),
-        (
+        picked(NAMES, circle, roll, along, up, travel, distance, guide_angle), (
             Step("The sheet lies level in the nip, so the centre of its circle is straight above, R high. The circle "
                  "and the roll touch from outside, so their centres are R + c apart. Pythagoras:",
                  sp.Eq((circle + roll) ** 2, along**2 + (circle - up) ** 2)),
@@ -50,8 +49,7 @@ def tangent_circle() -> Derivation:
             Step("Near touch only the first part counts: twice the turns, half the radius.",
                  sp.Eq(sp.Limit(circle * travel, travel, 0), distance**2 / (2 * sp.sin(guide_angle)), evaluate=False),
                  lambda earlier: sp.limit(sp.expand(earlier[5].rhs * travel), travel, 0)),
-        ),
-    )
+    ))
 
 
 def travel_for_a_circle() -> Derivation:
@@ -59,8 +57,7 @@ def travel_for_a_circle() -> Derivation:
     sine, cosine = sp.sin(guide_angle), sp.cos(guide_angle)
     return Derivation(
         "the travel for a circle",
-        picked(NAMES, circle, roll, travel, distance, guide_angle, middle),
-        (
+        picked(NAMES, circle, roll, travel, distance, guide_angle, middle), (
             Step("The radius for a travel (the derivation before this one).", tangent_circle().steps[5].equation),
             Step("Call this b:", sp.Eq(middle, (circle + roll) * sine - distance * cosine)),
             Step("Multiply the first line by 2 T sin α. It becomes a square equation for the travel.",
@@ -69,16 +66,14 @@ def travel_for_a_circle() -> Derivation:
             Step("Two travels fit; the smaller one comes first on the way up.",
                  sp.Eq(travel, middle - sp.sqrt(middle**2 - distance**2)),
                  lambda earlier: _smaller(sp.solve(earlier[2], travel), {middle: 5, distance: 3})),
-        ),
-    )
+    ))
 
 
 def pyramid_circle() -> Derivation:
     """Return the derivation of the circle that touches all three rolls of a pyramid machine."""
     return Derivation(
         "the circle through the three rolls of a pyramid machine",
-        picked(NAMES, circle, roll, travel, spacing),
-        (
+        picked(NAMES, circle, roll, travel, spacing), (
             Step("The top roll has come down by T, and the circle's lowest point with it. The bottom rolls' centres "
                  "lie a/2 to either side and c below the line where the sheet was flat; the circle touches them from "
                  "above. Pythagoras:", sp.Eq((circle + roll) ** 2, spacing**2 / 4 + (circle - travel + roll) ** 2)),
@@ -88,8 +83,7 @@ def pyramid_circle() -> Derivation:
             Step("Or the other way round, for the travel; the smaller of two.",
                  sp.Eq(travel, (circle + roll) - sp.sqrt((circle + roll) ** 2 - spacing**2 / 4)),
                  lambda earlier: _smaller(sp.solve(earlier[0], travel), {circle: 5, roll: 1, spacing: 3})),
-        ),
-    )
+    ))
 
 
 def _smaller(roots: list[sp.Expr], example: dict[sp.Symbol, int]) -> sp.Expr:
@@ -102,4 +96,4 @@ ALL = (tangent_circle, travel_for_a_circle, pyramid_circle)
 
 def circle_through_the_rolls() -> Derivations:
     """Return the derivations of lesson 02, in the order they build on each other."""
-    return together(ALL)
+    return Derivations(ALL)

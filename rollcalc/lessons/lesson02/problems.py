@@ -34,11 +34,6 @@ def _comes_out(metal: str, thickness: float, turns: float) -> float:
     return float(rc.radius_for_travel(IDEAL, body(thickness), rc.MATERIALS[metal], turns * MACHINE.screw_pitch))
 
 
-def _too_large(metal: str, thickness: float, turns: float) -> float:
-    """Return how much larger than the circle the sheet comes out. [%]"""
-    return 100 * (_comes_out(metal, thickness, turns) / _circle(turns, thickness) - 1)
-
-
 def _against_springback(metal: str, thickness: float, turns: float) -> float:
     """Return how much larger the circle would be, sprung back. [%]"""
     circle = _circle(turns, thickness)
@@ -57,8 +52,7 @@ PROBLEMS = (
                  "this is for a roll that rises straight up: the guide leans back."),
             Slip(lambda turns, thickness: _circle(turns, thickness) - thickness / 2,
                  "this is measured to the inside; the answer is to mid-thickness."),
-        ),
-    ),
+    )),
     Problem(
         "02.2",
         "The lantern's collar is {thickness} mm thick and {inside_diameter} mm across inside. How many turns from "
@@ -73,14 +67,15 @@ PROBLEMS = (
                  "this is the travel in millimetres: divide by the pitch of the screw."),
             Slip(lambda inside_diameter, thickness: circle_turns((inside_diameter + thickness) / 2, thickness, UPRIGHT),
                  "this is for a roll that rises straight up: the guide leans back."),
-        ),
-    ),
+    )),
     Problem(
         "02.3",
         "{thickness} mm {metal}, 240 mm wide, with the yield of the table, is rolled at {turns} turns in a perfect "
         "nip. By how many per cent is the radius that comes out larger than the circle through the rolls? Take "
         "rc.radius_for_travel for what comes out, with machine.with_perfect_nip(). Answer to 0.5 %.",
-        {"metal": STEEL, "thickness": 0.76, "turns": 6}, _too_large, "%", 0.5, slips=(
+        {"metal": STEEL, "thickness": 0.76, "turns": 6},
+        lambda metal, thickness, turns: 100 * (_comes_out(metal, thickness, turns) / _circle(turns, thickness) - 1),
+        "%", 0.5, slips=(
             Slip(_against_springback, "this is the circle sprung back: the sheet is not held to that circle."),
             Slip(lambda metal, thickness, turns:
                  100 * (1 - _circle(turns, thickness) / _comes_out(metal, thickness, turns)),
@@ -89,6 +84,5 @@ PROBLEMS = (
                  "this is the whole of it; take away the 100 % of the circle itself."),
             Slip(lambda metal, thickness, turns: _comes_out(metal, thickness, turns) - _circle(turns, thickness),
                  "this is the difference in millimetres."),
-        ),
-    ),
+    )),
 )

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Equations, Step, picked, together
+from ..engine.derivation import Derivation, Derivations, Equations, Step, picked
 
 # Greek names are the symbols of design and lessons; all quantities here are positive.
 kappa, kappa_y, kappa_r = sp.symbols("kappa kappa_y kappa_r", positive=True)
@@ -57,8 +57,7 @@ def rectangle_moment() -> Derivation:
 
     return Derivation(
         "moment and curvature of a rectangle",
-        picked(NAMES, moment, kappa, modulus, sigma, height, width, depth, core, kappa_y, yield_moment, ratio),
-        (
+        picked(NAMES, moment, kappa, modulus, sigma, height, width, depth, core, kappa_y, yield_moment, ratio), (
             Step("Plane sections stay plane, so the strain is y κ; the core is elastic up to where it reaches yield.",
                  elastic_core, lambda earlier: sp.solve(sp.Eq(modulus * height * kappa, sigma), height)[0]),
             Step("Add up stress × breadth × lever arm: the core, where stress climbs to σ_y, then the yielded outside.",
@@ -71,8 +70,7 @@ def rectangle_moment() -> Derivation:
                  at_yield, lambda earlier: earlier[2].rhs.subs(core, depth / 2)),
             Step("Put the core in, and count curvature in first yields, κ = u κ_y.",
                  sp.Eq(moment, yield_moment * (sp.Rational(3, 2) - 1 / (2 * ratio**2))), in_numbers),
-        ),
-    )
+    ))
 
 
 def round_bar_moment() -> Derivation:
@@ -84,8 +82,7 @@ def round_bar_moment() -> Derivation:
     at_yield = sp.Eq(yield_moment, sp.pi * sigma * radius**3 / 4)
     return Derivation(
         "moment and curvature of a round bar",
-        picked(NAMES, moment, sigma, radius, angle, edge, yield_moment, ratio),
-        (
+        picked(NAMES, moment, sigma, radius, angle, edge, yield_moment, ratio), (
             Step("Put y = r sin φ. The bar is 2 r cos φ broad there. Call φ at the core's edge α: sin α = 1/u.",
                  sp.Eq(sp.sin(edge), 1 / ratio)),
             Step("Add up stress × breadth × lever arm: the core, where stress climbs to σ_y, then the yielded outside.",
@@ -98,8 +95,7 @@ def round_bar_moment() -> Derivation:
                  lambda earlier: earlier[2].rhs / at_yield.rhs * yield_moment),
             Step("Bent without end, α goes to zero and the bar yields right through.",
                  sp.Eq(moment, 16 / (3 * sp.pi) * yield_moment), lambda earlier: sp.limit(earlier[4].rhs, edge, 0)),
-        ),
-    )
+    ))
 
 
 def springback_cubic() -> Derivation:
@@ -107,8 +103,7 @@ def springback_cubic() -> Derivation:
     return Derivation(
         "release, and the springback cubic",
         picked(NAMES, kappa, kappa_r, kappa_y, moment, yield_moment, modulus, second_moment, sigma, depth,
-               loaded_radius, released_radius, share),
-        (
+               loaded_radius, released_radius, share), (
             Step("Letting go takes the moment away. The metal answers elastically: it unbends by M/(E I).",
                  sp.Eq(kappa_r, kappa - moment / (modulus * second_moment))),
             Step("The moment of a rectangle past first yield (the derivation before this one).",
@@ -125,8 +120,7 @@ def springback_cubic() -> Derivation:
                  sp.Eq(loaded_radius / released_radius, 4 * share**3 - 3 * share + 1),
                  lambda earlier: sp.expand((earlier[3].rhs * loaded_radius).subs(kappa_y, earlier[4].rhs)
                                            .subs(kappa, 1 / loaded_radius))),
-        ),
-    )
+    ))
 
 
 def residual_stress_in_a_rectangle() -> Derivation:
@@ -140,8 +134,7 @@ def residual_stress_in_a_rectangle() -> Derivation:
                  - 2 * sp.Integral(taken_away * height, (height, 0, depth / 2)))
     return Derivation(
         "the stress that stays locked in",
-        picked(NAMES, residual, stress, moment, height, second_moment, sigma, depth, yield_moment, ratio),
-        (
+        picked(NAMES, residual, stress, moment, height, second_moment, sigma, depth, yield_moment, ratio), (
             Step("Springing back is elastic, so it takes away the straight-line stress M y/I.",
                  sp.Eq(residual, stress - moment * height / second_moment)),
             Step("The yield moment puts the surface just at yield.", stiffness),
@@ -153,8 +146,7 @@ def residual_stress_in_a_rectangle() -> Derivation:
                  lambda earlier: sp.expand(sigma - surface.subs(yield_moment, earlier[1].rhs) / ratio)),
             Step("Nobody holds the piece any more, so what is left must have no moment.",
                  sp.Eq(no_moment, 0, evaluate=False), lambda earlier: sp.simplify(no_moment.doit())),
-        ),
-    )
+    ))
 
 
 def what_stays_is_plastic() -> Derivation:
@@ -165,8 +157,7 @@ def what_stays_is_plastic() -> Derivation:
     names |= {area: "area of the section [mm²]", strain_moment: "first moment of plastic strain, ∫ε_p y dA [mm³]"}
     return Derivation(
         "what stays is what the plastic strain asks for",
-        names,
-        (
+        names, (
             Step("Each fibre's stress comes from the elastic part of its strain, whatever the metal's curve is.",
                  sp.Eq(stress, modulus * (height * kappa - plastic_strain))),
             Step("Add up stress × lever arm over the section; ∫y² dA is I and ∫ε_p y dA is called P.",
@@ -176,8 +167,7 @@ def what_stays_is_plastic() -> Derivation:
             Step("Letting go unbends the piece by M/(E I). What stays is P/I, whatever the curve was.",
                  sp.Eq(kappa_r, strain_moment / second_moment),
                  lambda earlier: sp.expand(kappa - earlier[1].rhs / (modulus * second_moment))),
-        ),
-    )
+    ))
 
 
 ALL = (rectangle_moment, springback_cubic, residual_stress_in_a_rectangle, what_stays_is_plastic, round_bar_moment)
@@ -185,4 +175,4 @@ ALL = (rectangle_moment, springback_cubic, residual_stress_in_a_rectangle, what_
 
 def springback() -> Derivations:
     """Return the derivations of lesson 04, in the order they build on each other."""
-    return together(ALL)
+    return Derivations(ALL)

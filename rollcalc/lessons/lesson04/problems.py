@@ -46,8 +46,7 @@ PROBLEMS = (
             Slip(lambda metal, thickness, radius: _opened(metal, thickness, radius) - thickness / 2,
                  "this is measured to the inside; the answer is to mid-thickness."),
             Slip(lambda metal, thickness, radius: radius, "this is the radius while held: nothing sprang back."),
-        ),
-    ),
+    )),
     Problem(
         "04.2",
         "The lantern's body is {thickness} mm {metal} and {inside_diameter} mm across inside. Which radius, to "
@@ -61,8 +60,7 @@ PROBLEMS = (
                  "the diameter went in where a radius belongs."),
             Slip(lambda metal, thickness, inside_diameter: _to_hold(metal, thickness, inside_diameter / 2),
                  "half the thickness is missing: radii are to mid-thickness."),
-        ),
-    ),
+    )),
     Problem(
         "04.3",
         "{thickness} mm {metal} is held at a radius of {radius} mm. Its yield may lie anywhere in the range of the "
@@ -72,6 +70,5 @@ PROBLEMS = (
             Slip(lambda metal, thickness, radius: _spread(metal, thickness, radius) / 2,
                  "this is plus-or-minus; the question asks from end to end."),
             Slip(_opened, "this is one radius; the question asks for the difference of two."),
-        ),
-    ),
+    )),
 )

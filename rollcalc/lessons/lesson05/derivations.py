@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step, picked, together
+from ..engine.derivation import Derivation, Derivations, Step, picked
 
 kappa, kappa_0, kappa_r, kappa_c = sp.symbols("kappa kappa_0 kappa_r kappa_c", positive=True)
 moment, top_moment, force, stiffness = sp.symbols("M M_0 F B", positive=True)
@@ -53,8 +53,8 @@ def bending_roll_force() -> Derivation:
         "the force of the bending roll, from energy",
         {**picked(NAMES, moment, top_moment, kappa, kappa_0, kappa_r, stiffness, force, along, slope, end_slope,
                   energy),
-         falls.lhs: "how fast the moment changes along the sheet [N]", both.lhs: "the same times the curvature [N/mm]"},
-        (
+         falls.lhs: "how fast the moment changes along the sheet [N]",
+         both.lhs: "the same times the curvature [N/mm]"}, (
             Step("Behind the nip only the bending roll touches the sheet. A step ds along the sheet changes the lever "
                  "arm of its force by cos(θ_c − θ) ds.", falls),
             Step("Multiply by the curvature, which is how fast the slope turns, κ = dθ/ds.", both,
@@ -74,8 +74,7 @@ def bending_roll_force() -> Derivation:
             Step("So the roll's force is known as soon as curvature and slope are.",
                  sp.Eq(force, (kappa_0 * top_moment - top_moment**2 / (2 * stiffness)) / sp.sin(end_slope)),
                  lambda earlier: sp.solve(sp.Eq(earlier[3].rhs, earlier[6].rhs), force)[0]),
-        ),
-    )
+    ))
 
 
 def drive_is_plastic_work() -> Derivation:
@@ -84,8 +83,7 @@ def drive_is_plastic_work() -> Derivation:
     return Derivation(
         "the drive is the plastic work",
         {**picked(NAMES, energy, loading, kappa_0, top_moment, stiffness, drive, work),
-         stored: "area under the loading curve, ∫M dκ [N]"},
-        (
+         stored: "area under the loading curve, ∫M dκ [N]"}, (
             Step("The bending roll pushes square to the sheet. Along the flat sheet that is F sin θ_c, against the "
                  "feed: the energy of the derivation before this one.",
                  sp.Eq(energy, kappa_0 * top_moment - top_moment**2 / (2 * stiffness)),
@@ -102,16 +100,14 @@ def drive_is_plastic_work() -> Derivation:
                  sp.Eq(work, stored - top_moment**2 / (2 * stiffness))),
             Step("It is the same: energy in equals energy spent.", sp.Eq(drive, work),
                  lambda earlier: work + sp.simplify(earlier[3].rhs - earlier[4].rhs)),
-        ),
-    )
+    ))
 
 
 def two_thirds_rule() -> Derivation:
     """Return the derivation of the two-thirds rule for small slopes."""
     return Derivation(
         "the two-thirds rule",
-        picked(NAMES, moment, top_moment, along, length, kappa, kappa_r, stiffness, rise, circle_rise, kappa_c),
-        (
+        picked(NAMES, moment, top_moment, along, length, kappa, kappa_r, stiffness, rise, circle_rise, kappa_c), (
             Step("While slopes are small, the lever arm of the bending roll is simply the way left to it: the moment "
                  "falls in a straight line.", sp.Eq(moment, top_moment * (1 - along / length))),
             Step("Unloading is elastic, so the curvature falls in a straight line too.",
@@ -127,16 +123,14 @@ def two_thirds_rule() -> Derivation:
             Step("The circle through the rolls rises as far as the sheet. So it holds what stays, and two thirds of "
                  "what springs back.", sp.Eq(kappa_c, kappa_r + sp.Rational(2, 3) * top_moment / stiffness),
                  lambda earlier: sp.expand(sp.solve(sp.Eq(earlier[4].rhs, earlier[3].rhs), kappa_c)[0])),
-        ),
-    )
+    ))
 
 
 def tilt_of_the_nip() -> Derivation:
     """Return the derivation of the sheet's tilt in a nip that has slack, or a pinch force."""
     return Derivation(
         "how far the sheet tilts in the nip",
-        picked(NAMES, tilt, slack, apart, pinch, reach, top_moment),
-        (
+        picked(NAMES, tilt, slack, apart, pinch, reach, top_moment), (
             Step("A straight sheet that touches both front rolls and leans by φ needs the axles further apart.",
                  sp.Eq(apart + slack, apart / sp.cos(tilt))),
             Step("The slack is what it needs; for a small tilt, half the square of it.",
@@ -153,8 +147,7 @@ def tilt_of_the_nip() -> Derivation:
                  "contacts adds up to a tenth.)",
                  sp.Eq(tilt, top_moment / (pinch * apart)),
                  lambda earlier: sp.solve(sp.Eq(top_moment, earlier[4].rhs.subs(reach, earlier[3].rhs)), tilt)[0]),
-        ),
-    )
+    ))
 
 
 ALL = (two_thirds_rule, bending_roll_force, drive_is_plastic_work, tilt_of_the_nip)
@@ -162,4 +155,4 @@ ALL = (two_thirds_rule, bending_roll_force, drive_is_plastic_work, tilt_of_the_n
 
 def span() -> Derivations:
     """Return the derivations of lesson 05, in the order they are told."""
-    return together(ALL)
+    return Derivations(ALL)

@@ -48,8 +48,7 @@ PROBLEMS = (
                  "this is the travel in mm; one turn of the screws is 1.5 mm."),
             Slip(lambda metal, thickness, radius: turns(metal, thickness, 2 * radius),
                  "the diameter went in where a radius belongs."),
-        ),
-    ),
+    )),
     Problem(
         "05.2",
         "A sheet must be held at a radius of {held} mm in the nip so that {released} mm stay. Which radius must the "
@@ -62,8 +61,7 @@ PROBLEMS = (
             Slip(lambda held, released: released + (held - released) * 2 / 3,
                  "these are two thirds of the way between the radii; take the curvatures, one over the radius."),
             Slip(lambda held, released: held, "this circle holds all of the springback."),
-        ),
-    ),
+    )),
     Problem(
         "05.3",
         "{thickness} mm {metal}, 240 mm wide: the screws of the bench roll are set for {radius} mm in a perfect nip. "
@@ -76,6 +74,5 @@ PROBLEMS = (
                  "this is how much the radius grows; the question asks for the radius itself."),
             Slip(lambda metal, thickness, radius, force: _pressed(metal, thickness, radius, 2500),
                  "this is for the bench roll's own 2500 N; the question has another pinch."),
-        ),
-    ),
+    )),
 )

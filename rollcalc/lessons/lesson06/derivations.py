@@ -35,8 +35,7 @@ def passes_share_the_work() -> Derivation:
             roll: "diameter of the driven rolls [mm]",
             crank: "radius of the crank [mm]",
             gears: "turns of the crank for one of the rolls [-]",
-        },
-        (
+        }, (
             Step("Lesson 05: the driven rolls supply the work that stays in the metal. Metal that has been bent before "
                  "goes on from where it was, so a pass supplies only what is new.",
                  sp.Eq(drive, work(number) - work(number - 1))),
@@ -58,8 +57,7 @@ def passes_share_the_work() -> Derivation:
                  sp.Eq(most, metal + count * friction),
                  lambda earlier: earlier[6].rhs.subs(drive, earlier[2].rhs)
                  + sp.summation(friction, (number, 1, count))),
-        ),
-    )
+    ))
 
 
 ALL = (passes_share_the_work,)

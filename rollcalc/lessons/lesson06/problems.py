@@ -17,11 +17,6 @@ def _dialled(metal: str, thickness: float, radius: float, number: int = -1,
     return rc.pass_schedule(machine, body(thickness), rc.MATERIALS[metal], radius).passes[number].turns_left
 
 
-def _added(metal_force: float, bearing_force: float, passes: int) -> float:
-    """Return the forces at the crank of all passes, added up. [N]"""
-    return metal_force + passes * bearing_force
-
-
 PROBLEMS = (
     Problem(
         "06.1",
@@ -47,8 +42,7 @@ PROBLEMS = (
                  "this is how far you turn from the pass before; the knobs count from touch."),
             Slip(lambda metal, thickness, radius: _dialled(metal, thickness, 2 * radius),
                  "the diameter went in where a radius belongs."),
-        ),
-    ),
+    )),
     Problem(
         "06.2",
         "A sheet {width} mm wide is fed {skew} degrees out of square and rolled to a full ring of radius {radius} mm. "
@@ -61,20 +55,19 @@ PROBLEMS = (
                  "this is how far one corner lags at the nip; the seam comes after a whole way round."),
             Slip(lambda width, skew, radius: 2 * radius * math.tan(math.radians(skew)),
                  "this goes straight across the ring; the sheet goes round it."),
-        ),
-    ),
+    )),
     Problem(
         "06.3",
         "The body is pinched with 2500 N. In one pass the metal asks {metal_force} N of the crank, and the bearings "
         "ask {bearing_force} N more. Now you take {passes} passes to the same radius. Add up the forces at the crank "
         "of all passes. Answer to 2 N. And why would anyone take passes, then?",
-        {"metal_force": 9, "bearing_force": 26, "passes": 5}, _added, "N", 2, digits=0, slips=(
+        {"metal_force": 9, "bearing_force": 26, "passes": 5},
+        lambda metal_force, bearing_force, passes: metal_force + passes * bearing_force, "N", 2, digits=0, slips=(
             Slip(lambda metal_force, bearing_force, passes: passes * (metal_force + bearing_force),
                  "here the metal is paid in every pass; but each pass goes on from where the last one stopped."),
             Slip(lambda metal_force, bearing_force, passes: metal_force + bearing_force,
                  "the bearings turn again in every pass, and ask again."),
             Slip(lambda metal_force, bearing_force, passes: metal_force / passes + bearing_force,
                  "this is the force in one of the passes; the question asks for all of them together."),
-        ),
-    ),
+    )),
 )

@@ -20,8 +20,7 @@ def blank() -> Derivation:
             area: "area of metal, seen from the side [mm²]",
             length: "length of the flat strip [mm]",
             mean: "mean diameter, inside diameter plus thickness [mm]",
-        },
-        (
+        }, (
             Step("Seen from the side, the flat strip shows its length times its thickness.",
                  sp.Eq(area, length * thickness)),
             Step("Rolls bend without pulling, so the thickness stays; the ring shows what lies between two circles.",
@@ -31,8 +30,7 @@ def blank() -> Derivation:
                  lambda earlier: sp.expand(sp.solve(earlier[0].subs(area, earlier[1].rhs), length)[0])),
             Step("Inside diameter plus one thickness is the mean diameter, 2r + t. So the blank is π times that.",
                  sp.Eq(length, sp.pi * mean), lambda earlier: earlier[2].rhs.subs(inside, (mean - thickness) / 2)),
-        ),
-    )
+    ))
 
 
 ALL = (blank,)

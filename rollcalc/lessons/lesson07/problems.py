@@ -38,8 +38,7 @@ PROBLEMS = (
                  "the lap is missing: one edge must lie on the other."),
             Slip(lambda thickness, inside_diameter, lap: math.pi * (inside_diameter + 2 * thickness) + lap,
                  "this goes round the outside; stop at the middle of the thickness."),
-        ),
-    ),
+    )),
     Problem(
         "07.2",
         "The band is flat bar, {thickness} mm thick, and shall be {outside_diameter} mm across outside, its ends "
@@ -51,8 +50,7 @@ PROBLEMS = (
                  "from the outside one comes to the middle by taking a thickness off, not by adding it."),
             Slip(lambda thickness, outside_diameter: math.pi * (outside_diameter - 2 * thickness),
                  "this goes round the inside; take off one thickness, not two."),
-        ),
-    ),
+    )),
     Problem(
         "07.3",
         "Somebody measured a finished tank of {thickness} mm plate, {inside_diameter} mm across inside, and cut the "
@@ -62,6 +60,5 @@ PROBLEMS = (
                  "one thickness is the difference of the diameters; around, it counts π times."),
             Slip(lambda thickness, inside_diameter: 2 * math.pi * thickness,
                  "this is from inside to outside; the length is kept half way."),
-        ),
-    ),
+    )),
 )

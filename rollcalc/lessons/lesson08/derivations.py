@@ -21,8 +21,7 @@ def frustum_radii() -> Derivation:
             outer: "outer radius of the pattern [mm]",
             inner: "inner radius of the pattern [mm]",
             sector: "angle of the pattern [rad]",
-        },
-        (
+        }, (
             Step("Rolled up, the outer arc goes once around the large end.", sp.Eq(outer * sector, sp.pi * large)),
             Step("The inner arc goes once around the small end.", sp.Eq(inner * sector, sp.pi * small)),
             Step("The two arcs are one slant apart.", sp.Eq(outer - inner, slant)),
@@ -32,8 +31,7 @@ def frustum_radii() -> Derivation:
                  lambda earlier: sp.solve(earlier[:3], [outer, inner, sector], dict=True)[0][outer]),
             Step("And the inner radius.", sp.Eq(inner, slant * small / (large - small)),
                  lambda earlier: sp.solve(earlier[:3], [outer, inner, sector], dict=True)[0][inner]),
-        ),
-    )
+    ))
 
 
 cone = frustum_radii

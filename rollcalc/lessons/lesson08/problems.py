@@ -39,8 +39,7 @@ PROBLEMS = (
                  "the wall leans by half the difference of the diameters, not by all of it."),
             Slip(lambda large, small, height: 360 - _angle(large, small, height),
                  "this is the piece that is left over."),
-        ),
-    ),
+    )),
     Problem(
         "08.2",
         "The skirt is {large} mm and {small} mm across its ends, to mid-thickness, and {height} mm high. What is the "
@@ -52,8 +51,7 @@ PROBLEMS = (
                  "the height went in where the slant belongs: measure along the wall."),
             Slip(lambda large, small, height: _outer(large, small, height) * 2,
                  "this is a diameter: compasses want the radius."),
-        ),
-    ),
+    )),
     Problem(
         "08.3",
         "A full cone is {diameter} mm across its end, with a slant of {slant} mm. On its pattern you divide the outer "
@@ -67,6 +65,5 @@ PROBLEMS = (
                  "the dividers were set on the cone's end; set them on the pattern's own arc."),
             Slip(lambda diameter, slant, steps: _mean_gap(diameter, slant, steps) / steps,
                  "this is the error of one step; they add up."),
-        ),
-    ),
+    )),
 )

@@ -41,8 +41,7 @@ PROBLEMS = (
                  "this radius goes to the outside; the library counts to the middle of the bar."),
             Slip(lambda metal, diameter, inside: _turns(metal, diameter, inside + diameter),
                  "the diameter went in where a radius belongs."),
-        ),
-    ),
+    )),
     Problem(
         "10.2",
         "Two rings of {diameter} mm round bar, {inside} mm inside, are sawn from a spiral of {rounds} turns. How much "
@@ -55,8 +54,7 @@ PROBLEMS = (
                  "this goes round on the outside; take the middle of the bar."),
             Slip(lambda diameter, inside, rounds: math.floor(rounds) * math.pi * (inside + diameter),
                  "these are the rings alone; the half turn is what falls away."),
-        ),
-    ),
+    )),
     Problem(
         "10.3",
         "A flat bar is {width} mm wide and {thickness} mm thick. How many times the moment does it take to bend it "
@@ -68,6 +66,5 @@ PROBLEMS = (
                  "this is lying flat against on edge: turn the fraction over."),
             Slip(lambda width, thickness: (width / thickness) ** 3,
                  "deeper counts twice or three times, but the bar on edge is narrower, too."),
-        ),
-    ),
+    )),
 )
