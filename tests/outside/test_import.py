@@ -33,5 +33,13 @@ def test_a_bend_loads_nothing_heavy() -> None:
     assert not HEAVY & loaded
 
 
+@pytest.mark.parametrize("lesson", ["01", "02", "04", "05", "06", "07", "08", "09", "10"])
+def test_a_lesson_does_without_scipy(lesson: str) -> None:
+    loaded = modules_after(f"from rollcalc.lessons.lesson{lesson} import derivations, panels, problems\n"
+                           "[make() for make in (*derivations.ALL, *panels.ALL)]")
+    assert "sympy" in loaded
+    assert "scipy" not in loaded
+
+
 def test_the_check_would_notice() -> None:
     assert "scipy" in modules_after("import rollcalc, scipy")

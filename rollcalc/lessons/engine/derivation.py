@@ -19,40 +19,19 @@ class DerivationError(AssertionError):
 
 @dataclass(frozen=True)
 class Step:
-    """One line of a derivation: what is said, what is written, and how it follows.
-
-    Parameters
-    ----------
-    sentence : str
-        What this line says, in plain words.
-    equation : sympy.Eq
-        The line in symbols.
-    follows : callable or None
-        Takes the equations of the steps before and works out, by substitution, integration or solving,
-        what the right side must be; None for a statement that starts something new.
-    """
+    """One line of a derivation: what is said, what is written, and how it follows."""
 
     sentence: str
     equation: sp.Eq
-    follows: Callable[[Equations], sp.Expr] | None = None
+    follows: Callable[[Equations], sp.Expr] | None = None  # the right side from the steps before; None: something new
 
 
 @dataclass(frozen=True)
 class Derivation:
-    """Steps from what is known to what is wanted.
-
-    Parameters
-    ----------
-    title : str
-        What is derived.
-    symbols : dict of sympy.Symbol to str
-        Every symbol with its meaning and unit.
-    steps : tuple of Step
-        The lines, in order.
-    """
+    """Steps from what is known to what is wanted."""
 
     title: str
-    symbols: dict[sp.Symbol, str]
+    symbols: dict[sp.Symbol, str]  # every symbol with its meaning and unit
     steps: tuple[Step, ...]
 
     @property
@@ -80,46 +59,33 @@ class Derivation:
         """Return the folded derivation, its equations in LaTeX."""
         names = ", ".join(f"\\({sp.latex(symbol)}\\) {_words(words)}" for symbol, words in self.symbols.items())
         lines = "".join(f"<li>{_words(step.sentence)} \\[{sp.latex(step.equation)}\\]</li>" for step in self.steps)
-        checked = (
-            f"SymPy worked out {self.verify()} of these {len(self.steps)} lines again. "
-            "The others are where something new is said."
-        )
-        return (
-            f"<details><summary>Derivation: {escape(self.title)}</summary>"
-            f"<p>{names}.</p><ol>{lines}</ol><p>{checked}</p></details>"
-        )
+        checked = (f"SymPy worked out {self.verify()} of these {len(self.steps)} lines again. "
+                   "The others are where something new is said.")
+        return (f"<details><summary>Derivation: {escape(self.title)}</summary>"
+                f"<p>{names}.</p><ol>{lines}</ol><p>{checked}</p></details>")
 
     def _text(self) -> str:
         """Return the derivation as plain lines."""
-        lines = [
-            f"{number}. {step.sentence} {step.equation.lhs} = {step.equation.rhs}"
-            for number, step in enumerate(self.steps, 1)
-        ]
+        lines = [f"{number}. {step.sentence} {step.equation.lhs} = {step.equation.rhs}"
+                 for number, step in enumerate(self.steps, 1)]
         return "\n".join([f"Derivation: {self.title}", *lines])
 
 
 @dataclass(frozen=True)
 class Derivations:
-    """Several derivations, shown one after the other.
+    """Several derivations, shown one after the other, in the order they build on each other."""
 
-    Parameters
-    ----------
-    parts : tuple of Derivation
-        In the order they build on each other.
-    """
-
-    parts: tuple[Derivation, ...]
-
-    def verify(self) -> int:
-        """Return how many steps were worked out again, or raise at the first that differs."""
-        return sum(part.verify() for part in self.parts)
+    parts: tuple[Callable[[], Derivation], ...]
 
     def _repr_mimebundle_(self, include: object = None, exclude: object = None) -> dict[str, str]:
-        shown = [part._repr_mimebundle_() for part in self.parts]
-        return {
-            "text/html": "".join(one["text/html"] for one in shown),
-            "text/plain": "\n\n".join(one["text/plain"] for one in shown),
-        }
+        shown = [derive()._repr_mimebundle_() for derive in self.parts]
+        return {"text/html": "".join(one["text/html"] for one in shown),
+                "text/plain": "\n\n".join(one["text/plain"] for one in shown)}
+
+
+def picked(names: dict[sp.Symbol, str], *symbols: sp.Symbol) -> dict[sp.Symbol, str]:
+    """Return some of a lesson's symbols with their meanings, in the order given."""
+    return {symbol: names[symbol] for symbol in symbols}
 
 
 def _words(text: str) -> str:

@@ -52,20 +52,10 @@ GENERAL_SLIPS: tuple[tuple[float, tuple[str, ...], str], ...] = (
 
 @dataclass(frozen=True, repr=False)
 class Feedback:
-    """The answer to an answer; it shows as its one line.
+    """The answer to an answer; it shows as its one line."""
 
-    Parameters
-    ----------
-    id : str
-        The exercise.
-    correct : bool or None
-        Whether the answer was right; None where there was nothing to judge.
-    message : str
-        One line to read.
-    """
-
-    id: str
-    correct: bool | None
+    id: str  # the exercise
+    correct: bool | None  # None where there was nothing to judge
     message: str
 
     def __repr__(self) -> str:
@@ -108,19 +98,18 @@ def answer_number(answer: object, unit: str) -> float:
             raise InputError(f"that is {len(text)} characters of text: give one number, with its unit.")
         if not unit:  # "how many times" is answered with "5 times"
             text = TIMES.sub("", text)
-        return _finite(parse_quantity(text, unit), unit)
+        return _finite(parse_quantity(text, unit))
     if issubclass(kind, bool | np.bool_):
         raise InputError("True or False is not a number: give the number itself.")
-    if issubclass(kind, float):
-        return _finite(float.__pos__(answer), unit)  # type: ignore[arg-type]
-    if issubclass(kind, int):
-        return _finite(int.__pos__(answer), unit)  # type: ignore[arg-type]
+    for number in (float, int):
+        if issubclass(kind, number):
+            return _finite(number.__pos__(answer))  # type: ignore[arg-type]
     if kind is np.ndarray or issubclass(kind, np.number):
         array = np.asarray(answer)
         if array.ndim == 0 and array.dtype.kind in "iuf":
-            return _finite(array.item(), unit)
+            return _finite(array.item())
     if kind is Fraction or kind is Decimal:
-        return _finite(answer, unit)
+        return _finite(answer)
     if kind is tuple:
         raise InputError("a comma makes two numbers of one: write a point, such as 90.4.")
     raise InputError(f"one number is asked for, and this is of type {kind.__name__[:40]}.")
@@ -163,7 +152,7 @@ def _unanswered(answer: object) -> bool:
     return issubclass(type(answer), EllipsisType | type(None))
 
 
-def _finite(number: object, unit: str) -> float:
+def _finite(number: object) -> float:
     """Return the number as a float, or the sentence where it is none a workshop knows."""
     try:
         value = float(number)  # type: ignore[arg-type]

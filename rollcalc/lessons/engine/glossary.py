@@ -1,13 +1,12 @@
 """One word for one thing: the words of the trade, and the names the library gives to quantities.
 
-A test holds every public signature to this table, so a quantity has the same name and the same
-unit wherever it is met.
+A test holds every public signature to this table, so a quantity has the same name and unit wherever it is met.
 """
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from html import escape
 
 from .glossary_words import PATTERN_QUANTITIES, QUANTITIES, TRADE, Entry
@@ -17,21 +16,11 @@ __all__ = ["PATTERN_QUANTITIES", "QUANTITIES", "TRADE", "Entry", "Table", "gloss
 
 @dataclass(frozen=True)
 class Table:
-    """A small table that a notebook shows as one and a terminal as lines of text.
-
-    Parameters
-    ----------
-    caption : str
-        What the table holds.
-    heads : tuple of str
-        The heading of each column; one of them is ``symbol``.
-    rows : tuple of tuple of str
-        The cells; the first of each row is what the row is about.
-    """
+    """A small table that a notebook shows as one and a terminal as lines of text."""
 
     caption: str
-    heads: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
+    heads: tuple[str, ...]  # one of them is "symbol"
+    rows: tuple[tuple[str, ...], ...]  # the first cell of each is what the row is about
 
     def __repr__(self) -> str:
         widths = [max(map(len, column)) for column in zip(self.heads, *self.rows, strict=True)]
@@ -47,16 +36,13 @@ class Table:
 
 def glossary_table() -> Table:
     """Return the words of the trade as a table."""
-    rows = tuple((entry.words, entry.symbol, entry.unit, entry.meaning) for entry in TRADE)
+    rows = tuple(astuple(entry)[1:] for entry in TRADE)
     return Table("Words of the trade", ("word", "symbol", "unit", "meaning"), rows)
 
 
 def names_table() -> Table:
     """Return the names of quantities in code as a table."""
-    rows = tuple(
-        (entry.name, entry.words, entry.symbol, entry.unit, entry.meaning)
-        for entry in (*QUANTITIES, *PATTERN_QUANTITIES)
-    )
+    rows = tuple(astuple(entry) for entry in (*QUANTITIES, *PATTERN_QUANTITIES))
     return Table("Names in the library", ("name in code", "words", "symbol", "unit", "meaning"), rows)
 
 

@@ -7,27 +7,13 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Entry:
-    """A word, and what it stands for.
+    """A word, and what it stands for."""
 
-    Parameters
-    ----------
-    name : str
-        Its name in code; empty for a word of the trade that no function asks for.
-    words : str
-        Its name in the shop.
-    symbol : str
-        Its letter in formulas; empty where it has none.
-    unit : str
-        Its unit, ``-`` for a plain number; empty for a thing that is not a number.
-    meaning : str
-        What it is, in one sentence.
-    """
-
-    name: str
-    words: str
-    symbol: str
-    unit: str
-    meaning: str
+    name: str  # in code; empty for a word of the trade that no function asks for
+    words: str  # its name in the shop
+    symbol: str  # its letter in formulas; empty where it has none
+    unit: str  # "-" for a plain number; empty for a thing that is not a number
+    meaning: str  # in one sentence
 
 
 TRADE = (
@@ -43,24 +29,14 @@ TRADE = (
     Entry("", "springback", "κ − κ_r", "1/mm", "How much curvature is lost on release; the radius grows."),
     Entry("", "curvature", "κ", "1/mm", "One over the radius; a flat sheet has curvature zero."),
     Entry("", "yield", "σ_y", "MPa", "The stress beyond which metal no longer springs all the way back."),
-    Entry(
-        "",
-        "mid-thickness",
-        "",
-        "",
-        "Half way through the sheet; a radius is measured to it unless its name says otherwise.",
-    ),
+    Entry("", "mid-thickness", "", "",
+          "Half way through the sheet; a radius is measured to it unless its name says otherwise."),
     Entry("", "moment", "M", "N mm", "The turning effect that bends the piece: force times distance."),
     Entry("", "blank", "", "", "The flat piece that is cut before rolling."),
     Entry("", "flat end", "", "mm", "The length at an edge that does not get the full curve."),
     Entry("", "pass", "", "", "One feed through the rolls at one setting."),
-    Entry(
-        "",
-        "chord and rise",
-        "c, h",
-        "mm",
-        "How a radius is measured: a straight line across the curve, and the height above it.",
-    ),
+    Entry("", "chord and rise", "c, h", "mm",
+          "How a radius is measured: a straight line across the curve, and the height above it."),
     Entry("", "seam", "", "", "How the edges of a rolled piece are joined: butted, lapped, or hooked and grooved."),
     Entry("", "frustum", "", "", "A cone with its point cut off."),
     Entry("", "slant", "s", "mm", "Length of a cone's wall from end to end, along the sheet."),
@@ -124,13 +100,8 @@ QUANTITIES = (
     Entry("bearing_friction", "bearing friction", "μ", "-", "Friction in the bearings of the rolls."),
     Entry("grip_friction", "grip friction", "", "-", "Friction between rolls and stock."),
     Entry("crank_limit", "crank limit", "", "N", "Most force that the people who crank should need."),
-    Entry(
-        "idle_drag",
-        "drag of idle rolls",
-        "D",
-        "N",
-        "Force along the stock that turns the rolls which are not driven against their bearings.",
-    ),
+    Entry("idle_drag", "drag of idle rolls", "D", "N",
+          "Force along the stock that turns the rolls which are not driven against their bearings."),
     Entry("pull", "pull", "", "N", "Force along the stock that friction at the driven rolls must pass on."),
     Entry("warnings", "warnings", "", "", "What a plan asks too much of, and what helps."),
     Entry("peak", "peak of moment", "", "", "What the plate makes of the peak of moment below a top roll."),
@@ -157,25 +128,15 @@ QUANTITIES = (
     Entry("low", "low", "", "mm", "Lowest value of a band."),
     Entry("nominal", "nominal", "", "mm", "Value for the nominal numbers."),
     Entry("high", "high", "", "mm", "Highest value of a band."),
-    Entry(
-        "position",
-        "place of the stock",
-        "",
-        "mm",
-        "From the middle of the rolls to the middle of the stock; left is negative.",
-    ),
+    Entry("position", "place of the stock", "", "mm",
+          "From the middle of the rolls to the middle of the stock; left is negative."),
     Entry("place", "place", "", "mm", "From the middle of the rolls to where something is asked for."),
     Entry("roll", "roll", "", "", "Which roll is meant."),
     Entry("force", "force", "", "N", "Force between a roll and the stock, over its whole width."),
     Entry("bending_bow", "bow of the bending roll", "", "mm",
           "How much further it bows under the middle than under the edge."),
-    Entry(
-        "nip_spread",
-        "spread of the nip",
-        "",
-        "mm",
-        "How much further the front rolls part over the middle than over the edge.",
-    ),
+    Entry("nip_spread", "spread of the nip", "", "mm",
+          "How much further the front rolls part over the middle than over the edge."),
     Entry("edge_radius", "radius at the edge", "", "mm", "Radius after release at the edge of the stock."),
     Entry("middle_radius", "radius in the middle", "", "mm", "Radius after release in the middle of the stock."),
     Entry("verdict", "verdict", "", "-", "Whether the job is within the machine's rating, at it, or beyond it."),
@@ -251,25 +212,15 @@ QUANTITIES = (
 PATTERN_QUANTITIES = (
     Entry("sheet", "sheet", "", "", "The sheet a blank is cut from; its width is the height of the cylinder."),
     Entry("thickness", "thickness", "t", "mm", "Thickness of the sheet."),
-    Entry(
-        "width",
-        "width",
-        "",
-        "mm",
-        "Width of a blank along the rolls, of a lap, or of the edge turned over for a lock seam.",
-    ),
+    Entry("width", "width", "", "mm",
+          "Width of a blank along the rolls, of a lap, or of the edge turned over for a lock seam."),
     Entry("length", "length", "", "mm", "Length of a blank."),
     Entry("inside_diameter", "inside diameter", "", "mm", "Diameter of the inside face."),
     Entry("outside_diameter", "outside diameter", "", "mm", "Diameter of the outside face."),
     Entry("mean_diameter", "mean diameter", "", "mm", "Diameter of the middle of the thickness."),
     Entry("inside_radius", "inside radius", "", "mm", "Radius of the inside face of a bend."),
-    Entry(
-        "neutral_axis_factor",
-        "neutral axis",
-        "K",
-        "-",
-        "Where the length stays as it is, as a share of the thickness from the inside.",
-    ),
+    Entry("neutral_axis_factor", "neutral axis", "K", "-",
+          "Where the length stays as it is, as a share of the thickness from the inside."),
     Entry("factor", "neutral axis", "K", "-", "The same, where it is given."),
     Entry("rule", "rule", "", "",
           "What places the neutral axis: half way in when rolled, or a handbook's rule for bends in dies."),
@@ -280,13 +231,8 @@ PATTERN_QUANTITIES = (
     Entry("fold_allowance", "fold allowance", "", "mm", "A little extra that the folds of a grooved seam take."),
     Entry("trim", "trim", "", "mm", "Length cut off again after rolling."),
     Entry("large_diameter", "large diameter", "D", "mm", "Diameter of the large end of a cone, to mid-thickness."),
-    Entry(
-        "small_diameter",
-        "small diameter",
-        "d",
-        "mm",
-        "Diameter of the small end of a cone, to mid-thickness; zero for a full cone.",
-    ),
+    Entry("small_diameter", "small diameter", "d", "mm",
+          "Diameter of the small end of a cone, to mid-thickness; zero for a full cone."),
     Entry("large_inside_diameter", "large inside diameter", "", "mm", "The large end, measured inside."),
     Entry("large_outside_diameter", "large outside diameter", "", "mm", "The large end, measured outside."),
     Entry("small_inside_diameter", "small inside diameter", "", "mm", "The small end, measured inside."),

@@ -6,7 +6,7 @@ import inspect
 import itertools
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from pathlib import Path
 from typing import Any
@@ -25,30 +25,14 @@ RUN_NOTE = "Run ▸ Run All Cells brings the sliders."
 
 @dataclass(frozen=True)
 class Control:
-    """A number the learner may change: a slider and a number field.
+    """A number the learner may change: a slider and a number field."""
 
-    Parameters
-    ----------
-    name : str
-        The picture function's parameter.
-    label : str
-        The quantity in words, starting with a capital letter.
-    unit : str
-        Unit shown; ``"mm"`` marks a length, which follows the mm/inch switch; empty for a plain number.
-    low, high : float
-        Ends of the slider, both allowed. [unit]
-    step : float
-        Distance between the slider's places. [unit]
-    start : float
-        Where the slider stands at first. [unit]
-    """
-
-    name: str
-    label: str
-    unit: str
-    low: float
+    name: str  # the picture function's parameter
+    label: str  # the quantity in words, starting with a capital letter
+    unit: str  # "mm" marks a length, which follows the mm/inch switch; empty for a plain number
+    low: float  # ends of the slider, both allowed
     high: float
-    step: float
+    step: float  # between the slider's places
     start: float
 
     def __post_init__(self) -> None:
@@ -114,27 +98,16 @@ class _Scale:
 
 @dataclass(frozen=True)
 class Choice:
-    """A choice between a few words, such as the names of metals.
+    """A choice between a few words, such as the names of metals."""
 
-    Parameters
-    ----------
-    name : str
-        The picture function's parameter.
-    label : str
-        The quantity in words, starting with a capital letter.
-    options : tuple of str
-        The words to choose from.
-    start : str
-        The option chosen at first.
-    """
-
-    name: str
-    label: str
+    name: str  # the picture function's parameter
+    label: str  # the quantity in words, starting with a capital letter
     options: tuple[str, ...]
-    start: str
+    start: str = ""  # the first option if left out
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "options", tuple(self.options))
+        object.__setattr__(self, "start", self.start or next(iter(self.options), ""))
         if len(set(self.options)) != len(self.options) or len(self.options) < 2 or self.start not in self.options:
             raise ValueError(f"Choice {self.name!r} needs two or more different options, and start among them.")
 
@@ -152,20 +125,11 @@ class Choice:
 class Panel(anywidget.AnyWidget):
     """Controls, the picture they move, and its sentence, as one Jupyter widget.
 
-    Parameters
-    ----------
-    picture_function : callable
-        Takes the controls' values by name and returns a `Picture`. Lengths arrive in mm. A parameter
-        ``units`` receives ``"mm"`` or ``"inch"`` and brings the switch for it.
-    *controls : Control or Choice
-        One for each parameter, at most four, in the order machine, stock, wanted shape, view.
-
-    Notes
-    -----
-    The browser sends what the learner set, numbered by ``asked``, and takes the picture for old until ``answered`` says
-    the same number; everything is checked again here. A setting that cannot be
-    shows the sentence that says why, and no picture, at the start too. Where no program can run, the panel
-    shows its picture at the start values.
+    The picture function takes the controls' values by name, lengths in mm; a parameter ``units`` receives ``"mm"`` or
+    ``"inch"`` and brings the switch for it. The controls, at most four, stand in the order machine, stock, wanted
+    shape, view. The browser sends what the learner set, numbered by ``asked``, and takes the picture for
+    old until ``answered`` says the same number; everything is checked again here. A setting that cannot be
+    shows the sentence that says why, and no picture. Where no program can run, the picture at the start is shown.
     """
 
     _esm = Path(__file__).with_name("panel.js").read_text(encoding="utf-8")
@@ -247,11 +211,13 @@ class Panel(anywidget.AnyWidget):
         return {**data, "text/html": still, "text/plain": words}, metadata
 
 
-def corners(panel: Panel) -> Iterator[dict[str, Any]]:
-    """Yield every combination of the ends of the controls, ready for ``panel.set(**corner)``.
+def with_sentence(picture: Picture, *more: str) -> Picture:
+    """Return the picture with more sentences after its own."""
+    return replace(picture, sentence=" ".join((picture.sentence, *more)))
 
-    Every option of a choice counts as an end.
-    """
+
+def corners(panel: Panel) -> Iterator[dict[str, Any]]:
+    """Yield every combination of the ends of the controls, every option of a choice among them."""
     ends = {control.name: control.ends() for control in panel._controls}
     if panel.has_units:
         ends["units"] = ("mm", "inch")

@@ -16,56 +16,24 @@ ID = re.compile(r"([0-9]{2})\.[0-9]+")
 
 @dataclass(frozen=True)
 class Slip:
-    """A mistake that is often made, and what to say to whoever made it.
+    """A mistake that is often made, and what to say to whoever made it."""
 
-    Parameters
-    ----------
-    wrong : callable
-        Takes the problem's inputs by name and returns the number the mistake leads to.
-    hint : str
-        One line that points at the mistake without giving the answer.
-    """
-
-    wrong: Callable[..., float]
-    hint: str
+    wrong: Callable[..., float]  # takes the problem's inputs by name and returns what the mistake leads to
+    hint: str  # one line that points at the mistake without giving the answer
 
 
 @dataclass(frozen=True, eq=False)
 class Problem:
-    """A question with one number as its answer.
+    """A question with one number as its answer; it is worked through when made, so a bad one never reaches a lesson."""
 
-    Parameters
-    ----------
-    id : str
-        Lesson and number, such as ``04.1``.
-    text : str
-        The question; ``{thickness}`` stands for the input of that name, ``{{`` for a brace.
-    inputs : mapping of str to object
-        The numbers and things the question gives.
-    answer : callable
-        Takes the inputs by name and returns the answer, computed by the library.
-    unit : str
-        Unit of the answer; empty for a plain number.
-    tolerance : float
-        How far from the true answer still counts as right; the question says so. [unit]
-    slips : tuple of Slip
-        The mistakes that are recognised.
-    digits : int
-        Decimals the answer is shown with. [-]
-
-    Notes
-    -----
-    Every problem is worked through once when it is made, so a bad one never reaches a lesson.
-    """
-
-    id: str
-    text: str
+    id: str  # lesson and number, such as 04.1
+    text: str  # the question; {thickness} stands for the input of that name, {{ for a brace
     inputs: Mapping[str, object]
-    answer: Callable[..., float]
-    unit: str
-    tolerance: float
-    slips: tuple[Slip, ...] = ()
-    digits: int = 1
+    answer: Callable[..., float]  # takes the inputs by name and returns the answer, computed by the library
+    unit: str  # of the answer; empty for a plain number
+    tolerance: float  # how far from the true answer still counts as right; the question says so
+    slips: tuple[Slip, ...] = ()  # the mistakes that are recognised
+    digits: int = 1  # decimals the answer is shown with
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "inputs", MappingProxyType(dict(self.inputs)))

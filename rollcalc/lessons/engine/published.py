@@ -39,18 +39,10 @@ Mark = Literal["seen", "memory", "derived"]
 
 @dataclass(frozen=True)
 class Given:
-    """A number a published example starts from, in the book's unit.
-
-    Parameters
-    ----------
-    value : float
-        The number as printed. [any]
-    unit : str
-        Its unit as printed; a key of HOUSE_UNITS.
-    """
+    """A number a published example starts from, as printed."""
 
     value: float
-    unit: str
+    unit: str  # a key of HOUSE_UNITS
 
     @property
     def house(self) -> float:
@@ -63,25 +55,11 @@ class Given:
 
 @dataclass(frozen=True)
 class Answer(Given):
-    """A published answer, and how near we must come to it.
+    """A published answer, and how near we must come to it."""
 
-    Parameters
-    ----------
-    value : float
-        The number as printed. [any]
-    unit : str
-        Its unit as printed; a key of HOUSE_UNITS.
-    tolerance : float
-        Largest share of the answer we may differ by. [-]
-    mark : str
-        How we know the number: seen, memory or derived.
-    reason : str
-        Why the tolerance is wider than the last printed digit, where it is.
-    """
-
-    tolerance: float = 0.001
-    mark: Mark = "seen"
-    reason: str = ""
+    tolerance: float = 0.001  # largest share of the answer we may differ by
+    mark: Mark = "seen"  # how we know the number
+    reason: str = ""  # why the tolerance is wider than the last printed digit, where it is
 
     def accepts(self, computed: float) -> bool:
         """Return whether a number in mm, N and MPa is near enough to the published one."""
@@ -95,30 +73,14 @@ class Answer(Given):
 
 @dataclass(frozen=True)
 class Published:
-    """One published example.
+    """One published example."""
 
-    Parameters
-    ----------
-    id : str
-        Short name, as the tests and lessons quote it.
-    title : str
-        What it is about.
-    source : str
-        Author, book or page, and place in it.
-    inputs : mapping of str to Given
-        What the example starts from.
-    answers : mapping of str to Answer
-        What it arrives at.
-    note : str
-        The book's assumptions where they differ from ours, and the formula of a derived number.
-    """
-
-    id: str
+    id: str  # as the tests and lessons quote it
     title: str
-    source: str
+    source: str  # author, book or page, and place in it
     inputs: Mapping[str, Given] = field(hash=False)
     answers: Mapping[str, Answer] = field(hash=False)
-    note: str = ""
+    note: str = ""  # the book's assumptions where they differ from ours, and the formula of a derived number
 
     def given(self, name: str) -> float:
         """Return an input in mm, N and MPa. [any]"""
@@ -128,26 +90,12 @@ class Published:
 BEER = "Beer, Johnston, DeWolf, Mechanics of Materials"
 KALPAKJIAN = "Kalpakjian and Schmid, Manufacturing Processes for Engineering Materials"
 CUBIC = f"{KALPAKJIAN}: R_i/R_f = 4 x^3 - 3 x + 1, x = R_i Y/(E t); seen with exercise 7.79 in an open course file"
-SHEET_20_GAUGE = {
-    "thickness": Given(0.0359, "in"),
-    "yield_strength": Given(40_000, "psi"),
-    "elastic_modulus": Given(29e6, "psi"),
-}
-BAR_50_120 = {
-    "width": Given(50, "mm"),
-    "thickness": Given(120, "mm"),
-    "moment": Given(36.8, "kN m"),
-    "yield_strength": Given(240, "MPa"),
-    "elastic_modulus": Given(200, "GPa"),
-}
-I_BEAM = {
-    "flange_width": Given(12, "in"),
-    "flange_thickness": Given(1, "in"),
-    "depth": Given(16, "in"),
-    "web_thickness": Given(0.75, "in"),
-    "yield_strength": Given(50, "ksi"),
-    "elastic_modulus": Given(29e6, "psi"),
-}
+SHEET_20_GAUGE = {"thickness": Given(0.0359, "in"),
+                  "yield_strength": Given(40_000, "psi"), "elastic_modulus": Given(29e6, "psi")}
+BAR_50_120 = {"width": Given(50, "mm"), "thickness": Given(120, "mm"), "moment": Given(36.8, "kN m"),
+              "yield_strength": Given(240, "MPa"), "elastic_modulus": Given(200, "GPa")}
+I_BEAM = {"flange_width": Given(12, "in"), "flange_thickness": Given(1, "in"), "depth": Given(16, "in"),
+          "web_thickness": Given(0.75, "in"), "yield_strength": Given(50, "ksi"), "elastic_modulus": Given(29e6, "psi")}
 BOOK_CUBIC = (
     "The book calls the inside radius R, leaves out half the thickness, and bends in uniaxial stress. The test puts "
     "its R straight into a flat bar, and then asks the sheet, to mid-thickness and in plane strain, to come within 1 %."
@@ -163,8 +111,7 @@ _RECORDS = (
         BOOK_CUBIC,
     ),
     Published(
-        "S2", "Springback ratio, yield far behind", CUBIC,
-        {"x": Given(0.0, "")},
+        "S2", "Springback ratio, yield far behind", CUBIC, {"x": Given(0.0, "")},
         {"ratio": Answer(1.0, "", 1e-6, "seen", "x = 0 needs a metal without strength, so the test comes near it")},
         "Limit of the cubic. The whole cubic is tested between S2 and S3.",
     ),
@@ -172,8 +119,7 @@ _RECORDS = (
               {"ratio": Answer(0.0, "")}, "The piece springs back flat."),
     Published(
         "B1", "A steel bar bent past yield", f"{BEER}, Example 4.05, p. 260 (companion)", BAR_50_120,
-        {"yield_moment": Answer(28.8, "kN m", 1e-6),
-         "elastic_core": Answer(80.0, "mm", 1e-6),
+        {"yield_moment": Answer(28.8, "kN m", 1e-6), "elastic_core": Answer(80.0, "mm", 1e-6),
          "loaded_radius": Answer(33.33, "m", 0.0002)},
     ),
     Published(
@@ -215,8 +161,7 @@ _RECORDS = (
         {"width": Given(2, "in"), "thickness": Given(3, "in"),
          "yield_strength": Given(150, "ksi"), "yield_strain": Given(0.01, ""),
          "end_stress": Given(190, "ksi"), "end_strain": Given(0.05, "")},
-        {"moment": Answer(772, "kip in", 0.001),
-         "loaded_curvature": Answer(0.03333, "1/in", 0.0002, "derived"),
+        {"moment": Answer(772, "kip in", 0.001), "loaded_curvature": Answer(0.03333, "1/in", 0.0002, "derived"),
          "elastic_core_half": Answer(0.3, "in", 1e-6, "derived"),
          "released_radius": Answer(45.66, "in", 0.0002, "derived")},
         "The book's second line is stress against total strain, slope E_t = 40/0.04 = 1000 ksi. Ours is stress against "

@@ -1,5 +1,3 @@
-"""Lesson 01, may it roll?."""
+"""Lesson 01, may it roll."""
 
-from ..engine.exercises import check
-
-__all__ = ["check"]
+from ..engine.exercises import check as check

@@ -15,7 +15,7 @@ from rollcalc.rolling.machine.file import load_machine
 from rollcalc.rolling.machine.kinds import USUAL_PINCH
 from rollcalc.stock import MATERIALS, FlatBar, Sheet
 
-from ..engine.panel import Choice, Control, Panel
+from ..engine.panel import Choice, Control, Panel, with_sentence
 from ..lesson05.panels import nip_machine, width_control
 
 BAR_METAL = "mild steel bar, hot rolled"
@@ -32,8 +32,7 @@ def capacity_picture(metal: str, thickness: float, width: float, inside_radius: 
     """Return the chart of what the machine may roll, with one piece as a point."""
     machine = load_machine()
     stock = FlatBar(thickness, width) if metal == BAR_METAL else Sheet(thickness=thickness, width=width)
-    picture = capacity_view(machine, stock, MATERIALS[metal], inside_radius, units)
-    return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
+    return with_sentence(capacity_view(machine, stock, MATERIALS[metal], inside_radius, units), machine_note(machine))
 
 
 def capacity() -> Panel:
@@ -43,7 +42,7 @@ def capacity() -> Panel:
     start = 10.0 * min(24, machine.working_width // 10)
     return Panel(
         capacity_picture,
-        Choice("metal", "Metal", METALS, METALS[0]),
+        Choice("metal", "Metal", METALS),
         Control("thickness", "Thickness", "mm", 0.3, thickest, 0.02, 0.76),
         Control("width", "Width along the rolls", "mm", 10, widest, 5, start),
         Control("inside_radius", "Wanted radius, inside", "mm", 30, 300, 1, 90),
@@ -55,8 +54,8 @@ def bow_picture(pinch: float, thickness: float, width: float, place: float, unit
     machine = replace(nip_machine()[0], nip_slack=0.0, pinch_force=pinch)
     sheet = Sheet(thickness=thickness, width=width)
     setting = setting_for_radius(machine, sheet, MATERIALS[METALS[0]], BOWED_RADIUS)
-    picture = bow_view(setting, place / 100 * (machine.working_width - float(sheet.width)) / 2, units)
-    return replace(picture, sentence=f"{picture.sentence} {machine_note(machine)}")
+    aside = place / 100 * (machine.working_width - float(sheet.width)) / 2
+    return with_sentence(bow_view(setting, aside, units), machine_note(machine))
 
 
 def bow() -> Panel:
@@ -73,4 +72,3 @@ def bow() -> Panel:
 
 
 ALL = (capacity, bow)
-"""The panels of lesson 01."""

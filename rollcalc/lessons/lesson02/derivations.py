@@ -1,14 +1,13 @@
 """The circle through the rolls, derived step by step for both kinds of machine.
 
-As in `derivations`: every right side that can be worked out is worked out again by SymPy, and a test holds
-the last lines against `rollcalc.rolling`.
+SymPy works out again every line that can be, and a test holds the last lines against `rollcalc.rolling`.
 """
 
 from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Derivations, Step, picked
 
 circle, roll, travel, distance, spacing, middle = sp.symbols("R c T g a b", positive=True)
 guide_angle = sp.Symbol("alpha", positive=True)
@@ -27,25 +26,19 @@ NAMES = {
 }
 
 
-def _named(*symbols: sp.Symbol) -> dict[sp.Symbol, str]:
-    """Return the symbols with their meanings, in the order given."""
-    return {symbol: NAMES[symbol] for symbol in symbols}
-
-
 def tangent_circle() -> Derivation:
     """Return the derivation of the circle that touches the sheet in the nip and the bending roll."""
-    pythagoras = sp.Eq((circle + roll) ** 2, along**2 + (circle - up) ** 2)
-    radius = (along**2 + up**2 - roll**2) / (2 * (up + roll))
     return Derivation(
         "the circle through the nip and the bending roll",
-        _named(circle, roll, along, up, travel, distance, guide_angle),
-        (
+        picked(NAMES, circle, roll, along, up, travel, distance, guide_angle), (
             Step("The sheet lies level in the nip, so the centre of its circle is straight above, R high. The circle "
-                 "and the roll touch from outside, so their centres are R + c apart. Pythagoras:", pythagoras),
+                 "and the roll touch from outside, so their centres are R + c apart. Pythagoras:",
+                 sp.Eq((circle + roll) ** 2, along**2 + (circle - up) ** 2)),
             Step("Multiply out. R² stands on both sides and drops out; gather what is left.",
                  sp.Eq(2 * circle * (up + roll), along**2 + up**2 - roll**2),
                  lambda earlier: sp.expand(earlier[0].rhs - earlier[0].lhs + 2 * circle * (up + roll))),
-            Step("Divide.", sp.Eq(circle, radius), lambda earlier: sp.solve(earlier[1], circle)[0]),
+            Step("Divide.", sp.Eq(circle, (along**2 + up**2 - roll**2) / (2 * (up + roll))),
+                 lambda earlier: sp.solve(earlier[1], circle)[0]),
             Step("At touch the roll's centre is g behind the nip. From there it moves along the guide:",
                  sp.Eq(along, distance + travel * sp.cos(guide_angle))),
             Step("and it starts c below the sheet line.", sp.Eq(up, travel * sp.sin(guide_angle) - roll)),
@@ -56,49 +49,41 @@ def tangent_circle() -> Derivation:
             Step("Near touch only the first part counts: twice the turns, half the radius.",
                  sp.Eq(sp.Limit(circle * travel, travel, 0), distance**2 / (2 * sp.sin(guide_angle)), evaluate=False),
                  lambda earlier: sp.limit(sp.expand(earlier[5].rhs * travel), travel, 0)),
-        ),
-    )
+    ))
 
 
 def travel_for_a_circle() -> Derivation:
     """Return the derivation of the travel for a wanted circle."""
-    forward = tangent_circle().steps[5].equation
     sine, cosine = sp.sin(guide_angle), sp.cos(guide_angle)
-    half_sum = (circle + roll) * sine - distance * cosine
     return Derivation(
         "the travel for a circle",
-        _named(circle, roll, travel, distance, guide_angle, middle),
-        (
-            Step("The radius for a travel (the derivation before this one).", forward),
-            Step("Call this b:", sp.Eq(middle, half_sum)),
+        picked(NAMES, circle, roll, travel, distance, guide_angle, middle), (
+            Step("The radius for a travel (the derivation before this one).", tangent_circle().steps[5].equation),
+            Step("Call this b:", sp.Eq(middle, (circle + roll) * sine - distance * cosine)),
             Step("Multiply the first line by 2 T sin α. It becomes a square equation for the travel.",
                  sp.Eq(2 * middle * travel, travel**2 + distance**2),
                  lambda earlier: sp.expand(2 * travel * sine * (earlier[0].rhs + roll - distance * cosine / sine))),
             Step("Two travels fit; the smaller one comes first on the way up.",
                  sp.Eq(travel, middle - sp.sqrt(middle**2 - distance**2)),
                  lambda earlier: _smaller(sp.solve(earlier[2], travel), {middle: 5, distance: 3})),
-        ),
-    )
+    ))
 
 
 def pyramid_circle() -> Derivation:
     """Return the derivation of the circle that touches all three rolls of a pyramid machine."""
-    pythagoras = sp.Eq((circle + roll) ** 2, spacing**2 / 4 + (circle - travel + roll) ** 2)
-    radius = spacing**2 / (8 * travel) + travel / 2 - roll
-    wanted = (circle + roll) - sp.sqrt((circle + roll) ** 2 - spacing**2 / 4)
     return Derivation(
         "the circle through the three rolls of a pyramid machine",
-        _named(circle, roll, travel, spacing),
-        (
+        picked(NAMES, circle, roll, travel, spacing), (
             Step("The top roll has come down by T, and the circle's lowest point with it. The bottom rolls' centres "
                  "lie a/2 to either side and c below the line where the sheet was flat; the circle touches them from "
-                 "above. Pythagoras:", pythagoras),
-            Step("Multiply out; the squares of R drop out again. Divide.", sp.Eq(circle, radius),
+                 "above. Pythagoras:", sp.Eq((circle + roll) ** 2, spacing**2 / 4 + (circle - travel + roll) ** 2)),
+            Step("Multiply out; the squares of R drop out again. Divide.",
+                 sp.Eq(circle, spacing**2 / (8 * travel) + travel / 2 - roll),
                  lambda earlier: sp.solve(earlier[0], circle)[0]),
-            Step("Or the other way round, for the travel; the smaller of two.", sp.Eq(travel, wanted),
+            Step("Or the other way round, for the travel; the smaller of two.",
+                 sp.Eq(travel, (circle + roll) - sp.sqrt((circle + roll) ** 2 - spacing**2 / 4)),
                  lambda earlier: _smaller(sp.solve(earlier[0], travel), {circle: 5, roll: 1, spacing: 3})),
-        ),
-    )
+    ))
 
 
 def _smaller(roots: list[sp.Expr], example: dict[sp.Symbol, int]) -> sp.Expr:
@@ -111,4 +96,4 @@ ALL = (tangent_circle, travel_for_a_circle, pyramid_circle)
 
 def circle_through_the_rolls() -> Derivations:
     """Return the derivations of lesson 02, in the order they build on each other."""
-    return Derivations(tuple(derive() for derive in ALL))
+    return Derivations(ALL)

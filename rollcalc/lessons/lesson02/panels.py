@@ -35,9 +35,8 @@ def circle_through_rolls() -> Panel:
     step = 0.25 if turns >= 10 else 0.05
     steps = math.floor(turns / step)
     start = step * round(0.42 * steps)
-    return Panel(
-        circle_through_rolls_picture, Control("turns", "Turns of the screws", "turns", 0, steps * step, step, start)
-    )
+    control = Control("turns", "Turns of the screws", "turns", 0, steps * step, step, start)
+    return Panel(circle_through_rolls_picture, control)
 
 
 def turns_for_circle() -> Panel:
@@ -50,4 +49,3 @@ def turns_for_circle() -> Panel:
 
 
 ALL = (circle_through_rolls, turns_for_circle)
-"""The panels of this lesson, for the list of all panels."""

@@ -1,5 +1,3 @@
 """Lesson 04, springback."""
 
-from ..engine.exercises import check
-
-__all__ = ["check"]
+from ..engine.exercises import check as check

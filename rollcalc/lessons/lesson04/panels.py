@@ -25,14 +25,14 @@ def metal_with_yield_at(metal: str, yield_place: float) -> Material:
 
 def springback_picture(metal: str, thickness: float, yield_place: float, loaded_radius: float, units: str) -> Picture:
     """Return the side view of a bent sheet, held and let go."""
-    return side_view(Sheet(thickness=thickness, width=SHEET_WIDTH), metal_with_yield_at(metal, yield_place),
-                     loaded_radius, units)
+    sheet = Sheet(thickness=thickness, width=SHEET_WIDTH)
+    return side_view(sheet, metal_with_yield_at(metal, yield_place), loaded_radius, units)
 
 
 def release_picture(metal: str, thickness: float, yield_place: float, loaded_radius: float, units: str) -> Picture:
     """Return the moment curve of a bent sheet, with the way down after release."""
-    return moment_picture(Sheet(thickness=thickness, width=SHEET_WIDTH), metal_with_yield_at(metal, yield_place),
-                          loaded_radius, units)
+    sheet = Sheet(thickness=thickness, width=SHEET_WIDTH)
+    return moment_picture(sheet, metal_with_yield_at(metal, yield_place), loaded_radius, units)
 
 
 def springback() -> Panel:
@@ -48,7 +48,7 @@ def release() -> Panel:
 def _bent_sheet_controls() -> tuple[Choice | Control, ...]:
     """Return the controls of a bent sheet: stock first, then the wanted shape."""
     return (
-        Choice("metal", "Metal", SHEET_METALS, SHEET_METALS[0]),
+        Choice("metal", "Metal", SHEET_METALS),
         Control("thickness", "Thickness", "mm", 0.4, 3.0, 0.02, 0.76),
         Control("yield_place", "Yield: weakest 0, strongest 100", "%", 0, 100, 5, 50),
         Control("loaded_radius", "Radius while held", "mm", 20, 300, 1, 60),
@@ -56,4 +56,3 @@ def _bent_sheet_controls() -> tuple[Choice | Control, ...]:
 
 
 ALL = (springback, release)
-"""The panels of this lesson."""

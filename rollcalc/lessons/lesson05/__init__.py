@@ -1,5 +1,3 @@
 """Lesson 05, the real curve."""
 
-from ..engine.exercises import check
-
-__all__ = ["check"]
+from ..engine.exercises import check as check

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.machine_view import machine_name, machine_note
 from rollcalc.drawing.machine.span_graphs import pinch_picture
@@ -12,7 +10,7 @@ from rollcalc.rolling import DEMO_MACHINE, PinchMachine
 from rollcalc.rolling.machine.file import load_machine
 from rollcalc.stock import MATERIALS, Sheet
 
-from ..engine.panel import Choice, Control, Panel
+from ..engine.panel import Choice, Control, Panel, with_sentence
 
 SPAN_METALS = ("low-carbon steel, cold rolled", "stainless 304, annealed", "aluminium 1100-O", "aluminium 3003-H14",
                "copper, soft", "brass C260, half hard")
@@ -39,8 +37,7 @@ def span_picture(metal: str, thickness: float, turns: float, units: str) -> Pict
     """Return the sheet between the rolls and the circle through them."""
     machine, words = nip_machine()
     sheet = Sheet(thickness=thickness, width=SPAN_WIDTH)
-    picture = span_view(machine, sheet, MATERIALS[metal], turns * machine.screw_pitch, units)
-    return replace(picture, sentence=f"{picture.sentence} {words}")
+    return with_sentence(span_view(machine, sheet, MATERIALS[metal], turns * machine.screw_pitch, units), words)
 
 
 def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_force: float, units: str) -> Picture:
@@ -48,14 +45,14 @@ def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_fo
     machine, _ = nip_machine()
     sheet = Sheet(thickness=thickness, width=min(SPAN_WIDTH, machine.working_width))
     picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, pinch_force, units)
-    return replace(picture, sentence=f"{picture.sentence} Machine: {machine_name(machine)}, its own nip left out.")
+    return with_sentence(picture, f"Machine: {machine_name(machine)}, its own nip left out.")
 
 
 def span() -> Panel:
     """Return the first panel of lesson 05: wind the screws, and see sheet and circle part company."""
     return Panel(
         span_picture,
-        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Choice("metal", "Metal", SPAN_METALS),
         Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
         Control("turns", "Turns of the screws", "turns", 0, 20, 0.05, 12.9),
     )
@@ -65,7 +62,7 @@ def pinch() -> Panel:
     """Return the second panel of lesson 05: the same setting in a nip that is pressed more or less hard."""
     return Panel(
         pressed_picture,
-        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Choice("metal", "Metal", SPAN_METALS),
         Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
         Control("wanted_radius", "Radius the screws are set for", "mm", 60, 300, 1, 90),
         Control("pinch_force", "Pinch force", "N", 1000, 10_000, 100, 2500),
@@ -73,4 +70,3 @@ def pinch() -> Panel:
 
 
 ALL = (span, pinch)
-"""The panels of lesson 05."""

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.passes.parallel_view import parallel_view
 from rollcalc.drawing.passes.pass_view import ROWS, pass_view
@@ -11,7 +9,7 @@ from rollcalc.rolling import setting_for_radius, taper, tolerable_turns
 from rollcalc.rolling.passes.plan import pass_settings
 from rollcalc.stock import MATERIALS, Sheet, format_length
 
-from ..engine.panel import Choice, Control, Panel
+from ..engine.panel import Choice, Control, Panel, with_sentence
 from ..lesson05.panels import SPAN_METALS, SPAN_WIDTH, nip_machine, width_control
 
 THICKNESS = 0.76
@@ -23,15 +21,14 @@ def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_coun
     machine, words = nip_machine()
     sheet = Sheet(thickness=thickness, width=min(SPAN_WIDTH, machine.working_width))
     settings = pass_settings(machine, sheet, MATERIALS[metal], wanted_radius, pass_count)
-    picture = pass_view(settings, units)
-    return replace(picture, sentence=f"{picture.sentence} {words}")
+    return with_sentence(pass_view(settings, units), words)
 
 
 def passes() -> Panel:
     """Return the first panel of lesson 06: share the work out, and see what the crank says."""
     return Panel(
         passes_picture,
-        Choice("metal", "Metal", SPAN_METALS, SPAN_METALS[0]),
+        Choice("metal", "Metal", SPAN_METALS),
         Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
         Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 60, 200, 0.2, 90.4),
         Control("pass_count", "Number of passes", "", 1, ROWS, 1, 3),
@@ -47,7 +44,7 @@ def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_g
     picture = parallel_view(machine, float(sheet.width), taper(machine, sheet, metal, *turns), turns, units)
     allowed = 8 * tolerable_turns(machine, sheet, metal, wanted_radius, joint_gap)
     said = f"A joint that closes {format_length(joint_gap, units)} allows {allowed:.2g} eighths."
-    return replace(picture, sentence=f"{picture.sentence} {said} {words}")
+    return with_sentence(picture, said, words)
 
 
 def parallel() -> Panel:
@@ -62,4 +59,3 @@ def parallel() -> Panel:
 
 
 ALL = (passes, parallel)
-"""The panels of lesson 06."""

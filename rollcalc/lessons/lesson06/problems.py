@@ -7,33 +7,14 @@ import math
 import rollcalc as rc
 
 from ..engine.problem import Problem, Slip
+from ..lesson02.problems import IDEAL, MACHINE, STEEL, body
+from ..lesson05.problems import turns
 
-STEEL = "low-carbon steel, cold rolled"
-MACHINE = rc.DEMO_MACHINE
 
-
-def _turns(metal: str, thickness: float, radius: float, number: int = -1, step: float = 0.125) -> float:
+def _dialled(metal: str, thickness: float, radius: float, number: int = -1,
+             machine: rc.PinchMachine = MACHINE) -> float:
     """Return the turns of one pass of a plan, the last one if not said otherwise. [turns]"""
-    plan = rc.pass_schedule(MACHINE, rc.Sheet(thickness=thickness, width=240), rc.MATERIALS[metal], radius,
-                            step_turns=step)
-    return plan.passes[number].turns_left
-
-
-def _exact(metal: str, thickness: float, radius: float) -> float:
-    """Return the turns that the radius needs, before they are rounded to what can be dialled. [turns]"""
-    return float(rc.setting_for_radius(MACHINE, rc.Sheet(thickness=thickness, width=240), rc.MATERIALS[metal],
-                                       radius).turns)
-
-
-def _ideal(metal: str, thickness: float, radius: float) -> float:
-    """Return the turns of the last pass in a perfect nip. [turns]"""
-    sheet = rc.Sheet(thickness=thickness, width=240)
-    return rc.pass_schedule(MACHINE.with_perfect_nip(), sheet, rc.MATERIALS[metal], radius).passes[-1].turns_left
-
-
-def _added(metal_force: float, bearing_force: float, passes: int) -> float:
-    """Return the forces at the crank of all passes, added up. [N]"""
-    return metal_force + passes * bearing_force
+    return rc.pass_schedule(machine, body(thickness), rc.MATERIALS[metal], radius).passes[number].turns_left
 
 
 PROBLEMS = (
@@ -42,81 +23,51 @@ PROBLEMS = (
         "The sheet is {thickness} mm {metal}, 240 mm wide, and shall have a radius of {radius} mm. The bench roll is "
         "pinched with 2500 N, and you dial whole eighths of a turn. What do the knobs read in the last of three "
         "passes? Answer to 0.02 turns.",
-        {"metal": STEEL, "thickness": 0.76, "radius": 120},
-        _turns,
-        "turns",
-        0.02,
-        (
-            Slip(
-                lambda metal, thickness, radius: _exact(metal, thickness, radius),
-                "a flat sheet would need this much; after two passes it is curved, and lies otherwise in the nip.",
-            ),
-            Slip(
-                lambda metal, thickness, radius: math.floor(8 * _exact(metal, thickness, radius)) / 8,
-                "this is for one pass from flat; after two passes the sheet is curved, and lies otherwise in the nip.",
-            ),
-            Slip(lambda metal, thickness, radius: _ideal(metal, thickness, radius),
+        {"metal": STEEL, "thickness": 0.76, "radius": 120}, _dialled, "turns", 0.02, digits=3, slips=(
+            Slip(turns,
+                 "a flat sheet would need this much; after two passes it is curved, and lies otherwise in the nip."),
+            Slip(lambda metal, thickness, radius: math.floor(8 * turns(metal, thickness, radius)) / 8,
+                 "this is for one pass from flat; after two passes the sheet is curved, and lies otherwise in the "
+                 "nip."),
+            Slip(lambda metal, thickness, radius: _dialled(metal, thickness, radius, machine=IDEAL),
                  "this is for a perfect nip, a teaching ideal."),
-            Slip(
-                lambda metal, thickness, radius: _turns(metal, thickness, radius) * MACHINE.screw_pitch,
-                "this is the travel in mm; divide it by what one turn moves the roll, 1.5 mm.",
-            ),
-            Slip(
-                lambda metal, thickness, radius: _turns(metal, thickness, radius) + 0.125,
-                "this is one eighth further, and too tight: round down, since turning back does not open a ring.",
-            ),
-            Slip(lambda metal, thickness, radius: _turns(metal, thickness, radius, 0),
+            Slip(lambda metal, thickness, radius: _dialled(metal, thickness, radius) * MACHINE.screw_pitch,
+                 "this is the travel in mm; divide it by what one turn moves the roll, 1.5 mm."),
+            Slip(lambda metal, thickness, radius: _dialled(metal, thickness, radius) + 0.125,
+                 "this is one eighth further, and too tight: round down, since turning back does not open a ring."),
+            Slip(lambda metal, thickness, radius: _dialled(metal, thickness, radius, 0),
                  "these are the turns of the first pass; the knobs go on from there."),
-            Slip(
-                lambda metal, thickness, radius: _turns(metal, thickness, radius) - _turns(metal, thickness, radius, 1),
-                "this is how far you turn from the pass before; the knobs count from touch.",
-            ),
-            Slip(lambda metal, thickness, radius: _turns(metal, thickness, 2 * radius),
+            Slip(lambda metal, thickness, radius:
+                 _dialled(metal, thickness, radius) - _dialled(metal, thickness, radius, 1),
+                 "this is how far you turn from the pass before; the knobs count from touch."),
+            Slip(lambda metal, thickness, radius: _dialled(metal, thickness, 2 * radius),
                  "the diameter went in where a radius belongs."),
-        ),
-        digits=3,
-    ),
+    )),
     Problem(
         "06.2",
         "A sheet {width} mm wide is fed {skew} degrees out of square and rolled to a full ring of radius {radius} mm. "
         "How far do the edges miss each other at the seam? Answer to 0.05 mm.",
         {"width": 240, "skew": 0.3, "radius": 90.38},
-        lambda width, skew, radius: float(rc.rolling.seam_offset(radius, skew)),
-        "mm",
-        0.05,
-        (
+        lambda width, skew, radius: float(rc.rolling.seam_offset(radius, skew)), "mm", 0.05, digits=2, slips=(
             Slip(lambda width, skew, radius: math.pi * radius * math.tan(math.radians(skew)),
                  "this is half way round: once round the ring is π times the diameter."),
-            Slip(
-                lambda width, skew, radius: width * math.tan(math.radians(skew)),
-                "this is how far one corner lags at the nip; the seam comes after a whole way round.",
-            ),
+            Slip(lambda width, skew, radius: width * math.tan(math.radians(skew)),
+                 "this is how far one corner lags at the nip; the seam comes after a whole way round."),
             Slip(lambda width, skew, radius: 2 * radius * math.tan(math.radians(skew)),
                  "this goes straight across the ring; the sheet goes round it."),
-        ),
-        digits=2,
-    ),
+    )),
     Problem(
         "06.3",
         "The body is pinched with 2500 N. In one pass the metal asks {metal_force} N of the crank, and the bearings "
         "ask {bearing_force} N more. Now you take {passes} passes to the same radius. Add up the forces at the crank "
         "of all passes. Answer to 2 N. And why would anyone take passes, then?",
         {"metal_force": 9, "bearing_force": 26, "passes": 5},
-        _added,
-        "N",
-        2,
-        (
-            Slip(
-                lambda metal_force, bearing_force, passes: passes * (metal_force + bearing_force),
-                "here the metal is paid in every pass; but each pass goes on from where the last one stopped.",
-            ),
+        lambda metal_force, bearing_force, passes: metal_force + passes * bearing_force, "N", 2, digits=0, slips=(
+            Slip(lambda metal_force, bearing_force, passes: passes * (metal_force + bearing_force),
+                 "here the metal is paid in every pass; but each pass goes on from where the last one stopped."),
             Slip(lambda metal_force, bearing_force, passes: metal_force + bearing_force,
                  "the bearings turn again in every pass, and ask again."),
-            Slip(
-                lambda metal_force, bearing_force, passes: metal_force / passes + bearing_force,
-                "this is the force in one of the passes; the question asks for all of them together.",
-            ),
-        ),
-        digits=0,
-    ),
+            Slip(lambda metal_force, bearing_force, passes: metal_force / passes + bearing_force,
+                 "this is the force in one of the passes; the question asks for all of them together."),
+    )),
 )

@@ -1,5 +1,3 @@
 """Lesson 07, cut the blank."""
 
-from ..engine.exercises import check
-
-__all__ = ["check"]
+from ..engine.exercises import check as check

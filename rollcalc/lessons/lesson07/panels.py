@@ -16,13 +16,9 @@ CYLINDER_HEIGHT = 150.0
 
 def blank_picture(thickness: float, seam: str, seam_width: float, inside_diameter: float, units: str) -> Picture:
     """Return a ring and its blank."""
-    kinds: dict[str, Seam] = {
-        "butt seam": ButtSeam(),
-        "lap seam": LapSeam(seam_width),
-        "grooved seam": GroovedSeam(seam_width),
-    }
-    return blank_view(cylinder_blank(Sheet(thickness=thickness, width=CYLINDER_HEIGHT),
-                                     inside_diameter=inside_diameter, seam=kinds[seam]), units)
+    seams: tuple[Seam, ...] = ButtSeam(), LapSeam(seam_width), GroovedSeam(seam_width)
+    sheet = Sheet(thickness=thickness, width=CYLINDER_HEIGHT)
+    return blank_view(cylinder_blank(sheet, inside_diameter=inside_diameter, seam=seams[SEAMS.index(seam)]), units)
 
 
 def blank() -> Panel:
@@ -37,4 +33,3 @@ def blank() -> Panel:
 
 
 ALL = (blank,)
-"""The panels of this lesson."""

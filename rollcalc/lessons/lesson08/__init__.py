@@ -1,5 +1,3 @@
 """Lesson 08, lay out a cone."""
 
-from ..engine.exercises import check
-
-__all__ = ["check"]
+from ..engine.exercises import check as check

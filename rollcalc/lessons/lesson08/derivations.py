@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Step
 
 large, small, slant = sp.symbols("D d s", positive=True)
 outer, inner, sector = sp.symbols("R r theta", positive=True)
@@ -12,9 +12,6 @@ outer, inner, sector = sp.symbols("R r theta", positive=True)
 
 def frustum_radii() -> Derivation:
     """Return the derivation of radii and angle of a frustum's pattern."""
-    outside_arc = sp.Eq(outer * sector, sp.pi * large)
-    inside_arc = sp.Eq(inner * sector, sp.pi * small)
-    apart = sp.Eq(outer - inner, slant)
     return Derivation(
         "the pattern of a frustum",
         {
@@ -24,24 +21,19 @@ def frustum_radii() -> Derivation:
             outer: "outer radius of the pattern [mm]",
             inner: "inner radius of the pattern [mm]",
             sector: "angle of the pattern [rad]",
-        },
-        (
-            Step("Rolled up, the outer arc goes once around the large end.", outside_arc),
-            Step("The inner arc goes once around the small end.", inside_arc),
-            Step("The two arcs are one slant apart.", apart),
+        }, (
+            Step("Rolled up, the outer arc goes once around the large end.", sp.Eq(outer * sector, sp.pi * large)),
+            Step("The inner arc goes once around the small end.", sp.Eq(inner * sector, sp.pi * small)),
+            Step("The two arcs are one slant apart.", sp.Eq(outer - inner, slant)),
             Step("Three equations, three unknowns. The angle first.", sp.Eq(sector, sp.pi * (large - small) / slant),
                  lambda earlier: sp.solve(earlier, [outer, inner, sector], dict=True)[0][sector]),
             Step("Then the outer radius.", sp.Eq(outer, slant * large / (large - small)),
                  lambda earlier: sp.solve(earlier[:3], [outer, inner, sector], dict=True)[0][outer]),
             Step("And the inner radius.", sp.Eq(inner, slant * small / (large - small)),
                  lambda earlier: sp.solve(earlier[:3], [outer, inner, sector], dict=True)[0][inner]),
-        ),
-    )
+    ))
 
 
-def cone() -> Derivations:
-    """Return the derivation of lesson 08."""
-    return Derivations((frustum_radii(),))
-
-
+cone = frustum_radii
+"""The derivation of lesson 08, under the name the lesson calls it by."""
 ALL = (frustum_radii,)

@@ -40,4 +40,3 @@ def _cone_controls() -> tuple[Control, ...]:
 
 
 ALL = (cone, rolling_up)
-"""The panels of this lesson."""

@@ -1,5 +1,3 @@
 """Lesson 09, roll a gentle cone."""
 
-from ..engine.exercises import check
-
-__all__ = ["check"]
+from ..engine.exercises import check as check

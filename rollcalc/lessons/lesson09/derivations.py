@@ -24,8 +24,7 @@ def bend_of_a_cone() -> Derivation:
             turning: "curvature of the path in its own plane [1/mm]",
             curvature: "curvature square to the wall [1/mm]",
             bend: "radius of the bend that the rolls must make [mm]",
-        },
-        (
+        }, (
             Step("Walk round the cone at one height. Your path is a circle.",
                  sp.Eq(across, radius * sp.cos(path / radius))),
             Step("How fast it turns in, where you start.", sp.Eq(turning, 1 / radius),
@@ -36,8 +35,7 @@ def bend_of_a_cone() -> Derivation:
                  lambda earlier: earlier[2].rhs.subs(turning, earlier[1].rhs)),
             Step("One over it is the radius that the rolls must make.", sp.Eq(bend, radius / sp.cos(lean)),
                  lambda earlier: 1 / earlier[3].rhs),
-        ),
-    )
+    ))
 
 
 def waist_of_a_cone() -> Derivation:
@@ -52,8 +50,7 @@ def waist_of_a_cone() -> Derivation:
             missing: "share that is missing [-]",
             large_diameter: "large diameter [mm]",
             small_diameter: "small diameter [mm]",
-        },
-        (
+        }, (
             Step("On a cone the radius changes evenly. Half way it is the mean of both ends.",
                  sp.Eq(wanted, (large + small) / 2)),
             Step("Under a straight roll the curvature changes nearly evenly. Half way it is the mean of both ends.",
@@ -67,13 +64,12 @@ def waist_of_a_cone() -> Derivation:
                  sp.Eq(missing, ((large_diameter - small_diameter) / (large_diameter + small_diameter)) ** 2),
                  lambda earlier: earlier[3].rhs.subs({large: large_diameter / (2 * sp.cos(lean)),
                                                       small: small_diameter / (2 * sp.cos(lean))})),
-        ),
-    )
+    ))
+
+
+ALL = (bend_of_a_cone, waist_of_a_cone)
 
 
 def cone_on_rolls() -> Derivations:
     """Return the derivations of lesson 09."""
-    return Derivations((bend_of_a_cone(), waist_of_a_cone()))
-
-
-ALL = (bend_of_a_cone, waist_of_a_cone)
+    return Derivations(ALL)

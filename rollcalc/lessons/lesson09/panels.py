@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.cone_machine_view import cone_feed_view, cone_on_rolls_view
@@ -13,7 +12,7 @@ from rollcalc.rolling import cone_setting
 from rollcalc.rolling.machine.file import load_machine
 from rollcalc.stock import MATERIALS, Sheet, format_length
 
-from ..engine.panel import Control, Panel
+from ..engine.panel import Control, Panel, with_sentence
 
 METAL = "aluminium 3003-H14"
 THICKNESS = 0.8
@@ -28,8 +27,7 @@ def cone_on_rolls_picture(large_diameter: float, small_diameter: float, height: 
     cone = cone_setting(machine, Sheet(thickness=THICKNESS, width=slant), MATERIALS[METAL], large_diameter,
                         small_diameter, position=position)
     picture = cone_on_rolls_view(machine, cone, position, "right", units)
-    words = f"{format_length(THICKNESS, units)} {METAL}. {machine_note(machine)}"
-    return replace(picture, sentence=f"{picture.sentence} {words}")
+    return with_sentence(picture, f"{format_length(THICKNESS, units)} {METAL}.", machine_note(machine))
 
 
 def cone_feed_picture(large_diameter: float, small_diameter: float, height: float, passed: float,
@@ -58,4 +56,3 @@ def _sizes() -> tuple[Control, ...]:
 
 
 ALL = (on_the_rolls, feeding)
-"""The panels of lesson 09."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sympy as sp
 
-from ..engine.derivation import Derivation, Derivations, Step
+from ..engine.derivation import Derivation, Step
 
 sigma, modulus, depth, height, angle = sp.symbols("sigma E d y phi", positive=True)
 square_moment, round_moment, first_moment = sp.symbols("M_s M_o M_y", positive=True)
@@ -37,8 +37,7 @@ def round_against_square() -> Derivation:
             round_second: "second moment of area of the round bar [mm⁴]",
             square_back: "curvature that the square bar loses when it is let go [1/mm]",
             round_back: "curvature that the round bar loses when it is let go [1/mm]",
-        },
-        (
+        }, (
             Step("Bent right through, every fibre pulls or pushes with the yield, on the lever y. The square bar has "
                  "the same breadth everywhere.",
                  sp.Eq(square_moment, sigma * depth**3 / 4),
@@ -66,8 +65,7 @@ def round_against_square() -> Derivation:
             Step("Depth, yield and modulus drop out. The round bar springs back 13 % more.",
                  sp.Eq(round_back / square_back, 32 / (9 * sp.pi)),
                  lambda earlier: sp.simplify(earlier[8].rhs / earlier[7].rhs)),
-        ),
-    )
+    ))
 
 
 def edge_against_flat() -> Derivation:
@@ -83,8 +81,7 @@ def edge_against_flat() -> Derivation:
             edge_moment: "the same, standing on edge [N mm]",
             flat_second: "second moment of area, lying flat [mm⁴]",
             edge_second: "second moment of area, standing on edge [mm⁴]",
-        },
-        (
+        }, (
             Step("Lying flat, the bar is w broad and t deep. Each layer has the yield, and the lever y.",
                  sp.Eq(flat_moment, 2 * sp.Integral(sigma * width * height, (height, 0, thickness / 2)))),
             Step("Do the integral.", sp.Eq(flat_moment, sigma * width * thickness**2 / 4),
@@ -99,13 +96,7 @@ def edge_against_flat() -> Derivation:
                  sp.Eq(edge_second / flat_second, width**2 / thickness**2),
                  lambda earlier: earlier[4].rhs.subs({width: thickness, thickness: width}, simultaneous=True)
                  / earlier[4].rhs),
-        ),
-    )
+    ))
 
 
 ALL = (round_against_square, edge_against_flat)
-
-
-def bars() -> Derivations:
-    """Return the derivations of lesson 10, in the order they are told."""
-    return Derivations(tuple(derive() for derive in ALL))

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.groove_view import groove_view
 from rollcalc.drawing.machine.machine_view import machine_note
 from rollcalc.drawing.metal.edge_view import edge_view
 from rollcalc.rolling import DEMO_MACHINE, Groove, PinchMachine, grooved_machine, grooves, setting_for_radius
-from rollcalc.stock import MATERIALS, FlatBar, InputError, Material, RoundBar, format_length
+from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, format_length
 
-from ..engine.panel import Choice, Control, Panel
+from ..engine.panel import Choice, Control, Panel, with_sentence
 from ..lesson05.panels import nip_machine
 
 BAR_METALS = ("mild steel bar, hot rolled", "stainless 304, annealed", "aluminium 6061-T6", "copper, half hard",
@@ -27,25 +25,23 @@ def machine_with_grooves() -> tuple[PinchMachine, str]:
 
 
 def groove_picture(bar_diameter: float, groove: str, metal: str, inside_diameter: float, units: str) -> Picture:
-    """Return a round bar in a groove, and what the ring takes there.
-
-    A bar in the wrong groove is drawn as it lies.
-    """
+    """Return a round bar in a groove as it lies there, be it the wrong one, and what the ring takes."""
     machine, words = machine_with_grooves()
     bar, chosen = RoundBar(bar_diameter), next(one for one in grooves(machine) if _name(one) == groove)
     picture = groove_view(machine, bar, chosen, units)
     try:
-        said = _ring_words(machine, bar, chosen, MATERIALS[metal], inside_diameter, units)
+        grooved = grooved_machine(machine, bar, chosen)
+        turns = setting_for_radius(grooved, bar, MATERIALS[metal], (inside_diameter + bar_diameter) / 2).turns
+        said = f"A ring of {format_length(inside_diameter, units)} inside, in {metal}, takes {turns:.2f} turns."
     except InputError as refused:
         said = f"Refused: {refused}"
-    return replace(picture, sentence=f"{picture.sentence} {said} {words}")
+    return with_sentence(picture, said, words)
 
 
 def edge_picture(metal: str, thickness: float, width: float, units: str) -> Picture:
     """Return a flat bar lying flat and on edge."""
     machine, words = nip_machine()
-    picture = edge_view(FlatBar(thickness, width), MATERIALS[metal], machine, units)
-    return replace(picture, sentence=f"{picture.sentence} {words}")
+    return with_sentence(edge_view(FlatBar(thickness, width), MATERIALS[metal], machine, units), words)
 
 
 def groove() -> Panel:
@@ -55,7 +51,7 @@ def groove() -> Panel:
         groove_picture,
         Control("bar_diameter", "Diameter of the bar", "mm", 3, 8, 0.1, 6),
         Choice("groove", "Groove", names, "for 6 mm bar" if "for 6 mm bar" in names else names[-1]),
-        Choice("metal", "Metal", BAR_METALS, BAR_METALS[0]),
+        Choice("metal", "Metal", BAR_METALS),
         Control("inside_diameter", "Wanted inside diameter", "mm", 60, 240, 1, 90),
     )
 
@@ -64,7 +60,7 @@ def edge() -> Panel:
     """Return the second panel of lesson 10: a flat bar, lying flat and on edge."""
     return Panel(
         edge_picture,
-        Choice("metal", "Metal", BAR_METALS, BAR_METALS[0]),
+        Choice("metal", "Metal", BAR_METALS),
         Control("thickness", "Thickness of the bar", "mm", 1.5, 6, 0.1, 3),
         Control("width", "Width of the bar", "mm", 6, 40, 0.5, 25),
     )
@@ -75,13 +71,4 @@ def _name(groove: Groove) -> str:
     return f"for {groove.diameter:g} mm bar"
 
 
-def _ring_words(machine: PinchMachine, bar: RoundBar, chosen: Groove, metal: Material, inside: float,
-                units: str) -> str:
-    """Return what a ring takes in this groove."""
-    radius = (inside + float(bar.diameter)) / 2
-    there = setting_for_radius(grooved_machine(machine, bar, chosen), bar, metal, radius)
-    return f"A ring of {format_length(inside, units)} inside, in {metal.name}, takes {float(there.turns):.2f} turns."
-
-
 ALL = (groove, edge)
-"""The panels of lesson 10."""
