@@ -12,7 +12,7 @@ from numpy.typing import ArrayLike
 
 from .marks import arc
 from .page import HALF_CAPITAL
-from .picture import Line, Mark, Pair, Points, Text
+from .scene import Line, Mark, Pair, Points, Text
 
 GAP = 3.0
 OVERSHOOT = 6.0

@@ -12,7 +12,7 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .picture import Line, Pair, Points
+from .scene import Line, Pair, Points
 
 
 def circle(centre: Pair, radius: float, role: str, points: int = 96) -> tuple[Line]:

@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from .picture import ROLES, Line, Pair, Picture, Points, Role, Text
+from .scene import ROLES, Box, Line, Pair, Points, Role, Scene, Text
 
-Box = tuple[float, float, float, float]
 FONT_SIZE = 15
 HALF_CAPITAL = 5.0
 """Half the height of a capital letter: lowers words to the middle of a line. [px]"""
@@ -18,42 +17,20 @@ MARGIN = 40.0
 
 @dataclass(frozen=True, eq=False)
 class Stroke:
-    """One or more runs of points that share a role.
+    """One or more runs of points on the page that share a role, each closed on itself or not."""
 
-    Parameters
-    ----------
-    runs : tuple of array, each of shape (n, 2)
-        Points on the page, y down. [px]
-    role : Role
-        How they look.
-    closed : bool
-        Whether each run closes on itself.
-    """
-
-    runs: tuple[Points, ...]
+    runs: tuple[Points, ...]  # each of shape (n, 2), y down [px]
     role: Role
     closed: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class Page:
-    """A picture laid out in px, y down.
+    """A picture laid out in px, y down; its words stand on top of all lines."""
 
-    Parameters
-    ----------
-    window : tuple of float
-        Left, top, right and bottom of the part where lines may show. [px]
-    behind : tuple of Stroke
-        Grid and axes.
-    inside : tuple of Stroke
-        Everything cut off at the window.
-    words : tuple of Text
-        Words with their place on the page, on top of all lines.
-    """
-
-    window: Box
-    behind: tuple[Stroke, ...]
-    inside: tuple[Stroke, ...]
+    window: Box  # left, top, right and bottom of the part where lines may show [px]
+    behind: tuple[Stroke, ...]  # grid and axes
+    inside: tuple[Stroke, ...]  # everything cut off at the window
     words: tuple[Text, ...]
 
 
@@ -70,11 +47,8 @@ class _Scale:
         return placed
 
 
-def page(picture: Picture) -> Page:
-    """Return the picture laid out on its page.
-
-    Words are never measured.
-    """
+def page(picture: Scene) -> Page:
+    """Return the picture laid out on its page; words are never measured."""
     scale, window, behind, labels = _drawing(picture) if picture.axes is None else _graph(picture)
     inside = [stroke for mark in picture.marks if isinstance(mark, Line) for stroke in _strokes(mark, scale, window)]
     words = [_placed(mark, scale) for mark in picture.marks if isinstance(mark, Text)]
@@ -92,10 +66,7 @@ def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
 
 
 def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> Points:
-    """Return the hatching of an area: parallel lines cut off at its outline.
-
-    The lines stand on a grid fixed to the page.
-    """
+    """Return the hatching of an area: parallel lines on a grid fixed to the page, cut off at the outline."""
     left, top, right, bottom = window
     angle = math.radians(-slope)
     turn = np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
@@ -113,7 +84,7 @@ def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> P
     return segments
 
 
-def _drawing(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
+def _drawing(picture: Scene) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     """Return the scale of a drawing: the same in x and y, centred in the page."""
     (left, right), (bottom, top) = _bounds(picture)
     if picture.frame is not None:
@@ -124,7 +95,7 @@ def _drawing(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     return _Scale(origin, np.array([factor, -factor])), (0.0, 0.0, float(width), float(height)), [], []
 
 
-def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
+def _graph(picture: Scene) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     """Return the scale of a graph, its window, grid and axis words."""
     axes, (width, height) = picture.axes, picture.size
     assert axes is not None
@@ -147,7 +118,7 @@ def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     return scale, (left, top, right, bottom), behind, labels
 
 
-def _bounds(picture: Picture) -> tuple[Pair, Pair]:
+def _bounds(picture: Scene) -> tuple[Pair, Pair]:
     """Return the lowest and highest x, and the lowest and highest y, of everything drawn."""
     points = np.concatenate([m.points if isinstance(m, Line) else np.array([m.at]) for m in picture.marks])
     (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()

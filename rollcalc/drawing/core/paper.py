@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from .page import FONT_SIZE, Stroke, page
-from .picture import ROLES, Picture
+from .scene import ROLES, Scene
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes as Sheet
@@ -19,7 +19,7 @@ POINTS_PER_PX = 72 / PX_PER_INCH
 SIDES = {"start": "left", "middle": "center", "end": "right"}
 
 
-def paper_figure(picture: Picture) -> Figure:
+def paper_figure(picture: Scene) -> Figure:
     """Return the picture as a matplotlib figure, ready to save as PDF.
 
     Parameters

@@ -6,10 +6,10 @@ from base64 import b64encode
 from html import escape
 
 from .page import FONT_SIZE, Page, Stroke, page
-from .picture import ROLES, Picture, Points, Role, Text
+from .scene import ROLES, Points, Role, Scene, Text
 
 
-def svg_text(picture: Picture) -> str:
+def svg_text(picture: Scene) -> str:
     """Return the picture as SVG text.
 
     Parameters
@@ -46,7 +46,7 @@ def svg_text(picture: Picture) -> str:
     )
 
 
-def html_figure(picture: Picture, note: str = "") -> str:
+def html_figure(picture: Scene, note: str = "") -> str:
     """Return the picture as an HTML figure that survives where scripts and inline SVG are stripped.
 
     Parameters
