@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
 from rollcalc.rolling import Capacity, Machine, PinchMachine, check_capacity
-from rollcalc.rolling.limits.check import AT, BEYOND, LAST_WORD, WITHIN
+from rollcalc.rolling.limits.check import AT, BEYOND, LAST_WORD, WITHIN, Check
 from rollcalc.rolling.limits.thickness import OUT_OF_REACH, THICKEST, ThicknessLimits, thickness_limits
 from rollcalc.stock import FlatBar, Material, Sheet, format_length
 from rollcalc.stock.labels import length_scale
+from rollcalc.stock.quantities import plain
 
 from ..core.picture import Axes, Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words
@@ -50,7 +52,7 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     ]
     return Picture(
         " ".join((f"{word.capitalize()}. Your piece: {piece}, inside radius {format_length(inside_radius, units)}.",
-                  *_reasons(found, word, machine), *_room(limits, machine, units), LAST_WORD)),
+                  *_reasons(found, word, machine, units), *_room(limits, machine, units), LAST_WORD)),
         tuple(marks),
         axes=Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
         size=SIZE,
@@ -169,18 +171,27 @@ def _point(width: float, thickness: float, top: float, right: float) -> list[Mar
     return marks
 
 
-def _reasons(found: Capacity, word: str, machine: Machine) -> list[str]:
+def _reasons(found: Capacity, word: str, machine: Machine, units: str) -> list[str]:
     """Return the check that decides, the roll that works hardest, and what could not be checked, as sentences."""
-    check, stress = found.binding, found["roll stress"]
+    check, stress = _shown(found.binding, units), found["roll stress"]
     reached, said = bool(np.isfinite(found.setting.travel)), []
     if (word != AT or np.any(check.exceeded)) and np.isfinite(check.ratio):  # else something unknown makes it ask
         said.append(f"{'Nearest to its limit' if word == WITHIN else 'Reason'}: {check.message}")
     if not reached and found["smallest ring"].ratio <= 1:
         harder = "pinch harder, or " if isinstance(machine, PinchMachine) else ""
         said.append(f"{_loose(machine).capitalize()}: {harder}ask for a larger radius.")
-    if reached and check is not stress and stress.demand > 0:
+    if reached and check.name != stress.name and stress.demand > 0:
         said.append(f"R{stress.message[1:]}")
     return [*said, *found.unchecked]
+
+
+def _shown(check: Check, units: str) -> Check:
+    """Return a check with its lengths in the units to show."""
+    scale, unit = length_scale(units)
+    if check.unit != "mm":
+        return check
+    demand, limit, hard = (plain(np.asarray(part) / scale) for part in (check.demand, check.limit, check.hard_demand))
+    return replace(check, demand=demand, limit=limit, hard_demand=hard, unit=unit)
 
 
 def _area(word: str) -> str:
