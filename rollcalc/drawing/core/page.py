@@ -65,6 +65,11 @@ def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
     return [round(n * step, decimals) for n in range(first, last + 1)], decimals
 
 
+def signed(number: float, decimals: int) -> str:
+    """Return a number with a minus sign, not a hyphen."""
+    return f"{number:.{decimals}f}".replace("-", "\N{MINUS SIGN}")
+
+
 def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> Points:
     """Return the hatching of an area: parallel lines on a grid fixed to the page, cut off at the outline."""
     left, top, right, bottom = window
@@ -108,8 +113,8 @@ def _graph(picture: Scene) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     scale = _Scale(np.array([left, bottom]) - factor * (x0, y0), factor)
     x_ticks = [(float(scale.origin[0] + factor[0] * x), words) for x, words in x_words]
     y_ticks = [(float(scale.origin[1] + factor[1] * y), words) for y, words in y_words]
-    grid = [np.array([(x, top), (x, bottom)]) for x, _ in x_ticks]
-    grid += [np.array([(left, y), (right, y)]) for y, _ in y_ticks]
+    grid = [np.array([(x, top), (x, bottom)]) for x, _ in x_ticks] + [
+        np.array([(left, y), (right, y)]) for y, _ in y_ticks]
     corner = np.array([(left, top), (left, bottom), (right, bottom)])
     labels = [Text((x, bottom + 20), words, "dimension", "middle") for x, words in x_ticks]
     labels += [Text((left - 8, y + HALF_CAPITAL), words, "dimension", "end") for y, words in y_ticks]
@@ -135,9 +140,9 @@ def _rounded(low: float, high: float) -> Pair:
 
 
 def _labels(low: float, high: float) -> list[tuple[float, str]]:
-    """Return the ticks of an axis with their words; a minus sign, not a hyphen."""
+    """Return the ticks of an axis with their words."""
     values, decimals = ticks(low, high)
-    return [(value, f"{value:.{decimals}f}".replace("-", "\N{MINUS SIGN}")) for value in values]
+    return [(value, signed(value, decimals)) for value in values]
 
 
 def _placed(text: Text, scale: _Scale) -> Text:
@@ -149,17 +154,14 @@ def _placed(text: Text, scale: _Scale) -> Text:
 def _strokes(line: Line, scale: _Scale, window: Box) -> list[Stroke]:
     """Return the strokes of one line: hatching, the line itself, arrowheads."""
     role, points = ROLES[line.role], scale(line.points, line.offset)
-    strokes = []
+    strokes, heads = [], []
     if line.closed and role.hatch:
         segments = hatch_lines(points, role.hatch, role.slope, window)
         strokes.append(Stroke(tuple(segments), Role(role.colour, 0.7)))
-    heads = []
     for end, tip, behind in (("start", 0, 1), ("end", -1, -2)):
         if line.arrows in (end, "both"):
-            head, neck = _arrowhead(points[tip], points[behind], role.width)
+            head, points[tip] = _arrowhead(points[tip], points[behind], role.width)
             heads.append(head)
-            points = points.copy()
-            points[tip] = neck
     strokes.append(Stroke((points,), role, line.closed))
     if heads:
         strokes.append(Stroke(tuple(heads), replace(role, width=0, fill=1), True))
@@ -168,10 +170,8 @@ def _strokes(line: Line, scale: _Scale, window: Box) -> list[Stroke]:
 
 def _arrowhead(tip: Points, behind: Points, width: float) -> tuple[Points, Points]:
     """Return the three corners of a slim filled arrowhead, and where its line should stop."""
-    along = tip - behind
-    along = along / (np.hypot(*along) or 1.0)
-    across = np.array([-along[1], along[0]])
-    length = 8 + 2 * width
-    neck = tip - 0.8 * length * along
+    along = (tip - behind) / (np.hypot(*(tip - behind)) or 1.0)
+    length, across = 8 + 2 * width, np.array([-along[1], along[0]])
     base = tip - length * along
-    return np.array([tip, base + 0.18 * length * across, base - 0.18 * length * across]), neck
+    head = np.array([tip, base + 0.18 * length * across, base - 0.18 * length * across])
+    return head, tip - 0.8 * length * along

@@ -5,11 +5,9 @@ from __future__ import annotations
 import io
 import math
 
-import numpy as np
-
 from rollcalc.stock.quantities import InputError
 
-from .words import CHECK_LINE, NamedPattern
+from .words import CHECK_LINE, NamedPattern, open_line
 
 LAYERS = {"CUT": (7, "CONTINUOUS"), "FOLD": (5, "DASHED"), "MARK": (6, "DASHDOT"), "TEXT": (8, "CONTINUOUS")}
 """Colour number of the format and kind of line of each layer."""
@@ -35,9 +33,8 @@ def pattern_dxf(pattern: NamedPattern) -> str:
     space = document.modelspace()
     for layer, lines in (("CUT", flat.cut), ("FOLD", flat.folds), ("MARK", flat.marks), ("TEXT", (CHECK_LINE,))):
         for line in lines:
-            closed = bool(np.array_equal(line[0], line[-1]))
-            points = line[: -1 if closed else None].tolist()
-            space.add_lwpolyline(points, close=closed, dxfattribs={"layer": layer})
+            points, closed = open_line(line)
+            space.add_lwpolyline(points.tolist(), close=closed, dxfattribs={"layer": layer})
     for texts, align in ((pattern.labels(), Align.MIDDLE_CENTER), (pattern.notes(), Align.LEFT)):
         for text in texts:
             entity = space.add_text(text.words, height=0.73 * text.size, rotation=math.degrees(text.angle),
