@@ -89,10 +89,22 @@ def test_marks_stand_where_the_library_puts_them(thickness, width, units):
     assert ring.points[0] * scale == pytest.approx((width, thickness))
     found = asked(rc.FlatBar(1, 1), BAR, 92, thickness, width)
     assert picture.sentence.startswith(found.word.capitalize() + ". ")
-    assert found.binding.message in picture.sentence
+    if units == "mm" or found.binding.unit != "mm":
+        assert found.binding.message in picture.sentence
     assert found["roll stress"].message[1:] in picture.sentence
     assert picture.sentence.endswith(LAST_WORD)
     assert overlaps(picture) == clipped(picture) == []
+
+
+def test_the_reason_is_in_the_units_that_were_chosen():
+    narrow, wide = rc.Sheet(thickness=0.76, width=240), rc.Sheet(thickness=0.76, width=790)
+    assert "Reason: width 790 of 760 mm (104 %)" in capacity_view(MACHINE, wide, STEEL, 90).sentence
+    sentence = capacity_view(MACHINE, wide, STEEL, 90, "inch").sentence
+    assert "Reason: width 31.1 of 29.9 in (104 %)" in sentence
+    for piece in (narrow, wide):
+        assert " mm" not in capacity_view(MACHINE, piece, STEEL, 90, "inch").sentence
+    heavy = capacity_view(MACHINE, rc.FlatBar(6.0, 10), BAR, 92, "inch").sentence
+    assert asked(rc.FlatBar(1, 1), BAR, 92, 6.0, 10).binding.message in heavy  # no length, and as it was
 
 
 def test_the_areas_are_named_and_not_only_coloured():

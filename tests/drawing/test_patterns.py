@@ -141,7 +141,30 @@ def test_the_same_pattern_is_the_same_file(format: str) -> None:
     assert pattern_bytes(SEAMED, format, part="skirt") == first
     assert datetime.date.today().isoformat().encode() not in first
     assert pattern_bytes(BODY, format, part="skirt") != first
-    assert not ezdxf.options.write_fixed_meta_data_for_testing
+
+
+def test_dxf_carries_no_date_and_no_number_drawn_by_lot(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Later(datetime.datetime):
+        @classmethod
+        def now(cls, tz: datetime.tzinfo | None = None) -> datetime.datetime:
+            return cls(2031, 2, 3, 4, 5, 6, tzinfo=tz)
+
+    first = pattern_bytes(SKIRT, "dxf")
+    monkeypatch.setattr(ezdxf.document, "datetime", Later)
+    assert pattern_bytes(SKIRT, "dxf") == first
+    dates = re.findall(r"\$TDU?(?:CREATE|UPDATE)\s+40\s+(\S+)", first.decode())
+    assert dates == ["2451545.0"] * 4
+    assert set(re.findall(r"GUID\s+2\s+\{(\S+)\}", first.decode())) == {"00000000-0000-0000-0000-000000000000"}
+
+
+def test_svg_turns_the_words_of_the_pattern_as_the_pattern_does() -> None:
+    root = ElementTree.fromstring(pattern_bytes(STEP, "svg"))
+    turns = {text.text: text.get("transform") for text in root.iter(f"{SVG}text")}
+    (word,) = [text for text in root.iter(f"{SVG}text") if text.text == "up"]
+    angle, x, y = map(float, re.findall(r"-?[\d.]+", turns["up"] or ""))
+    assert angle == pytest.approx(-np.degrees(0.5), abs=0.001)  # y is down, so this is anticlockwise
+    assert (x, y) == (float(word.get("x") or "nan"), float(word.get("y") or "nan")) == (20, 10 + 80 - 50)
+    assert turns["MARK THIS SIDE"] is None
 
 
 @pytest.mark.parametrize("name", ["a.pdf", "a.svg", "a.dxf", "A.PDF", "a b.Svg"])

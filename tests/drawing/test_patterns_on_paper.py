@@ -16,9 +16,9 @@ from matplotlib.textpath import TextPath
 from rollcalc.drawing.core.paper_sizes import PAPERS
 from rollcalc.drawing.patterns.pdf import pattern_pages, pattern_pdf
 from rollcalc.drawing.patterns.tiles import FOOT, LEAST, OVERLAP, tiling
-from rollcalc.drawing.patterns.true_size import EDGE, PaperWords, TrueSizePage
+from rollcalc.drawing.patterns.true_size import EDGE, PaperWords, TrueSizePage, pdf_bytes
 from rollcalc.drawing.patterns.words import MARK_THIS_SIDE, NamedPattern, inside, named_pattern
-from rollcalc.layout import FlatPattern, GroovedSeam, cylinder_blank, frustum_pattern
+from rollcalc.layout import FlatPattern, GroovedSeam, Label, cylinder_blank, frustum_pattern
 from rollcalc.stock import Sheet
 from tests.drawing.paper_raster import printed, px, runs
 
@@ -184,6 +184,42 @@ def test_every_page_says_what_it_is_how_to_print_it_and_where_it_belongs() -> No
         neighbours = [n for n in (number - 1, number + 1) if 1 <= n <= 4]
         assert [f"join to page {n}" in text for n in range(1, 5)] == [n in neighbours for n in range(1, 5)]
     assert "Part: ____" in said(pattern_pages(named_pattern(SKIRT))[0])
+
+
+def test_a_join_names_the_page_that_lies_beyond_it() -> None:
+    """The words stand outside the join line, towards the page they name, and read from below or from the right."""
+    named = named_pattern(square(350, 400))
+    grid = tiling(named.flat, PAPERS["A4"])
+    pages, found = pattern_pages(named), 0
+    assert (grid.rows, grid.columns) == (2, 2)
+    for (row, column), page in zip(grid.places, pages, strict=True):
+        shift = np.array([EDGE, EDGE + FOOT]) - grid.window(row, column)[:2]
+        left, bottom, right, top = np.array(grid.core(row, column)) + np.tile(shift, 2)
+        beyond = {grid.page(row, column + 1): (lambda at, right=right: at[0] > right, 90),
+                  grid.page(row, column - 1): (lambda at, left=left: at[0] < left + 0.9, 90),
+                  grid.page(row - 1, column): (lambda at, top=top: at[1] > top - 0.9, 0),
+                  grid.page(row + 1, column): (lambda at, bottom=bottom: at[1] < bottom, 0)}
+        for words in page.words:
+            if words.words.startswith("join to page"):
+                lies, angle = beyond[int(words.words.split()[-1])]
+                assert lies(words.at)
+                assert words.angle == angle
+                found += 1
+    assert found == 8
+
+
+def test_words_of_the_pattern_are_turned_on_paper_as_in_the_pattern(tmp_path: Path) -> None:
+    label = Label("up", (40.0, 30.0), 0.5)
+    flat = FlatPattern("Square", square(80, 80).cut, labels=(label,))
+    (page,) = pattern_pages(named_pattern(flat))
+    (word,) = [words for words in page.words if words.words == "up"]
+    assert word.angle == pytest.approx(math.degrees(0.5))
+    (mark,) = [words for words in page.words if words.words == MARK_THIS_SIDE]
+    assert mark.angle == 0
+    written = TrueSizePage(100, 100, words=(PaperWords((20, 20), "rising words", 6.0, angle=30.0),))
+    (ink,) = printed(pdf_bytes([written], "Rising"), tmp_path)
+    rows, columns = np.nonzero(ink)
+    assert np.polyfit(columns, rows, 1)[0] == pytest.approx(-math.tan(math.radians(30)), abs=0.1)
 
 
 @pytest.mark.parametrize("pattern", [SKIRT, ROOF, BODY, square(30, 400)], ids=["skirt", "roof", "body", "strip"])

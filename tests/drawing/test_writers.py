@@ -80,6 +80,30 @@ def test_svg_holds_every_stroke_in_its_look(picture: Picture) -> None:
         assert (path.get("fill") == "none") == (not (stroke.closed and stroke.role.fill))
 
 
+TURNED = Picture("Words that rise.", [Line([(0, 0), (100, 0)], "outline"), Text((50, 0), "rising", angle=30)], alt="A")
+
+
+def test_svg_turns_words_anticlockwise_about_their_place() -> None:
+    (word,) = ElementTree.fromstring(svg_text(TURNED)).iter(f"{SVG}text")
+    x, y = word.get("x"), word.get("y")
+    assert word.get("transform") == f"rotate(-30.0 {x} {y})"  # y is down, so this is anticlockwise
+    assert "transform" not in svg_text(graph())
+
+
+def test_paper_turns_words_anticlockwise_about_their_place() -> None:
+    """Render words and look where their ink lies: to the right of their place and above it."""
+    figure = paper_figure(TURNED)
+    assert [text.get_rotation() for text in figure.axes[0].texts] == [30]
+    figure.axes[0].patches[0].remove()
+    buffer = io.BytesIO()
+    figure.savefig(buffer, format="raw", dpi=96)
+    rows, columns = np.nonzero(np.frombuffer(buffer.getvalue(), dtype=np.uint8).reshape(400, 640, 4)[:, :, 0] < 100)
+    (x, y), = [text.at for text in page(TURNED).words]
+    assert columns.min() > x - 8
+    assert rows.max() < y + 6
+    assert np.polyfit(columns, rows, 1)[0] == pytest.approx(-np.tan(np.radians(30)), abs=0.15)
+
+
 def test_lines_are_cut_off_at_the_axes_and_words_are_not() -> None:
     root = ElementTree.fromstring(svg_text(graph()))
     inner = root.find(f"{SVG}svg")

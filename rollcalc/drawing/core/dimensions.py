@@ -6,13 +6,14 @@ Like the shapes of `marks`, they belong in drawings to scale and refuse numbers 
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
+from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from .marks import arc
 from .page import HALF_CAPITAL
-from .picture import Line, Mark, Pair, Points, Text
+from .scene import Line, Mark, Pair, Points, Text, pair
 
 GAP = 3.0
 OVERSHOOT = 6.0
@@ -21,10 +22,7 @@ OVERSHOOT = 6.0
 
 def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, outside: bool = False,
               role: str = "dimension") -> tuple[Mark, ...]:
-    """Return a length between two points: extension lines, dimension line, arrowheads, words above it.
-
-    Words run along the line and read from below or from the right.
-    """
+    """Return a length between two points: extension lines, dimension line, arrowheads, words above and along it."""
     along = _unit(np.subtract(stop, start))
     away = np.array([-along[1], along[0]]) * math.copysign(1.0, distance)
     ends = abs(distance) * away
@@ -32,9 +30,9 @@ def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, ou
     if not outside:
         label = _along(np.add(start, stop) / 2, words, along, ends, role)
         return (*lines, Line([start, stop], role, arrows="both", offset=ends), label)
-    before = Line([start, start], role, arrows="end", offset=[ends - 24 * along, ends])
-    after = Line([stop, stop], role, arrows="end", offset=[ends + 24 * along, ends])
-    return (*lines, before, after, _beside(stop, words, ends + 28 * along, along, role))
+    arrows = (Line([at, at], role, arrows="end", offset=[ends + away_from * along, ends])
+              for at, away_from in ((start, -24), (stop, 24)))
+    return (*lines, *arrows, _beside(stop, words, ends + 28 * along, along, role))
 
 
 def radius_dimension(centre: Pair, radius: float, angle: float, words: str, *, reach: float | None = None,
@@ -63,12 +61,8 @@ def arrow(start: Pair, stop: Pair, role: str = "dimension") -> tuple[Line]:
 
 
 def leader(at: Pair, words: str, offset: Pair, role: str = "dimension") -> tuple[Mark, ...]:
-    """Return words with a thin line that points to a place.
-
-    The words stand beyond the bend, on the side the line leans to.
-    """
-    side = np.array([math.copysign(1.0, offset[0]), 0.0])
-    bend = np.array(offset, dtype=float)
+    """Return words with a thin line that points to a place; they stand beyond its bend, where it leans to."""
+    side, bend = np.array([math.copysign(1.0, offset[0]), 0.0]), np.array(offset, dtype=float)
     line = Line([at, at, at], "dimension", arrows="start", offset=[(0.0, 0.0), bend, bend + 12 * side])
     return (line, _beside(at, words, bend + 16 * side, side, role))
 
@@ -84,13 +78,11 @@ def _along(at: Points, words: str, along: Points, offset: Points, role: str) -> 
     angle = math.degrees(math.atan2(along[1], along[0]))
     angle = (angle + 89.9) % 180 - 89.9
     up = np.array([-math.sin(math.radians(angle)), math.cos(math.radians(angle))])
-    x, y = (offset + 5 * up).tolist()
-    return Text((float(at[0]), float(at[1])), words, role, "middle", (x, y), angle)
+    return Text(pair(at), words, role, "middle", pair(offset + 5 * up), angle)
 
 
-def _beside(at: ArrayLike, words: str, offset: Points, out: Points, role: str) -> Text:
+def _beside(at: Iterable[Any], words: str, offset: Points, out: Points, role: str) -> Text:
     """Return level words that stand clear of a place, on the side ``out`` points to."""
     anchor = "middle" if abs(out[0]) < 0.35 else "start" if out[0] > 0 else "end"
-    x, y = np.asarray(at, dtype=float).tolist()
     down = HALF_CAPITAL * (1 - float(out[1]))
-    return Text((x, y), words, role, anchor, (float(offset[0]), float(offset[1]) - down))
+    return Text(pair(at), words, role, anchor, pair(offset - np.array([0.0, down])))

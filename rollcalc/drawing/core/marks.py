@@ -12,19 +12,31 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike
 
-from .picture import Line, Pair, Points
+from .scene import Line, Pair, Points
+
+
+def on_circle(centre: Pair, radius: float, angle: Points) -> Points:
+    """Return points of a circle at the given angles, shape (n, 2)."""
+    return np.column_stack([centre[0] + radius * np.cos(angle), centre[1] + radius * np.sin(angle)])
 
 
 def circle(centre: Pair, radius: float, role: str, points: int = 96) -> tuple[Line]:
     """Return a full circle."""
     angle = np.linspace(0, 2 * math.pi, points, endpoint=False)
-    return (Line(_on_circle(centre, radius, angle), role, closed=True),)
+    return (Line(on_circle(centre, radius, angle), role, closed=True),)
 
 
 def arc(centre: Pair, radius: float, start: float, stop: float, role: str, points: int = 96,
         arrows: str = "") -> tuple[Line]:
     """Return part of a circle."""
-    return (Line(_on_circle(centre, radius, np.linspace(start, stop, points)), role, arrows=arrows),)
+    return (Line(on_circle(centre, radius, np.linspace(start, stop, points)), role, arrows=arrows),)
+
+
+def bent_line(along: Points, radius: float, start: Pair = (0.0, 0.0), slope: float = 0.0) -> Points:
+    """Return points at lengths along an arc from a place where it has a slope; an infinite radius is straight."""
+    middle = slope + along / 2 / radius
+    chord = along * np.sinc(along / (2 * math.pi * radius))  # sinc, so that a straight line is no special case
+    return np.column_stack([start[0] + chord * np.cos(middle), start[1] + chord * np.sin(middle)])
 
 
 def strip(middle: ArrayLike, thickness: float, role: str = "section") -> tuple[Line]:
@@ -42,10 +54,7 @@ def slab(start: Pair, stop: Pair, height: float, role: str) -> tuple[Line]:
 
 
 def hatch(region: ArrayLike, role: str = "hatch") -> tuple[Line]:
-    """Return 45° hatching of an area, without an outline.
-
-    The lines keep their distance on the page at every scale.
-    """
+    """Return 45° hatching of an area, without an outline; its lines are as far apart at every scale."""
     return (Line(region, role, closed=True),)
 
 
@@ -54,8 +63,3 @@ def centre_lines(centre: Pair, radius: float, beyond: float = 8.0) -> tuple[Line
     x, y = centre
     return (Line([(x - radius, y), (x + radius, y)], "centre", offset=[(-beyond, 0), (beyond, 0)]),
             Line([(x, y - radius), (x, y + radius)], "centre", offset=[(0, -beyond), (0, beyond)]))
-
-
-def _on_circle(centre: Pair, radius: float, angle: Points) -> Points:
-    """Return points of a circle at the given angles, shape (n, 2)."""
-    return np.column_stack([centre[0] + radius * np.cos(angle), centre[1] + radius * np.sin(angle)])

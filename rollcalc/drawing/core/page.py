@@ -9,9 +9,8 @@ import numpy as np
 
 from rollcalc.stock.kinds import checked_kind
 
-from .picture import ROLES, Line, Pair, Picture, Points, Role, Text
+from .scene import ROLES, Box, Line, Pair, Points, Role, Scene, Text
 
-Box = tuple[float, float, float, float]
 FONT_SIZE = 15
 HALF_CAPITAL = 5.0
 """Half the height of a capital letter: lowers words to the middle of a line. [px]"""
@@ -20,42 +19,20 @@ MARGIN = 40.0
 
 @dataclass(frozen=True, eq=False)
 class Stroke:
-    """One or more runs of points that share a role.
+    """One or more runs of points on the page that share a role, each closed on itself or not."""
 
-    Parameters
-    ----------
-    runs : tuple of array, each of shape (n, 2)
-        Points on the page, y down. [px]
-    role : Role
-        How they look.
-    closed : bool
-        Whether each run closes on itself.
-    """
-
-    runs: tuple[Points, ...]
+    runs: tuple[Points, ...]  # each of shape (n, 2), y down [px]
     role: Role
     closed: bool = False
 
 
 @dataclass(frozen=True, eq=False)
 class Page:
-    """A picture laid out in px, y down.
+    """A picture laid out in px, y down; its words stand on top of all lines."""
 
-    Parameters
-    ----------
-    window : tuple of float
-        Left, top, right and bottom of the part where lines may show. [px]
-    behind : tuple of Stroke
-        Grid and axes.
-    inside : tuple of Stroke
-        Everything cut off at the window.
-    words : tuple of Text
-        Words with their place on the page, on top of all lines.
-    """
-
-    window: Box
-    behind: tuple[Stroke, ...]
-    inside: tuple[Stroke, ...]
+    window: Box  # left, top, right and bottom of the part where lines may show [px]
+    behind: tuple[Stroke, ...]  # grid and axes
+    inside: tuple[Stroke, ...]  # everything cut off at the window
     words: tuple[Text, ...]
 
 
@@ -72,12 +49,9 @@ class _Scale:
         return placed
 
 
-def page(picture: Picture) -> Page:
-    """Return the picture laid out on its page.
-
-    Words are never measured.
-    """
-    checked_kind("the picture", picture, Picture, advice="take it from a function that draws one")
+def page(picture: Scene) -> Page:
+    """Return the picture laid out on its page; words are never measured."""
+    checked_kind("the picture", picture, Scene, advice="take it from a function that draws one")
     scale, window, behind, labels = _drawing(picture) if picture.axes is None else _graph(picture)
     inside = [stroke for mark in picture.marks if isinstance(mark, Line) for stroke in _strokes(mark, scale, window)]
     words = [_placed(mark, scale) for mark in picture.marks if isinstance(mark, Text)]
@@ -94,11 +68,13 @@ def ticks(low: float, high: float, about: int = 6) -> tuple[list[float], int]:
     return [round(n * step, decimals) for n in range(first, last + 1)], decimals
 
 
-def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> Points:
-    """Return the hatching of an area: parallel lines cut off at its outline.
+def signed(number: float, decimals: int) -> str:
+    """Return a number with a minus sign, not a hyphen."""
+    return f"{number:.{decimals}f}".replace("-", "\N{MINUS SIGN}")
 
-    The lines stand on a grid fixed to the page.
-    """
+
+def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> Points:
+    """Return the hatching of an area: parallel lines on a grid fixed to the page, cut off at the outline."""
     left, top, right, bottom = window
     angle = math.radians(-slope)
     turn = np.array([[math.cos(angle), -math.sin(angle)], [math.sin(angle), math.cos(angle)]])
@@ -116,7 +92,7 @@ def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> P
     return segments
 
 
-def _drawing(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
+def _drawing(picture: Scene) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     """Return the scale of a drawing: the same in x and y, centred in the page."""
     (left, right), (bottom, top) = _bounds(picture)
     if picture.frame is not None:
@@ -127,7 +103,7 @@ def _drawing(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     return _Scale(origin, np.array([factor, -factor])), (0.0, 0.0, float(width), float(height)), [], []
 
 
-def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
+def _graph(picture: Scene) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     """Return the scale of a graph, its window, grid and axis words."""
     axes, (width, height) = picture.axes, picture.size
     assert axes is not None
@@ -140,8 +116,8 @@ def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     scale = _Scale(np.array([left, bottom]) - factor * (x0, y0), factor)
     x_ticks = [(float(scale.origin[0] + factor[0] * x), words) for x, words in x_words]
     y_ticks = [(float(scale.origin[1] + factor[1] * y), words) for y, words in y_words]
-    grid = [np.array([(x, top), (x, bottom)]) for x, _ in x_ticks]
-    grid += [np.array([(left, y), (right, y)]) for y, _ in y_ticks]
+    grid = [np.array([(x, top), (x, bottom)]) for x, _ in x_ticks] + [
+        np.array([(left, y), (right, y)]) for y, _ in y_ticks]
     corner = np.array([(left, top), (left, bottom), (right, bottom)])
     labels = [Text((x, bottom + 20), words, "dimension", "middle") for x, words in x_ticks]
     labels += [Text((left - 8, y + HALF_CAPITAL), words, "dimension", "end") for y, words in y_ticks]
@@ -150,7 +126,7 @@ def _graph(picture: Picture) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     return scale, (left, top, right, bottom), behind, labels
 
 
-def _bounds(picture: Picture) -> tuple[Pair, Pair]:
+def _bounds(picture: Scene) -> tuple[Pair, Pair]:
     """Return the lowest and highest x, and the lowest and highest y, of everything drawn."""
     points = np.concatenate([m.points if isinstance(m, Line) else np.array([m.at]) for m in picture.marks])
     (x0, y0), (x1, y1) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
@@ -167,9 +143,9 @@ def _rounded(low: float, high: float) -> Pair:
 
 
 def _labels(low: float, high: float) -> list[tuple[float, str]]:
-    """Return the ticks of an axis with their words; a minus sign, not a hyphen."""
+    """Return the ticks of an axis with their words."""
     values, decimals = ticks(low, high)
-    return [(value, f"{value:.{decimals}f}".replace("-", "\N{MINUS SIGN}")) for value in values]
+    return [(value, signed(value, decimals)) for value in values]
 
 
 def _placed(text: Text, scale: _Scale) -> Text:
@@ -181,17 +157,14 @@ def _placed(text: Text, scale: _Scale) -> Text:
 def _strokes(line: Line, scale: _Scale, window: Box) -> list[Stroke]:
     """Return the strokes of one line: hatching, the line itself, arrowheads."""
     role, points = ROLES[line.role], scale(line.points, line.offset)
-    strokes = []
+    strokes, heads = [], []
     if line.closed and role.hatch:
         segments = hatch_lines(points, role.hatch, role.slope, window)
         strokes.append(Stroke(tuple(segments), Role(role.colour, 0.7)))
-    heads = []
     for end, tip, behind in (("start", 0, 1), ("end", -1, -2)):
         if line.arrows in (end, "both"):
-            head, neck = _arrowhead(points[tip], points[behind], role.width)
+            head, points[tip] = _arrowhead(points[tip], points[behind], role.width)
             heads.append(head)
-            points = points.copy()
-            points[tip] = neck
     strokes.append(Stroke((points,), role, line.closed))
     if heads:
         strokes.append(Stroke(tuple(heads), replace(role, width=0, fill=1), True))
@@ -200,10 +173,8 @@ def _strokes(line: Line, scale: _Scale, window: Box) -> list[Stroke]:
 
 def _arrowhead(tip: Points, behind: Points, width: float) -> tuple[Points, Points]:
     """Return the three corners of a slim filled arrowhead, and where its line should stop."""
-    along = tip - behind
-    along = along / (np.hypot(*along) or 1.0)
-    across = np.array([-along[1], along[0]])
-    length = 8 + 2 * width
-    neck = tip - 0.8 * length * along
+    along = (tip - behind) / (np.hypot(*(tip - behind)) or 1.0)
+    length, across = 8 + 2 * width, np.array([-along[1], along[0]])
     base = tip - length * along
-    return np.array([tip, base + 0.18 * length * across, base - 0.18 * length * across]), neck
+    head = np.array([tip, base + 0.18 * length * across, base - 0.18 * length * across])
+    return head, tip - 0.8 * length * along

@@ -7,7 +7,7 @@ from typing import Any
 from rollcalc.stock.lookup import unknown_name
 from rollcalc.stock.quantities import InputError, checked_single, shown
 
-from .picture import Pair
+from .scene import Pair
 
 LARGEST = 5000.0
 """The longest page a PDF may have is 200 in. [mm]"""

@@ -7,24 +7,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Pen:
-    """How a line on paper looks.
-
-    Parameters
-    ----------
-    colour : str
-        Colour of the line, ``#rrggbb``.
-    width : float
-        Line width. [mm]
-    dash : tuple of float
-        Lengths of dash, gap, dash, gap …; empty for a solid line. [mm]
-    fill : str
-        Colour inside a closed line; empty for none.
-    """
+    """How a line on paper looks."""
 
     colour: str
-    width: float
-    dash: tuple[float, ...] = ()
-    fill: str = ""
+    width: float  # [mm]
+    dash: tuple[float, ...] = ()  # dash, gap, dash, gap …; empty for a solid line [mm]
+    fill: str = ""  # colour inside a closed line; empty for none
 
 
 PENS = {

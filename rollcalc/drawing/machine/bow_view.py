@@ -10,7 +10,7 @@ from rollcalc.stock import FlatBar, Sheet, format_length
 from rollcalc.stock.labels import length_scale
 
 from ..core.marks import strip
-from ..core.picture import Line, Mark, Picture, Points, Text
+from ..core.picture import Box, Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words
 
 ENLARGED = 100.0
@@ -23,25 +23,19 @@ LEFT_OUT = 1e4
 
 
 def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Picture:
-    """Return the three rolls from the front, each bowed and strained by the force of the stock on it.
-
-    The rolls are drawn apart, the bending roll below.
-    """
+    """Return the three rolls from the front, drawn apart, each bowed and strained by the force of the stock on it."""
     machine, stock = setting.machine, setting.stock
     assert isinstance(machine, PinchMachine)
     assert isinstance(stock, Sheet | FlatBar)
     half = bearing_span(machine) / 2
     width, lower = float(stock.width), -(APART + machine.lower_roll_diameter) / 2
-    rows = (
-        ("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, float(np.asarray(setting.inside_roll_force))),
-        ("lower", -1.0, lower, float(np.asarray(setting.front_roll_force))),
-        ("bending", -1.0, _bending_level(machine), float(np.asarray(setting.bending_roll_force))),
-    )
+    rows = (("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, setting.inside_roll_force),
+            ("lower", -1.0, lower, setting.front_roll_force),
+            ("bending", -1.0, _bending_level(machine), setting.bending_roll_force))
     marks: list[Mark] = []
-    bows: dict[str, float] = {}
-    stresses: dict[str, float] = {}
-    for name, way, level, force in rows:
-        along = np.linspace(-half, half, 61)
+    bows, stresses, along = {}, {}, np.linspace(-half, half, 61)
+    for name, way, level, pressed in rows:
+        force = float(np.asarray(pressed))
         bow = np.asarray(roll_bow(machine, stock, force, position=position, place=along, roll=name))
         bows[name] = float(roll_bow(machine, stock, force, position=position, roll=name))
         stresses[name] = float(roll_stress(machine, stock, force, position=position, roll=name))
@@ -53,10 +47,9 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
         inwards = max(-0.5 * half, min(0.5 * half, position))
         marks.append(Text((inwards, drawn), said, "loaded", "middle", (0, 8 if way > 0 else -19)))
     under = _bending_level(machine) + machine.bending_roll_diameter / 2 + APART / 2
-    for level in (0.0, under):
-        marks.append(Line([(position - width / 2, level), (position + width / 2, level)], "sheet"))
+    marks += [Line([(position - width / 2, level), (position + width / 2, level)], "sheet") for level in (0.0, under)]
     marks += [*_pushes(position, width, 0.0, (1.0, -1.0)), *_pushes(position, width, under, (-1.0,))]
-    return Picture(_sentence(setting, position, bows, stresses, units), tuple(marks), size=SIZE,
+    return Picture(_sentence(setting, position, bows, stresses, units), marks, size=SIZE,
                    alt="Front view of the rolls, their bow enlarged", frame=_frame(machine))
 
 
@@ -65,7 +58,7 @@ def _bending_level(machine: PinchMachine) -> float:
     return -1.5 * APART - machine.lower_roll_diameter - machine.bending_roll_diameter / 2 - 1.4 * ENLARGED
 
 
-def _frame(machine: PinchMachine) -> tuple[float, float, float, float]:
+def _frame(machine: PinchMachine) -> Box:
     """Return the window, the same for every piece."""
     half = bearing_span(machine) / 2 + 20
     top = APART / 2 + machine.upper_roll_diameter + 1.15 * ENLARGED
@@ -85,7 +78,8 @@ def _roll(name: str, axle: Points, level: float, diameter: float, way: float, ha
 
 def _pushes(position: float, width: float, level: float, ways: tuple[float, ...]) -> list[Mark]:
     """Return small arrows from the stock to the rolls, about one for each 50 mm of width."""
-    places = position + width * (np.arange(round(width / 50) or 1) + 0.5) / (round(width / 50) or 1) - width / 2
+    count = round(width / 50) or 1
+    places = position + width * (np.arange(count) + 0.5) / count - width / 2
     return [Line([(x, level), (x, level + way * APART / 2)], "dimension", arrows="end") for x in places.tolist()
             for way in ways]
 
@@ -102,23 +96,21 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], stresse
     place = "at mid-roll" if not position else f"{format_length(position, units)} from mid-roll"
     larger = f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger"
     return (
-        f"{piece_words(stock, setting.material, units, yield_too=False)}, {format_length(float(stock.width), units)} "
-        f"wide, {place}: pinched with {front:.0f} N, the upper front roll has {has['upper']}, the lower "
-        f"{has['lower']}; the bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn "
-        f"{ENLARGED:.0f} times too large. Here a force strains a roll {here / spread:.2f} times as hard as over the "
-        f"full width. Where the tighter edge has R {format_length(edge, units)}, the middle has up to "
-        f"{larger if middle < LEFT_OUT else 'flat'}."
+        f"{piece_words(stock, setting.material, units, yield_too=False, width_too=True)}, {place}: pinched with "
+        f"{front:.0f} N, the upper front roll has {has['upper']}, the lower {has['lower']}; the "
+        f"bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn {ENLARGED:.0f} times too large. "
+        f"Here a force strains a roll {here / spread:.2f} times as hard as over the full width. Where the tighter edge "
+        f"has R {format_length(edge, units)}, the middle has up to {larger if middle < LEFT_OUT else 'flat'}."
     )
 
 
 def _stress(stress: float) -> str:
     """Return a stress with two digits, or more before the point."""
-    return f"{stress:.2g} MPa" if stress < 99.5 else f"{stress:.0f} MPa"
+    return f"{stress:{'.2g' if stress < 99.5 else '.0f'}} MPa"
 
 
 def _fine(bow: float, units: str) -> str:
     """Return a bow with two digits."""
     scale, word = length_scale(units)
     least = 1e-4 if word == "in" else 1e-3
-    number = bow / scale
-    return f"{number:.2g} {word}" if number >= least else f"below {least:.4g} {word}"
+    return f"{bow / scale:.2g} {word}" if bow / scale >= least else f"below {least:.4g} {word}"

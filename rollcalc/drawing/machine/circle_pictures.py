@@ -13,6 +13,7 @@ from rollcalc.stock import InputError, Material, Stock, format_length
 from rollcalc.stock.labels import length_scale
 
 from ..core.marks import circle
+from ..core.page import signed
 from ..core.picture import Axes, Line, Mark, Pair, Picture, Text, pair
 from .circle_view import circle_sheet
 from .machine_view import SIZE, machine_name, machine_note, rolls, view_frame
@@ -28,8 +29,7 @@ def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Pict
     x, y = roll
     centre, corner, reach = (0.0, radius), (0.0, y), radius + machine.bending_roll_diameter / 2 + thickness / 2
     marks = (
-        *rolls(machine, thickness, travel),
-        *circle_sheet(machine, thickness, travel, radius),
+        *rolls(machine, thickness, travel), *circle_sheet(machine, thickness, travel, radius),
         Line([centre, corner, roll], "released", closed=True),
         Text(centre, "centre of the circle", "outline", "middle", (0, 8)),
         Text((0.0, 0.62 * radius), "R − y", "released", "end", (-8, 0)),
@@ -37,14 +37,10 @@ def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Pict
         Text((x / 2, (radius + y) / 2), "R + c", "released", "start", (8, 4)),
     )
     return Picture(
-        f"At {format_length(travel, 'mm')} of travel the bending roll's centre lies x = {x:.1f} mm behind the nip and "
-        f"{-y:.1f} mm below the sheet line (y = {_signed(y)} mm). With R = {radius:.1f} mm the triangle closes: "
+        f"At {format_length(travel)} of travel the bending roll's centre lies x = {x:.1f} mm behind the nip and "
+        f"{-y:.1f} mm below the sheet line (y = {signed(y, 1)} mm). With R = {radius:.1f} mm the triangle closes: "
         f"{x:.1f}² + {radius - y:.1f}² = {reach:.1f}².",
-        marks,
-        size=SIZE,
-        alt="Side view of the rolls with the triangle behind the formula",
-        frame=view_frame(machine),
-    )
+        marks, size=SIZE, alt="Side view of the rolls with the triangle behind the formula", frame=view_frame(machine))
 
 
 def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "mm") -> Picture:
@@ -59,21 +55,19 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
     moved = np.linspace(float(circle_travel(machine, stock, 1.3 * high)), most, 160)
     end, top = 1.06 * most / machine.screw_pitch, 1.04 * high / scale
     marks: list[Mark] = [
-        Line(np.column_stack([moved / machine.screw_pitch, _radii(machine, stock, moved) / scale]), "loaded"),
+        Line(np.column_stack([moved / machine.screw_pitch, np.asarray(circle_radius(machine, stock, moved)) / scale]),
+             "loaded"),
         Line([(0, inside / scale), (end, inside / scale)], "roll"),
         Text((0.0, inside / scale), f"around the {around} roll itself", "roll", "start", (8, 6)),
         Line([(0, shown), (turns, shown), (turns, 0)], "hidden", arrows="end"),
-        *_looked_up((turns, shown), top, end, f"R {format_length(radius, units)}"),
+        _looked_up((turns, shown), top, end, f"R {format_length(radius, units)}"),
     ]
     return Picture(
         f"A circle of {format_length(radius, units)} takes {turns:.2f} turns of the screws "
         f"({format_length(travel, units)} of travel) on {machine_name(machine)}. "
         + _one_more(machine, stock, travel, radius, units),
-        tuple(marks),
-        axes=Axes("turns of the screws", f"radius of the circle, {unit}", (0, end), (0, top)),
-        size=(640, 400),
-        alt="Graph of the circle's radius against turns",
-    )
+        marks, Axes("turns of the screws", f"radius of the circle, {unit}", (0, end), (0, top)),
+        alt="Graph of the circle's radius against turns")
 
 
 def rings_picture(machine: Machine, stock: Stock, material: Material, travel: float) -> Picture:
@@ -83,34 +77,25 @@ def rings_picture(machine: Machine, stock: Stock, material: Material, travel: fl
     opened = float(released_radius(stock, material, drawn)) if math.isfinite(drawn) else math.inf
     if not math.isfinite(opened + real):
         raise InputError(f"travel is {travel:.6g} mm, but must be larger: there the piece springs back flat.")
-    rings = (
-        (drawn, "centre", "outline", "circle through the rolls"),
-        (real, "released", "released", "what comes out"),
-        (opened, "hidden", "outline", "that circle, sprung back"),
-    )
+    rings = ((drawn, "centre", "outline", "circle through the rolls"), (real, "released", "released", "what comes out"),
+             (opened, "hidden", "outline", "that circle, sprung back"))
     marks: list[Mark] = []
     low, px = math.inf, RINGS_HIGH / (2 * max(radius for radius, *_ in rings))
     for radius, line, words, what in sorted(rings, reverse=True):
         marks += circle((0, radius), radius, line, points=180)
         low = min(2 * radius * px - 23, low - 21)  # below its own top, and below the words above it
-        said = f"{what}: R {format_length(radius, 'mm')}"
-        marks.append(Text((0, 2 * radius), said, words, "middle", (0, round(low - 2 * radius * px))))
+        marks.append(Text((0, 2 * radius), f"{what}: R {format_length(radius)}", words, "middle",
+                          (0, round(low - 2 * radius * px))))
     return Picture(
-        f"At {format_length(travel, 'mm')} of travel the circle through the rolls has a radius of "
-        f"{format_length(drawn, 'mm')}; sprung back, that circle would be {format_length(opened, 'mm')}. The sheet "
-        f"itself is computed to come out at {format_length(real, 'mm')}: {_compared(real, drawn)} the one, "
+        f"At {format_length(travel)} of travel the circle through the rolls has a radius of "
+        f"{format_length(drawn)}; sprung back, that circle would be {format_length(opened)}. The sheet "
+        f"itself is computed to come out at {format_length(real)}: {_compared(real, drawn)} the one, "
         f"{_compared(real, opened)} the other. {machine_note(machine)}",
-        tuple(marks),
-        size=(640, 480),
-        alt="Three rings: two that the circle promises, and the one that comes out",
-    )
+        marks, size=(640, 480), alt="Three rings: two that the circle promises, and the one that comes out")
 
 
 def most_travel(machine: Machine, stock: Stock) -> float:
-    """Return the travel at which the rolls meet, the screws end, or the circle lies against the inside roll.
-
-    Where no circle as tight as the inside roll fits, the tightest that does ends the travel.
-    """
+    """Return the travel at which the rolls meet, the screws end, or the tightest circle that fits is reached."""
     inside = machine.inside_roll_diameter / 2 + float(stock.depth) / 2
     try:
         tightest = float(circle_travel(machine, stock, inside))
@@ -119,29 +104,18 @@ def most_travel(machine: Machine, stock: Stock) -> float:
     return min(tightest, float(usable_travel(machine, stock))) * (1 - 1e-9)
 
 
-def _radii(machine: Machine, stock: Stock, travel: np.ndarray) -> np.ndarray:
-    """Return the circle's radius at each travel. [mm]"""
-    return np.asarray(circle_radius(machine, stock, travel))
-
-
 def _compared(radius: float, other: float) -> str:
     """Return how much larger or smaller one radius is than another, in words."""
     share = round(100 * (radius / other - 1))
     return f"{abs(share)} % {'larger' if share > 0 else 'smaller'} than" if share else "as large as"
 
 
-def _signed(number: float) -> str:
-    """Return a number with a real minus sign."""
-    return f"{number:.1f}".replace("-", "−")
-
-
-def _looked_up(at: Pair, top: float, end: float, words: str) -> tuple[Text]:
+def _looked_up(at: Pair, top: float, end: float, words: str) -> Text:
     """Return the radius beside its place on the curve, where there is room."""
     if at[1] > 0.9 * top:
-        return (Text(at, words, "outline", "start", (10, -18)),)
-    return (
-        Text(at, words, "outline", "end" if at[0] > 0.8 * end else "start", (10 if at[0] <= 0.8 * end else -4, 10)),
-    )
+        return Text(at, words, "outline", "start", (10, -18))
+    side, shift = ("end", -4) if at[0] > 0.8 * end else ("start", 10)
+    return Text(at, words, "outline", side, (shift, 10))
 
 
 def _one_more(machine: Machine, stock: Stock, travel: float, radius: float, units: str) -> str:

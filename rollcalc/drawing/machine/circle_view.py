@@ -20,20 +20,12 @@ def circle_view(machine: Machine, stock: Stock, travel: float, units: str = "mm"
     """Return the machine with the one circle that fits its rolls."""
     check_travel(machine, stock, travel, "set less")
     radius, thickness = float(circle_radius(machine, stock, travel)), float(stock.depth)
-    marks = (
-        *rolls(machine, thickness, travel),
-        *travel_dimension(machine, thickness, travel, units),
-        *circle_sheet(machine, thickness, travel, radius),
-        *_circle_words(machine, travel, radius, units),
-    )
+    marks = (*rolls(machine, thickness, travel), *travel_dimension(machine, thickness, travel, units),
+             *circle_sheet(machine, thickness, travel, radius), *_circle_words(machine, travel, radius, units))
     return Picture(
         f"{travel / machine.screw_pitch:.2f} turns of the screws on {machine_name(machine)} are "
-        f"{format_length(travel, units)} of travel. {_circle_sentence(radius, units)}",
-        marks,
-        size=SIZE,
-        alt="Side view of the three rolls and one circle",
-        frame=view_frame(machine),
-    )
+        f"{format_length(travel, units)} of travel. {circle_sentence(radius, units, 'The rolls only touch')}",
+        marks, size=SIZE, alt="Side view of the three rolls and one circle", frame=view_frame(machine))
 
 
 def circle_sheet(machine: Machine, thickness: float, travel: float, radius: float) -> tuple[Line, ...]:
@@ -46,11 +38,9 @@ def circle_sheet(machine: Machine, thickness: float, travel: float, radius: floa
     first = np.array([-radius * math.sin(before), middle - radius * math.cos(before)])
     run = (left - first[0]) * math.cos(before)  # straight back to the edge of the view
     tail = first + run * np.array([math.cos(before), -math.sin(before)])
-    return (
-        Line([tail, first], "sheet"),
-        *arc((0, middle), radius, down + bent, down - before + 2 * math.pi, "hidden", points=240),
-        *arc((0, middle), radius, down - before, down + bent, "sheet", points=120),
-    )
+    return (Line([tail, first], "sheet"),
+            *arc((0, middle), radius, down + bent, down - before + 2 * math.pi, "hidden", points=240),
+            *arc((0, middle), radius, down - before, down + bent, "sheet", points=120))
 
 
 def circle_middle(machine: Machine, travel: float, radius: float) -> float:
@@ -79,8 +69,8 @@ def _circle_words(machine: Machine, travel: float, radius: float, units: str) ->
     return radius_dimension((0, middle), radius, at, words, reach=96)
 
 
-def _circle_sentence(radius: float, units: str) -> str:
+def circle_sentence(radius: float, units: str, touching: str) -> str:
     """Return what there is to say about the circle."""
     if math.isinf(radius):
-        return "The rolls only touch the flat sheet: there is no circle yet."
+        return f"{touching} the flat sheet: there is no circle yet."
     return f"The circle through the rolls has a radius of {format_length(radius, units)}."

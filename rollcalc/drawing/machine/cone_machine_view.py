@@ -13,6 +13,7 @@ from rollcalc.stock import format_length
 
 from ..core.dimensions import arrow
 from ..core.marks import slab
+from ..core.page import signed
 from ..core.picture import Line, Mark, Picture, Points, Text
 from .machine_view import roll_places, tilted_roll
 
@@ -37,24 +38,16 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     return Picture(
         f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
         f"{stray}{limits} Verdict: {cone.verdict}.",
-        tuple(marks),
-        size=(680, 520),
-        alt="The tilted bending roll, and the cone it makes",
-        frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half),
-    )
+        marks, size=(680, 520), alt="The tilted bending roll, and the cone it makes",
+        frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half))
 
 
 def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> Picture:
-    """Return a cone's pattern on its way through the nip, seen from above, and how far each end must go.
-
-    The lines that run to the point must lie in the nip one after another, so the pattern turns about its point.
-    """
-    passed = (share - 0.5) * pattern.arc()
-    edge = _edge(pattern, -0.5, 0.5)
+    """Return a cone's pattern on its way through the nip, turning about its point, and how far each end must go."""
+    passed, edge, wall = (share - 0.5) * pattern.arc(), _edge(pattern, -0.5, 0.5), np.array([0.0, pattern.slant])
     swept = np.concatenate([_in_nip(pattern, *edge, (part - 0.5) * pattern.arc()) for part in (0, 0.5, 1)])
     (left, low), (right, high) = swept.min(axis=0).tolist(), swept.max(axis=0).tolist()
     size = max(right - left, high - low)
-    wall = np.array([0.0, pattern.slant])
     quarters = (_in_nip(pattern, np.full(2, place * pattern.arc()), wall, passed) for place in (-0.25, 0.0, 0.25))
     marks: list[Mark] = [
         Line(_in_nip(pattern, *_edge(pattern, -0.5, share - 0.5), passed), "hidden", closed=True),
@@ -70,33 +63,26 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
         gone = "The pattern lies before the nip, its first edge along it."
     return Picture(
         gone, (*marks, *bars), size=(680, 520), alt="The pattern passing the nip, from above",
-        frame=(left - 0.2 * size, low - 0.2 * size, right + 0.1 * size, high + 0.02 * size),
-    )
+        frame=(left - 0.2 * size, low - 0.2 * size, right + 0.1 * size, high + 0.02 * size))
 
 
 def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end: str) -> list[Mark]:
     """Return the roll where it touches and where it stands, the wall on it, and what the screws say."""
     half, level = machine.working_width / 2, -0.1 * machine.working_width / 2
     _, _, diameter = roll_places(machine, 0.0, 0.0)[-1]
-    edges = position - float(cone.places[-1]) / 2, position + float(cone.places[-1]) / 2
+    reach, axle = float(cone.places[-1]) / 2, (level + cone.travel_left, level + cone.travel_right)
     names = ("large end", "small end") if small_end == "right" else ("small end", "large end")
-    axle = level + cone.travel_left, level + cone.travel_right
-    roll, (left, right) = tilted_roll(machine, level, axle, edges)
+    roll, (left, right) = tilted_roll(machine, level, axle, (position - reach, position + reach))
     high, anchor = (half, "end") if axle[1] >= axle[0] else (-half, "start")  # where the roll is out of the way
     marks: list[Mark] = [
-        *roll,
-        Text(left, names[0], "sheet", "end", (-4, 8)),
-        Text(right, names[1], "sheet", "start", (4, 8)),
+        *roll, Text(left, names[0], "sheet", "end", (-4, 8)), Text(right, names[1], "sheet", "start", (4, 8)),
         Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
     ]
     ends = np.interp([-half, half], [-bearing_span(machine) / 2, bearing_span(machine) / 2], axle).tolist()
-    for side, height, turns, anchor in (
-        (-half, ends[0], cone.turns_left, "start"),
-        (half, ends[1], cone.turns_right, "end"),
-    ):
-        name = "left screw" if side < 0 else "right screw"
-        shown = f"{name} {turns:.1f} turns".replace("-", "−")
-        marks.append(Text((side, min(height, level) - diameter / 2), shown, "roll", anchor, (0, -18)))
+    for name, side, height, turns, anchor in (("left screw", -half, ends[0], cone.turns_left, "start"),
+                                              ("right screw", half, ends[1], cone.turns_right, "end")):
+        marks.append(Text((side, min(height, level) - diameter / 2), f"{name} {signed(turns, 1)} turns", "roll", anchor,
+                          (0, -18)))
     return marks
 
 
@@ -112,17 +98,13 @@ def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:
     heights = floor + (cone.places[-1] - cone.places) * lean
     marks: list[Mark] = []
     for radii, role in ((cone.wanted_radii, "outline"), (cone.released_radii, "released")):
-        left, right = middle - lean * radii, middle + lean * radii
-        shape = np.column_stack([np.concatenate([left, right[::-1]]), np.concatenate([heights, heights[::-1]])])
-        marks.append(Line(shape, role, closed=True))
-    column = middle + lean * float(cone.wanted_radii[-1])
-    places = [round(share * (len(cone.places) - 1)) for share in ROWS]
-    for place in places:
-        wanted, rolled = (
-            format_length(float(radii[place]), units) for radii in (cone.wanted_radii, cone.released_radii)
-        )
-        at = (column, float(heights[place]))
-        edge = middle + lean * float(cone.wanted_radii[place]), float(heights[place])
+        left, right = (np.column_stack([middle + side * lean * radii, heights]) for side in (-1, 1))
+        marks.append(Line(np.concatenate([left, right[::-1]]), role, closed=True))
+    for place in (round(share * (len(cone.places) - 1)) for share in ROWS):
+        wanted, rolled = (format_length(float(radii[place]), units)
+                          for radii in (cone.wanted_radii, cone.released_radii))
+        edge, at = ((middle + lean * float(radius), float(heights[place]))
+                    for radius in (cone.wanted_radii[place], cone.wanted_radii[-1]))
         marks += [Line([edge, at], "guide", offset=[(4, 0), (14, 0)]),
                   Text(at, f"{wanted}, rolled {rolled}", "outline", "start", (20, -4))]
     said = "bend square to the wall: wanted (solid), rolled (dashed)"
@@ -142,27 +124,22 @@ def _in_nip(pattern: FrustumPattern, along: Points, up: Points, passed: float) -
     return np.column_stack([y, -x])
 
 
-def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: float, units: str) -> (
-    tuple[str, list[Mark]]
-):
+def _bars(pattern: FrustumPattern, share: float, left: float, top: float, size: float,
+          units: str) -> tuple[str, list[Mark]]:
     """Return how far each end has gone, in words and as two bars; one turn of the large end is the longest."""
     turn = pattern.arc()
     large, small = share * turn, share * pattern.arc("small")
     gone = [format_length(length, units) for length in (large, small, large - small)]
     marks: list[Mark] = []
     for row, (name, length) in enumerate((("large end", large), ("small end", small))):
-        low = top - (0.07 * row + 0.03) * size
-
-        def bar(start: float, stop: float, role: str, low: float = low) -> tuple[Line]:
-            scale = 0.45 * size / turn
-            return slab((left + scale * start, low), (left + scale * stop, low), 0.03 * size, role)
-
-        slip = large - length
+        low, scale, slip = top - (0.07 * row + 0.03) * size, 0.45 * size / turn, large - length
+        bars = [(0.0, turn, "guide"), *[(0.0, length, "roll")] * bool(share),
+                *[(length, large, "released piece")] * bool(share and slip)]
+        for start, stop, role in bars:
+            marks += slab((left + scale * start, low), (left + scale * stop, low), 0.03 * size, role)
         said = f"{gone[row]} and {gone[2]} slip" if slip else gone[row]
-        marks += [*bar(0, turn, "guide"), Text((left, low), name, "outline", "end", (-6, 3)),
+        marks += [Text((left, low), name, "outline", "end", (-6, 3)),
                   Text((left + 0.45 * size, low), said, "outline", "start", (6, 3))]
-        if share:
-            marks += [*bar(0, length, "roll"), *(bar(length, large, "released piece") if slip else ())]
     if not pattern.curvature:
         return f"Equal ends: both have gone {gone[0]}, and nothing slips.", marks
     turned = math.degrees(share * pattern.sector_angle)

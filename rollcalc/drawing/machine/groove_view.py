@@ -10,7 +10,7 @@ from rollcalc.rolling import Groove, PinchMachine, grooves
 from rollcalc.stock import RoundBar, format_length
 
 from ..core.dimensions import dimension
-from ..core.marks import circle
+from ..core.marks import circle, on_circle
 from ..core.picture import Line, Mark, Picture, Points, Text
 
 SIZE = (660, 394)
@@ -23,13 +23,9 @@ MEET = 0.05
 
 
 def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str = "mm") -> Picture:
-    """Return the cut through the nip, seen along the bar: grooves, bar, and the faces of the front rolls.
-
-    Grooves without a place are drawn side by side.
-    """
-    size = float(bar.diameter)
+    """Return the cut through the nip, seen along the bar: grooves, bar, and the faces of the front rolls."""
+    size, places = float(bar.diameter), groove_places(machine)
     low, gap = seat(groove, size)
-    places = groove_places(machine)
     here = places[[one.diameter for one, _ in places].index(groove.diameter)][1]
     left = _window(places, here)
     end = None if groove.position is None else machine.working_width / 2
@@ -40,20 +36,17 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
         *circle((here, low + size / 2), size / 2, "section"),
         *_face_gap(left + 4, gap, "lower" not in groove.rolls, units),
         *_words(groove, places, left, gap, units),
-        *_end_words(end, left),
+        *([] if end is None or end > left + WIDE
+          else [Text((end, 0.0), "end of the rolls", "dimension", "middle", (22, 0), 90)]),
         Text((left, ABOVE), _roll_words(machine, "upper", groove, units), "roll", "start", (-14, 0)),
         Text((left, -BELOW), _roll_words(machine, "lower", groove, units), "roll", "start", (-14, 4)),
     ]
-    frame = (left, -BELOW, left + WIDE, ABOVE)
-    alt = "Cut through the nip at the groove"
-    return Picture(_sentence(groove, size, gap, units), tuple(marks), None, SIZE, alt, frame)
+    return Picture(_sentence(groove, size, gap, units), marks, size=SIZE, alt="Cut through the nip at the groove",
+                   frame=(left, -BELOW, left + WIDE, ABOVE))
 
 
 def seat(groove: Groove, bar_diameter: float) -> tuple[float, float]:
-    """Return where the underside of a bar lies, and where the upper roll's face comes to stand.
-
-    A bar that goes in lies on the bottom. A thicker one rides on the edges, of each roll that has the groove.
-    """
+    """Return where the underside of a bar lies, on the bottom or riding on the edges, and the upper roll's face."""
     radius, half = bar_diameter / 2, groove_line(groove)[-1, 0]
     sinks = groove.depth if bar_diameter <= groove.diameter else radius - math.sqrt(radius**2 - half**2)
     low = -sinks if "lower" in groove.rolls else 0.0
@@ -61,17 +54,12 @@ def seat(groove: Groove, bar_diameter: float) -> tuple[float, float]:
 
 
 def groove_line(groove: Groove) -> Points:
-    """Return the outline of a groove from edge to edge, its middle at 0 and the roll's face at height 0.
-
-    Deeper than half its width, it has upright walls.
-    """
+    """Return the outline of a groove from edge to edge, with upright walls where it is deeper than half its width."""
     radius = groove.diameter / 2
     rise = max(1 - groove.depth / radius, 0.0)  # sine of the angle at which the arc meets the face
     angle = np.linspace(math.pi + math.asin(rise), 2 * math.pi - math.asin(rise), 49)
-    arc = np.column_stack([radius * np.cos(angle), radius * np.sin(angle) - groove.depth + radius])
-    edges = np.array([(arc[0, 0], 0.0), (arc[-1, 0], 0.0)])
-    line: Points = np.concatenate([edges[:1], arc, edges[1:]])
-    return line
+    arc = on_circle((0.0, radius - groove.depth), radius, angle)
+    return np.concatenate([arc[:1] * (1, 0), arc, arc[-1:] * (1, 0)])
 
 
 def groove_places(machine: PinchMachine) -> list[tuple[Groove, float]]:
@@ -92,9 +80,8 @@ def _roll(places: list[tuple[Groove, float]], roll: str, left: float, end: float
     right = left + 2 * WIDE if end is None else end
     sight = [(one, place) for one, place in places if roll in one.rolls and left < place < left + WIDE]
     lines = [groove_line(one) + np.array([place, 0.0]) for one, place in sorted(sight, key=lambda pair: pair[1])]
-    corners = [[(left - WIDE, -DEEP), (left - WIDE, 0.0)], *lines, [(right, 0.0), (right, -DEEP)]]
-    outline: Points = np.concatenate([np.asarray(part, dtype=float) for part in corners])
-    return outline
+    return np.concatenate([np.array([(left - WIDE, -DEEP), (left - WIDE, 0.0)]), *lines,
+                           np.array([(right, 0.0), (right, -DEEP)])])
 
 
 def _loose(groove: Groove, size: float, here: float, gap: float) -> tuple[Mark, ...]:
@@ -102,8 +89,8 @@ def _loose(groove: Groove, size: float, here: float, gap: float) -> tuple[Mark, 
     play = (groove.diameter - size) / 2
     if play < 0.05:
         return ()
-    level = groove.diameter / 2 - groove.depth
-    level = level if "lower" in groove.rolls else gap - level
+    rise = groove.diameter / 2 - groove.depth
+    level = rise if "lower" in groove.rolls else gap - rise
     return tuple(mark for side in (-play, play) for mark in circle((here + side, level), size / 2, "hidden"))
 
 
@@ -115,13 +102,6 @@ def _face_gap(x: float, gap: float, below: bool, units: str) -> tuple[Mark, ...]
     return dimension(start, stop, f"faces {format_length(gap, units)} apart", -1, outside=True)
 
 
-def _end_words(end: float | None, left: float) -> tuple[Mark, ...]:
-    """Return the name of the rolls' end, where it is in sight."""
-    if end is None or end > left + WIDE:
-        return ()
-    return (Text((end, 0.0), "end of the rolls", "dimension", "middle", (22, 0), 90),)
-
-
 def _words(groove: Groove, places: list[tuple[Groove, float]], left: float, gap: float, units: str) -> list[Mark]:
     """Return which bar each groove is for."""
     marks: list[Mark] = []
@@ -129,22 +109,20 @@ def _words(groove: Groove, places: list[tuple[Groove, float]], left: float, gap:
         if not left < place < left + WIDE:
             continue
         level, side = (-one.depth, -1) if "lower" in one.rolls else (gap + one.depth, 1)
-        at, rows = (place, level), [f"for {format_length(one.diameter, units)}"]
-        if one.diameter == groove.diameter:
-            rows.append(f"{format_length(one.depth, units)} deep")
+        deep = [f"{format_length(one.depth, units)} deep"] * (one.diameter == groove.diameter)
+        rows = [f"for {format_length(one.diameter, units)}", *deep]
         for number, words in enumerate(rows):
             below = 18 * (number + 1) if side < 0 else 18 * (len(rows) - 1 - number) + 8
-            marks.append(Text(at, words, "dimension", "middle", (0, side * below)))
+            marks.append(Text((place, level), words, "dimension", "middle", (0, side * below)))
     return marks
 
 
 def _roll_words(machine: PinchMachine, roll: str, groove: Groove, units: str) -> str:
     """Return what a roll is called, and what it is worth at the bottom of the groove."""
     diameter = getattr(machine, f"{roll}_roll_diameter")
-    if roll not in groove.rolls:
-        return f"{roll} roll, {format_length(diameter, units)}"
-    return (f"{roll} roll, {format_length(diameter, units)}; {format_length(diameter - 2 * groove.depth, units)} in "
-            "the groove")
+    said = f"{roll} roll, {format_length(diameter, units)}"
+    inside = f"; {format_length(diameter - 2 * groove.depth, units)} in the groove" if roll in groove.rolls else ""
+    return said + inside
 
 
 def _sentence(groove: Groove, size: float, gap: float, units: str) -> str:
@@ -159,9 +137,8 @@ def _sentence(groove: Groove, size: float, gap: float, units: str) -> str:
         return f"{bar} sinks into {cut}, {deep}: the front rolls meet, and nothing grips it."
     if play < -1e-9:
         return f"{bar} does not go into {cut}: it rides on two edges, which cut into it."
-    apart = f"the faces of the front rolls stand {format_length(gap, units)} apart"
-    if gap < MEET:
-        apart = "the front rolls meet, and hardly grip it"
+    apart = ("the front rolls meet, and hardly grip it" if gap < MEET
+             else f"the faces of the front rolls stand {format_length(gap, units)} apart")
     if play > 0.05:
         return (f"{bar} lies loose in {cut}, {deep}: it has {format_length(play, units)} of play, wanders from wall to "
                 f"wall (dashed) and climbs; {apart}.")

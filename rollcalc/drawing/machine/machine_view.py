@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.rolling import DEMO_MACHINE, Machine, PinchMachine, PyramidMachine
+from rollcalc.rolling import Machine, PinchMachine, PyramidMachine
 from rollcalc.rolling.deflection import bearing_span
 from rollcalc.stock import format_length
 
 from ..core.dimensions import dimension
 from ..core.marks import centre_lines, circle, slab
-from ..core.picture import Line, Mark, Pair, Text, pair
+from ..core.picture import Box, Line, Mark, Pair, Text, pair
 
 SIZE = (660, 506)
 """Page of the side views; the frame fills it but for the margin. [px]"""
 
 
-def view_frame(machine: Machine) -> tuple[float, float, float, float]:
+def view_frame(machine: Machine) -> Box:
     """Return the window of a machine's side views, the same at every travel so that the scale stays fixed."""
     if isinstance(machine, PyramidMachine):
         reach = machine.bottom_roll_spacing / 2 + machine.bottom_roll_diameter
@@ -25,10 +25,6 @@ def view_frame(machine: Machine) -> tuple[float, float, float, float]:
     reach = machine.guide_distance + machine.bending_roll_diameter
     below = max(machine.lower_roll_diameter, machine.bending_roll_diameter)
     return -0.71 * reach, -below - 0.11 * reach, 1.2 * reach, machine.upper_roll_diameter + 0.38 * reach
-
-
-FRAME = view_frame(DEMO_MACHINE)
-"""Left, bottom, right and top of the side views of the lessons' machine. [mm]"""
 
 
 def machine_name(machine: Machine) -> str:
@@ -46,32 +42,23 @@ def roll_places(machine: Machine, thickness: float, travel: float) -> tuple[tupl
     """Return name, centre and diameter of the three rolls; the last one moves."""
     if isinstance(machine, PyramidMachine):
         side, level = pair(machine.bottom_roll_centre(thickness))
-        return (
-            ("bottom roll", (-side, level), machine.bottom_roll_diameter),
-            ("bottom roll", (side, level), machine.bottom_roll_diameter),
-            ("top roll", pair(machine.top_roll_centre(thickness, travel)), machine.top_roll_diameter),
-        )
-    return (
-        ("upper roll", pair(machine.upper_roll_centre(thickness)), machine.upper_roll_diameter),
-        ("lower roll", pair(machine.lower_roll_centre(thickness)), machine.lower_roll_diameter),
-        ("bending roll", pair(machine.bending_roll_centre(thickness, travel)), machine.bending_roll_diameter),
-    )
+        return (("bottom roll", (-side, level), machine.bottom_roll_diameter),
+                ("bottom roll", (side, level), machine.bottom_roll_diameter),
+                ("top roll", pair(machine.top_roll_centre(thickness, travel)), machine.top_roll_diameter))
+    return (("upper roll", pair(machine.upper_roll_centre(thickness)), machine.upper_roll_diameter),
+            ("lower roll", pair(machine.lower_roll_centre(thickness)), machine.lower_roll_diameter),
+            ("bending roll", pair(machine.bending_roll_centre(thickness, travel)), machine.bending_roll_diameter))
 
 
 def rolls(machine: Machine, thickness: float, travel: float) -> tuple[Mark, ...]:
     """Return the three rolls with their centre lines and names."""
-    marks: list[Mark] = []
-    for name, at, diameter in roll_places(machine, thickness, travel):
-        marks += [*circle(at, diameter / 2, "roll"), *centre_lines(at, diameter / 2)]
-        marks.append(Text(at, name, "roll", "middle", (0, -24)))
-    return tuple(marks)
+    return tuple(mark for name, at, diameter in roll_places(machine, thickness, travel)
+                 for mark in (*circle(at, diameter / 2, "roll"), *centre_lines(at, diameter / 2),
+                              Text(at, name, "roll", "middle", (0, -24))))
 
 
 def tilted_roll(machine: Machine, level: float, axle: Pair, edges: Pair) -> tuple[tuple[Mark, ...], tuple[Pair, Pair]]:
-    """Return the roll that moves, from the front and tilted, with stock on it.
-
-    Heights may be enlarged; the roll is as thick as it is.
-    """
+    """Return the roll that moves, from the front and tilted, with stock on it; heights may be enlarged."""
     half, screw = machine.working_width / 2, bearing_span(machine) / 2
     _, _, diameter = roll_places(machine, 0.0, 0.0)[-1]
 
@@ -79,13 +66,9 @@ def tilted_roll(machine: Machine, level: float, axle: Pair, edges: Pair) -> tupl
         return place, float(np.interp(0.5 + place / screw / 2, [0, 1], axle)) + beside
 
     tops = at(edges[0], diameter / 2), at(edges[1], diameter / 2)
-    marks = (
-        *slab((-half, level - diameter / 2), (half, level - diameter / 2), diameter, "hidden"),
-        *slab(at(-half, -diameter / 2), at(half, -diameter / 2), diameter, "roll"),
-        Line([at(-screw, 0.0), at(screw, 0.0)], "centre"),
-        Line(tops, "sheet", offset=(0, 2)),
-    )
-    return marks, tops
+    return (*slab((-half, level - diameter / 2), (half, level - diameter / 2), diameter, "hidden"),
+            *slab(at(-half, -diameter / 2), at(half, -diameter / 2), diameter, "roll"),
+            Line([at(-screw, 0.0), at(screw, 0.0)], "centre"), Line(tops, "sheet", offset=(0, 2))), tops
 
 
 def travel_dimension(machine: Machine, thickness: float, travel: float, units: str) -> tuple[Mark, ...]:
@@ -96,10 +79,8 @@ def travel_dimension(machine: Machine, thickness: float, travel: float, units: s
     short = travel * px_per_mm(machine) < 90
     beside = diameter / 2 * px_per_mm(machine) + (64 if short else 26)
     side = -1 if isinstance(machine, PyramidMachine) else 1  # to the right of the roll, whichever way it moves
-    return (
-        *circle(start, diameter / 2, "hidden"),
-        *dimension(now, start, f"travel {format_length(travel, units)}", side * beside, outside=short),
-    )
+    way = dimension(now, start, f"travel {format_length(travel, units)}", side * beside, outside=short)
+    return (*circle(start, diameter / 2, "hidden"), *way)
 
 
 def px_per_mm(machine: Machine) -> float:

@@ -14,28 +14,20 @@ from .machine_view import SIZE, machine_name, px_per_mm, roll_places, rolls, vie
 
 
 def machine_picture(machine: Machine) -> Picture:
-    """Return the machine seen from its crank side, with the names of its parts.
-
-    The sheet is drawn by the circle rule, as far as the words need it.
-    """
+    """Return the machine seen from its crank side, with the names of its parts and a sheet by the circle rule."""
     stock = Sheet(thickness=machine.inside_roll_diameter / 60, width=machine.working_width)
     travel = _shown_travel(machine, stock)
     thickness, radius = float(stock.depth), float(circle_radius(machine, stock, travel))
     left, bottom, _, _ = view_frame(machine)
     marks: tuple[Mark, ...] = (
-        *_guide(machine, thickness),
-        *rolls(machine, thickness, travel),
-        *circle_sheet(machine, thickness, travel, radius)[::2],
-        *_words(machine),
+        *_guide(machine, thickness), *rolls(machine, thickness, travel),
+        *circle_sheet(machine, thickness, travel, radius)[::2], *_words(machine),
         Text((left, bottom), "seen from the crank side", "outline", "start", (0, -20)),
     )
+    name = machine_name(machine)
     return Picture(
-        f"{machine_name(machine)[0].upper()}{machine_name(machine)[1:]}, true to scale. {_sentence(machine)}",
-        marks,
-        size=SIZE,
-        alt="Side view of the machine, with the names of its parts",
-        frame=view_frame(machine),
-    )
+        f"{name[0].upper()}{name[1:]}, true to scale. {_sentence(machine)}",
+        marks, size=SIZE, alt="Side view of the machine, with the names of its parts", frame=view_frame(machine))
 
 
 def _shown_travel(machine: Machine, stock: Sheet) -> float:
@@ -66,17 +58,13 @@ def _words(machine: Machine) -> tuple[Mark, ...]:
         return ()
     left, _, _, _ = view_frame(machine)
     beside = -machine.upper_roll_diameter / 2 * px_per_mm(machine) - 30
-    return (
-        *leader((0.0, 0.0), "nip", (beside, 30)),
-        Text((left, 0.0), "sheet, fed in here", "sheet", "start", (0, -20)),
-    )
+    return (*leader((0.0, 0.0), "nip", (beside, 30)),
+            Text((left, 0.0), "sheet, fed in here", "sheet", "start", (0, -20)))
 
 
 def _sentence(machine: Machine) -> str:
     """Return what the machine does, in its own words."""
     if isinstance(machine, PyramidMachine):
         return "The sheet lies on the two bottom rolls; the top roll comes down along its guide and bends it."
-    return (
-        f"Upper and lower roll grip the sheet in the nip ({machine.nip}) and feed it; the bending roll rises along its "
-        "guide and pushes the sheet up."
-    )
+    return (f"Upper and lower roll grip the sheet in the nip ({machine.nip}) and feed it; the bending roll rises along "
+            "its guide and pushes the sheet up.")

@@ -27,9 +27,8 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
     """Return the curvature along the sheet from the nip to the bending roll, and the circle's."""
     setting = setting_for_radius(machine, stock, material, released_radius)
     shape = span_shape(setting, points=40)
-    steps = np.hypot(np.diff(shape.x), np.diff(shape.y))
     inside = int(np.argmax(shape.moment))
-    along = np.concatenate([[0.0], np.cumsum(steps)])
+    along = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(shape.x), np.diff(shape.y)))])
     along = along - along[inside]
     bent = 1000 * shape.curvature  # 1/m from here on
     stays, most = 1000 / released_radius, float(bent[inside])
@@ -55,20 +54,17 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
         f"{end:.0f} mm of sheet further, in a nearly straight line. The curvature falls with it: from R "
         f"{setting.loaded_radius:.1f} mm to R {released_radius:.1f} mm. The circle holds {share:.0f} % of what "
         f"springs back. {machine_note(machine)}",
-        tuple(marks),
-        axes=Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),
-                  (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
-        size=(640, 400),
-        alt="Graph of curvature along the sheet between the rolls",
-    )
+        marks, Axes("length of sheet behind the nip, mm", "curvature, 1/m", (0, end),
+                    (stays - 0.25 * (most - stays), most + 0.15 * (most - stays))),
+        alt="Graph of curvature along the sheet between the rolls")
 
 
 def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, turns: float) -> Picture:
     """Return released radius against turns of the screws: circle, circle with springback, two-thirds rule, full span.
     """
     top = 300.0
-    first = float(circle_travel(machine, stock, 2 * top)) / machine.screw_pitch
-    last = float(circle_travel(machine, stock, 1.4 * machine.inside_roll_diameter / 2)) / machine.screw_pitch
+    first, last = (float(circle_travel(machine, stock, radius)) / machine.screw_pitch
+                   for radius in (2 * top, 1.4 * machine.inside_roll_diameter / 2))
     wound = np.append(np.linspace(first, last, 70), turns)
     travel = wound * machine.screw_pitch
     circle = np.asarray(circle_radius(machine, stock, travel))
@@ -80,31 +76,22 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
     }
     at = {name: float(radius[-1]) for name, radius in curves.items()}
     marks: list[Mark] = [Line([(turns, 0), (turns, at["circle, sprung back"])], "dimension")]
-    for name, role, share, reach in (
-        ("full span", "sheet", 0.54, 50),
-        ("two-thirds rule", "released", 0.67, 50),
-        ("circle, sprung back", "hidden", 0.8, 50),
-        ("circle", "loaded", 0.93, -20),
-    ):
-        curve = _under(wound[:-1], curves[name][:-1], 1.2 * top)
+    for name, role, share, reach in (("full span", "sheet", 0.54, 50), ("two-thirds rule", "released", 0.67, 50),
+                                     ("circle, sprung back", "hidden", 0.8, 50), ("circle", "loaded", 0.93, -20)):
+        curve = np.column_stack([wound, curves[name]])[:-1]
+        curve = curve[curve[:, 1] < 1.2 * top]
         marks += [Line(curve, role), *_named(name, role, curve, share * top, reach)]
     return Picture(
         f"At {turns:.2f} turns the circle through the rolls has a radius of {at['circle']:.1f} mm. With springback "
         f"added it promises {at['circle, sprung back']:.1f} mm. The two-thirds rule says "
         f"{at['two-thirds rule']:.1f} mm and the full span {at['full span']:.1f} mm. {machine_note(machine)}",
-        tuple(marks),
-        axes=Axes("turns of the screws", "radius, mm", (0, last), (0, top)),
-        size=(640, 420),
-        alt="Graph of radius against turns of the screws",
-    )
+        marks, Axes("turns of the screws", "radius, mm", (0, last), (0, top)), size=(640, 420),
+        alt="Graph of radius against turns of the screws")
 
 
 def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Material, wanted_radius: float,
                   pinch_force: float, units: str = "mm") -> Picture:
-    """Return what the pinch does to the radius, with the travel that would be right for a perfect nip.
-
-    The machine's own slack or pinch force is left out; the pinch force is in N.
-    """
+    """Return what the pinch, in N, does to the radius at the travel that would be right for a perfect nip."""
     perfect = machine.with_perfect_nip()
     setting = setting_for_radius(perfect, stock, material, wanted_radius)
     force = np.append(np.geomspace(WEAKEST, STRONGEST, 25), pinch_force)
@@ -124,14 +111,11 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
         *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
     ]
     return Picture(
-        f"{piece_words(stock, material, units, yield_too=False)}, {format_length(float(stock.width), units)} wide: the "
-        f"screws stand right for a radius of {format_length(wanted_radius, units)} in a perfect nip. "
+        f"{piece_words(stock, material, units, yield_too=False, width_too=True)}: the screws stand right for a "
+        f"radius of {format_length(wanted_radius, units)} in a perfect nip. "
         f"{_pinch_words(pinch_force, wanted_radius, now, units)}",
-        tuple(marks),
-        axes=Axes("pinch force, N", f"radius after letting go, {word}", (0, STRONGEST), (0, top)),
-        size=(640, 400),
-        alt="Graph of radius against the pinch force",
-    )
+        marks, Axes("pinch force, N", f"radius after letting go, {word}", (0, STRONGEST), (0, top)),
+        alt="Graph of radius against the pinch force")
 
 
 def _reading(here: Pair, top: float, words: str) -> list[Mark]:
@@ -148,12 +132,6 @@ def _pinch_words(force: float, wanted: float, now: float, units: str) -> str:
         return f"A pinch of {force:.0f} N cannot hold the moment: next to no curve stays."
     percent = 100 * (now / wanted - 1)
     return f"A pinch of {force:.0f} N makes it {format_length(now, units)}: {percent:.0f} % larger."
-
-
-def _under(turns: Points, radius: Points, top: float) -> Points:
-    """Return the part of a curve below a height, as points."""
-    low = radius < top
-    return np.column_stack([turns[low], radius[low]])
 
 
 def _named(name: str, role: str, curve: Points, height: float, reach: float) -> tuple[Mark, ...]:

@@ -9,8 +9,9 @@ import numpy as np
 from rollcalc.rolling import PinchMachine, Setting, circle_radius, setting_for_travel, span_shape
 from rollcalc.stock import Material, Stock, format_length
 
-from ..core.marks import arc
+from ..core.marks import arc, bent_line
 from ..core.picture import Line, Mark, Pair, Picture, Points, Text
+from .circle_view import circle_sentence
 from .machine_view import SIZE, roll_places, rolls, travel_dimension, view_frame
 
 FURTHEST = 1e5
@@ -22,24 +23,18 @@ TURNED = (1.45 * math.pi, 0.85 * math.pi)
 def span_view(machine: PinchMachine, stock: Stock, material: Material, travel: float, units: str = "mm") -> Picture:
     """Return the sheet between the rolls and behind them, and the circle that is usually assumed."""
     setting = setting_for_travel(machine, stock, material, travel)
-    circle = float(circle_radius(machine, stock, travel))
-    depth = float(stock.depth)
+    circle, depth = float(circle_radius(machine, stock, travel)), float(stock.depth)
     marks: list[Mark] = [
-        *rolls(machine, depth, travel),
-        *travel_dimension(machine, depth, travel, units),
-        *_circle_line(circle),
-        Line(sheet_line(setting), "sheet"),
+        *rolls(machine, depth, travel), *travel_dimension(machine, depth, travel, units),
+        *_circle_line(circle), Line(sheet_line(setting), "sheet"),
         *_key(setting, circle, view_frame(machine)[:2], units),
     ]
     turns = travel / machine.screw_pitch
     return Picture(
-        f"{turns:.2f} turns of the screws, {format_length(travel, units)} of travel. {_circle_words(circle, units)} "
+        f"{turns:.2f} turns of the screws, {format_length(travel, units)} of travel. "
+        f"{circle_sentence(circle, units, 'The bending roll just touches')} "
         f"{_sheet_words(setting, units)}",
-        tuple(marks),
-        size=SIZE,
-        alt="Side view of the sheet between the rolls, and the circle",
-        frame=view_frame(machine),
-    )
+        marks, size=SIZE, alt="Side view of the sheet between the rolls, and the circle", frame=view_frame(machine))
 
 
 def sheet_line(setting: Setting) -> Points:
@@ -53,7 +48,8 @@ def sheet_line(setting: Setting) -> Points:
     start = np.array([(left, shape.y[0] + (left - shape.x[0]) * math.tan(first))])
     radius = float(setting.released_radius)
     turned = TURNED[0] if 2 * radius < top + 10 else TURNED[1]
-    behind = _arc_from((shape.x[-1], shape.y[-1]), last, 1 / radius, min(3 * right, turned * radius))
+    along = np.linspace(0, min(3 * right, turned * radius), 121)[1:]
+    behind = bent_line(along, radius, (shape.x[-1], shape.y[-1]), last)
     return np.concatenate([start, np.column_stack([shape.x, shape.y]), behind])
 
 
@@ -69,14 +65,6 @@ def _lying_loose(setting: Setting, left: float, right: float) -> Points:
     return line
 
 
-def _arc_from(start: Pair, slope: float, curvature: float, length: float) -> Points:
-    """Return points of an arc that starts at a place with a slope; a straight line at curvature 0."""
-    along = np.linspace(0, length, 121)[1:]
-    middle = slope + curvature * along / 2
-    chord = along * np.sinc(curvature * along / (2 * math.pi))
-    return np.column_stack([start[0] + chord * np.cos(middle), start[1] + chord * np.sin(middle)])
-
-
 def _circle_line(circle: float) -> tuple[Mark, ...]:
     """Return the assumed circle, which touches the sheet line in the nip; nothing where there is none."""
     if math.isinf(circle):
@@ -87,20 +75,18 @@ def _circle_line(circle: float) -> tuple[Mark, ...]:
 
 def _key(setting: Setting, circle: float, corner: Pair, units: str) -> list[Mark]:
     """Return what the two lines are, in the corner that the lines never reach."""
-    released = float(setting.released_radius)
-    held = float(setting.loaded_radius)
-    sheet = ["sheet: flat"]
-    if math.isfinite(held):
-        sheet = ["sheet:", f"{_radius(held, units)} in the nip", f"{_radius(released, units)} let go"]
+    released, held = float(setting.released_radius), float(setting.loaded_radius)
+    bent = ["sheet:", f"{_radius(held, units)} in the nip", f"{_radius(released, units)} let go"]
+    sheet = bent if math.isfinite(held) else ["sheet: flat"]
     round_line = [] if math.isinf(circle) else ["circle:", f"R {format_length(circle, units)}"]
     marks: list[Mark] = []
     down = 18.0 * (len(sheet) + len(round_line)) + 4
     for role, rows in (("sheet", sheet), ("loaded", round_line)):
         for number, words in enumerate(rows):
             down -= 18.0
-            if number == 0:
+            if not number:
                 marks.append(Line([corner, corner], role, offset=[(-28, down + 5), (-2, down + 5)]))
-            marks.append(Text(corner, words, role, "start", (6 if number == 0 else -28, down)))
+            marks.append(Text(corner, words, role, "start", (-28 if number else 6, down)))
         down -= 4
     return marks
 
@@ -108,13 +94,6 @@ def _key(setting: Setting, circle: float, corner: Pair, units: str) -> list[Mark
 def _radius(radius: float, units: str) -> str:
     """Return a radius as a label, or the word for none."""
     return f"R {format_length(radius, units)}" if radius < FURTHEST else "flat"
-
-
-def _circle_words(circle: float, units: str) -> str:
-    """Return what the circle is, as a sentence."""
-    if math.isinf(circle):
-        return "The bending roll just touches the flat sheet: there is no circle yet."
-    return f"The circle through the rolls has a radius of {format_length(circle, units)}."
 
 
 def _sheet_words(setting: Setting, units: str) -> str:

@@ -28,27 +28,18 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
         Line(beyond, "guide"),
         Line(up, "loaded", arrows="end"),
         Line([(held, top), (stays, 0)], "released", arrows="end"),
-        Line([(held, 0), (held, level)], "hidden"),
-        Line([(stays, 0), (stays, level)], "hidden"),
+        *(Line([(x, 0), (x, level)], "hidden") for x in (held, stays)),
         Text((held, top), "held", "loaded", "start", (8, -18)),
         _beside_the_way_down(stays, held, end, top),
         *_share_of_curvature(stays, held, end, level),
     ]
-    percent = 100 * (held - stays) / held
+    percent, sheet = 100 * (held - stays) / held, isinstance(stock, Sheet)  # whose moment grows with its width
     return Picture(
-        f"{piece_words(stock, material, units)}{_width_words(stock, units)} takes {top:.3g} N m to hold at a radius of "
-        f"{format_length(loaded_radius, units)}. Let go, it follows the straight line down: {percent:.0f} % of its "
-        f"curvature springs back and {100 - percent:.0f} % stays.",
-        tuple(marks),
-        axes=Axes("curvature, 1/m", "bending moment, N m", (0, end), (0, 1.14 * level)),
-        size=(640, 380),
-        alt="Graph of bending moment against curvature",
-    )
-
-
-def _width_words(stock: Stock, units: str) -> str:
-    """Return how wide a sheet is, which its moment grows with; nothing for a bar."""
-    return f", {format_length(float(stock.width), units)} wide," if isinstance(stock, Sheet) else ""
+        f"{piece_words(stock, material, units, width_too=sheet)}{',' if sheet else ''} takes {top:.3g} N m to hold at "
+        f"a radius of {format_length(loaded_radius, units)}. Let go, it follows the straight line down: "
+        f"{percent:.0f} % of its curvature springs back and {100 - percent:.0f} % stays.",
+        marks, Axes("curvature, 1/m", "bending moment, N m", (0, end), (0, 1.14 * level)), size=(640, 380),
+        alt="Graph of bending moment against curvature")
 
 
 def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Picture:
@@ -63,8 +54,7 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
         Line([(0, -half), (0, half)], "guide"),
         Line(np.column_stack([loaded, height]), "loaded"),
         Line(np.column_stack([left, height]), "released"),
-        Line([(-limit, half), (limit, half)], "outline"),
-        Line([(-limit, -half), (limit, -half)], "outline"),
+        *(Line([(-limit, y), (limit, y)], "outline") for y in (half, -half)),
         Text((float(loaded[-1]), half), "held", "loaded", "middle", (0, 8)),
         Text((float(left[-1]), half), "let go", "released", "middle", (0, 8)),
         Text((-limit, half), "outside of the bend", "outline", "start", (6, 8)),
@@ -72,23 +62,19 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
     ]
     return Picture(
         f"While held, the metal carries up to {loaded.max():.0f} MPa, and all of it yields but the middle "
-        f"{2 * core:.2f} mm. "
-        f"Let go, {abs(left[-1]):.0f} MPa stays locked in at the surface, pushing the other way.",
-        tuple(marks),
-        axes=Axes("stress along the sheet, MPa (pull to the right, push to the left)", "height in the sheet, mm",
-                  (-limit, limit), (-1.35 * half, 1.35 * half)),
-        size=(640, 380),
-        alt="Graph of stress through the thickness",
-    )
+        f"{2 * core:.2f} mm. Let go, {abs(left[-1]):.0f} MPa stays locked in at the surface, pushing the other way.",
+        marks,
+        Axes("stress along the sheet, MPa (pull to the right, push to the left)", "height in the sheet, mm",
+             (-limit, limit), (-1.35 * half, 1.35 * half)),
+        size=(640, 380), alt="Graph of stress through the thickness")
 
 
 def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longest: float = 150.0) -> Picture:
     """Return released against loaded radius, with the band that yield range and thickness allow."""
     radii = np.linspace(20, longest, 80)
     band = springback_band(stock, material, radii, tolerance)
-    low, nominal, high = (
-        np.column_stack([radii, np.minimum(side, 1e4)]) for side in (band.low, band.nominal, band.high)
-    )
+    low, nominal, high = (np.column_stack([radii, np.minimum(side, 1e4)])
+                          for side in (band.low, band.nominal, band.high))
     top, place = 3 * longest, 50
     marks: list[Mark] = [
         Line(np.concatenate([low, high[::-1]]), "band", closed=True),
@@ -103,11 +89,8 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
     return Picture(
         f"Hold {piece_words(stock, material, 'mm', yield_too=False)} at a radius of 90 mm and it opens to anything "
         f"from {at.low:.0f} to {at.high:.0f} mm. The larger the radius, the wider the doubt.",
-        tuple(marks),
-        axes=Axes("radius while held, mm", "radius after letting go, mm", (20, 1.4 * longest), (0, top)),
-        size=(640, 400),
-        alt="Graph of released radius against loaded radius",
-    )
+        marks, Axes("radius while held, mm", "radius after letting go, mm", (20, 1.4 * longest), (0, top)),
+        alt="Graph of released radius against loaded radius")
 
 
 def _beside_the_way_down(stays: float, held: float, end: float, top: float) -> Text:
@@ -126,8 +109,8 @@ def _share_of_curvature(stays: float, held: float, end: float, level: float) -> 
         at, side = ((left + right) / 2, "middle") if wide else (left, "start") if at_start else (right, "end")
         arrows = "both" if right - left > 0.06 * end else ""
         shift = {"middle": 0.0, "start": 4.0, "end": -4.0}[side]
-        marks.append(Line([(left, level), (right, level)], "dimension", arrows=arrows))
-        marks.append(Text((at, level), words, "dimension", side, (shift, 5)))
+        marks += [Line([(left, level), (right, level)], "dimension", arrows=arrows),
+                  Text((at, level), words, "dimension", side, (shift, 5))]
     return marks
 
 

@@ -9,8 +9,8 @@ import numpy as np
 from rollcalc.bending import springback_band
 from rollcalc.stock import FlatBar, Material, RoundBar, Sheet, Stock, format_length
 
-from ..core.marks import strip
-from ..core.picture import Line, Mark, Pair, Picture, Points, Text
+from ..core.marks import bent_line, strip
+from ..core.picture import Line, Mark, Pair, Picture, Points, Text, pair
 
 PIECE = 80.0
 """Length of the piece in the side view. [mm]"""
@@ -19,52 +19,40 @@ PIECE = 80.0
 def side_view(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
     """Return a piece seen from its edge: as the rolls hold it, as it opens, and how sure that is."""
     band = springback_band(stock, material, loaded_radius)
-    held, opened = 1 / loaded_radius, 1 / float(band.nominal)
-    inner, outer = piece_line(1 / float(band.low)), piece_line(1 / float(band.high))
+    low, middle, high = float(band.low), float(band.nominal), float(band.high)
+    held, inner, opened, outer = map(piece_line, (loaded_radius, low, middle, high))
     marks: list[Mark] = [
         Line(np.concatenate([inner, outer[::-1]]), "band", closed=True),
-        *strip(piece_line(opened), float(stock.depth), "released piece"),
-        *strip(piece_line(held), float(stock.depth), "held piece"),
-        *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", piece_line(held)[0], "loaded"),
-        *_pointer((42, 38), "let go", _radius_words(float(band.nominal), units), piece_line(opened)[-1], "released"),
+        *strip(opened, float(stock.depth), "released piece"),
+        *strip(held, float(stock.depth), "held piece"),
+        *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", held[0], "loaded"),
+        *_pointer((42, 38), "let go", _radius_words(middle, units), opened[-1], "released"),
     ]
     return Picture(
-        _release_sentence(stock, material, loaded_radius, float(band.nominal), units)
-        + _band_sentence(material, float(band.low), float(band.high), units),
-        tuple(marks),
-        size=(640, 340),
-        alt="Side view of the bent sheet, held and let go",
-        frame=(-42, -2, 42, 40),
-    )
+        _release_sentence(stock, material, loaded_radius, middle, units) + _band_sentence(material, low, high, units),
+        marks, size=(640, 340), alt="Side view of the bent sheet, held and let go", frame=(-42, -2, 42, 40))
 
 
-def piece_line(curvature: float) -> Points:
-    """Return the middle line of the piece at a curvature, tangent to the x axis at its middle."""
-    along = np.linspace(-PIECE / 2, PIECE / 2, 97)
-    # sin(κs)/κ and (1 − cos κs)/κ, written with sinc so that a flat piece is no special case
-    half = along * curvature / 2
-    x = along * np.sinc(along * curvature / math.pi)
-    y = along * np.sin(half) * np.sinc(half / math.pi)
-    return np.column_stack([x, y])
+def piece_line(radius: float) -> Points:
+    """Return the middle line of the piece at a radius, tangent to the x axis at its middle."""
+    return bent_line(np.linspace(-PIECE / 2, PIECE / 2, 97), radius)
 
 
-def piece_words(stock: Stock, material: Material, units: str, *, yield_too: bool = True) -> str:
-    """Return the piece in words, for the sentence of a picture."""
+def piece_words(stock: Stock, material: Material, units: str, *, yield_too: bool = True,
+                width_too: bool = False) -> str:
+    """Return the piece in words, for the sentence of a picture; a round bar has no width."""
     noun = "" if " bar" in material.name else "bar of "
     kind = {Sheet: "", FlatBar: f"flat {noun}", RoundBar: f"round {noun}"}[type(stock)]
     strength = f" (yield {float(material.first_yield):.0f} MPa)" if yield_too else ""
-    return f"{format_length(float(stock.depth), units)} {kind}{material.name}{strength}"
+    wide = "" if isinstance(stock, RoundBar) or not width_too else f", {format_length(float(stock.width), units)} wide"
+    return f"{format_length(float(stock.depth), units)} {kind}{material.name}{strength}{wide}"
 
 
 def _pointer(at: Pair, what: str, value: str, end: Points, role: str) -> list[Mark]:
     """Return two lines of words in an upper corner, with a thin arrow to the end of the piece."""
     side = "start" if at[0] < 0 else "end"
-    return [
-        Text(at, what, role, side, (0, 12)),
-        Text(at, value, role, side, (0, -6)),
-        Line([at, (float(end[0]), float(end[1]))], "dimension", arrows="end",
-             offset=[(40 if at[0] < 0 else -40, -12), (0, 0)]),
-    ]
+    return [Text(at, what, role, side, (0, 12)), Text(at, value, role, side, (0, -6)),
+            Line([at, pair(end)], "dimension", arrows="end", offset=[(40 if at[0] < 0 else -40, -12), (0, 0)])]
 
 
 def _radius_words(radius: float, units: str) -> str:

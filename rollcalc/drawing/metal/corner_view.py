@@ -18,10 +18,7 @@ SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0
 
 
 def corner_view(depth: float, units: str = "mm") -> Picture:
-    """Return a square bar with its corners filed off, and what is left of it.
-
-    The moment is the one that bends a bar right through.
-    """
+    """Return a square bar with its corners filed off, and what is left of it; the moment bends a bar right through."""
     around, square, metal = RoundBar(depth), FlatBar(depth, depth), MATERIALS["mild steel bar, hot rolled"]
     moment = float(plastic_moment(around, metal)) / float(plastic_moment(square, metal))
     stiffness = float(bending_stiffness(around, metal)) / float(bending_stiffness(square, metal))
@@ -36,12 +33,11 @@ def corner_view(depth: float, units: str = "mm") -> Picture:
         level = 19 + ROW * (1 - number)
         for length, role in ((FULL, "hidden"), (FULL * share, "released piece")):
             marks += slab((BAR_START, level - 3), (BAR_START + length, level - 3), 6, role)
-        marks.append(Text((BAR_START, level), name, "outline", "end", (-10, -5)))
-        marks.append(Text((BAR_START + FULL, level), f"{100 * share:.0f} %", "outline", "start", (10, -5)))
-    sentence = (
+        marks += [Text((BAR_START, level), name, "outline", "end", (-10, -5)),
+                  Text((BAR_START + FULL, level), f"{100 * share:.0f} %", "outline", "start", (10, -5))]
+    return Picture(
         f"File the corners off a {format_length(float(square.depth), units)} square bar (dashed), and "
         f"{100 * math.pi / 4:.0f} % of its metal is left, but only {100 * moment:.0f} % of its moment and "
         f"{100 * stiffness:.0f} % of its stiffness. Moment over stiffness is what springs back: "
-        f"{100 * (moment / stiffness - 1):.0f} % more."
-    )
-    return Picture(sentence, tuple(marks), size=SIZE, alt="A round bar inside a square one", frame=FRAME)
+        f"{100 * (moment / stiffness - 1):.0f} % more.",
+        marks, size=SIZE, alt="A round bar inside a square one", frame=FRAME)

@@ -20,29 +20,25 @@ LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0
 
 
 def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "mm") -> Picture:
-    """Return the section of a flat bar, rolled the easy and the hard way, with the moments below.
-
-    The moment is the one that bends the bar right through, as in `check_capacity`.
-    """
+    """Return the section of a flat bar, the easy and the hard way, and the moments that bend it right through."""
     edge = FlatBar(thickness=bar.width, width=bar.thickness)
     flat_moment, edge_moment = (float(plastic_moment(piece, material)) / 1000 for piece in (bar, edge))
     rows = [("lying flat", flat_moment, "released piece"), ("on edge", edge_moment, "released piece")]
-    rated = RatedLoad.of(machine, math.inf)
-    allowed = None if rated is None else rated.moment / 1000
-    if allowed is not None:
+    rated, plate = RatedLoad.of(machine, math.inf), ""
+    if rated is not None:
+        allowed = rated.moment / 1000
         rows.insert(1, ("the plate", allowed, "roll"))
+        flat, upright = (100 * moment / allowed for moment in (flat_moment, edge_moment))
+        plate = f" The plate allows {allowed:.3g} N m: {flat:.0f} % of it flat, {upright:.0f} % of it on edge."
     marks = [*_section(bar, 26.0, "the easy way: lying flat", units),
              *_section(edge, 82.0, "the hard way: on edge", units), *_chart(rows)]
     stiffer = float(bending_stiffness(edge, material)) / float(bending_stiffness(bar, material))
-    sentence = (
+    return Picture(
         f"A bar {format_length(float(bar.width), units)} by {format_length(float(bar.thickness), units)}, "
         f"{material.name}: its full plastic moment is {flat_moment:.3g} N m lying flat and {edge_moment:.3g} N m "
         f"on edge, {edge_moment / flat_moment:.3g} times as much; on edge it is {stiffer:.3g} times as stiff."
-    )
-    if allowed is not None:
-        flat, upright = (100 * moment / allowed for moment in (flat_moment, edge_moment))
-        sentence += f" The plate allows {allowed:.3g} N m: {flat:.0f} % of it flat, {upright:.0f} % of it on edge."
-    return Picture(sentence, tuple(marks), size=SIZE, alt="A flat bar lying flat and on edge", frame=FRAME)
+        f"{plate}",
+        marks, size=SIZE, alt="A flat bar lying flat and on edge", frame=FRAME)
 
 
 def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
@@ -52,13 +48,8 @@ def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
         *slab((middle - 25, -3), (middle + 25, -3), 3, "roll"),
         *slab((middle - half, 0), (middle + half, 0), high, "section"),
         Line([(middle - half, high / 2), (middle + half, high / 2)], "centre", offset=[(-12, 0), (12, 0)]),
-        Text(
-            (middle + half, high / 2),
-            f"{format_length(high, units)} deep",
-            "dimension",
-            "start",
-            (18, -5 if high > 3 else 3),
-        ),
+        Text((middle + half, high / 2), f"{format_length(high, units)} deep", "dimension", "start",
+             (18, -5 if high > 3 else 3)),
         Text((middle, FRAME[3]), way, "outline", "middle", (0, 14)),
     ]
 
@@ -69,9 +60,7 @@ def _chart(rows: list[tuple[str, float, str]]) -> list[Mark]:
     marks: list[Mark] = []
     for number, (name, moment, role) in enumerate(rows):
         level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
-        marks += [
-            *slab((BAR_START, level - 2), (end, level - 2), 4, role),
-            Text((BAR_START, level), name, "outline", "end", (-10, -5)),
-            Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5)),
-        ]
+        marks += [*slab((BAR_START, level - 2), (end, level - 2), 4, role),
+                  Text((BAR_START, level), name, "outline", "end", (-10, -5)),
+                  Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5))]
     return marks

@@ -24,11 +24,8 @@ def askew_view(released_radius: float, width: float, skew_degrees: float, units:
         f"Fed {skew_degrees:g}° out of square, one corner of the sheet lags {format_length(lag, units)} behind the "
         f"other at the nip. Round the ring that grows to {format_length(offset, units)} between the edges of the "
         "seam. All true to scale.",
-        tuple(marks),
-        size=SIZE,
-        alt="A sheet fed out of square, and its ring",
-        frame=(-1.02 * width, -1.0 * released_radius, 1.02 * width, 2.6 * released_radius),
-    )
+        marks, size=SIZE, alt="A sheet fed out of square, and its ring",
+        frame=(-1.02 * width, -1.0 * released_radius, 1.02 * width, 2.6 * released_radius))
 
 
 def _sheet(width: float, skew_degrees: float, lag: float, radius: float, units: str) -> list[Mark]:
@@ -48,18 +45,14 @@ def _sheet(width: float, skew_degrees: float, lag: float, radius: float, units: 
 
 def _ring(radius: float, width: float, offset: float, units: str) -> list[Mark]:
     """Return the ring from outside, its axle along the rolls: each edge wanders as it goes round."""
-    centre = 1.55 * radius
-    top, bottom = np.linspace(0, math.pi / 2, 31), np.linspace(3 * math.pi / 2, 2 * math.pi, 31)
-    upper, lower = (_edge(radius, offset, angle, centre) for angle in (top, bottom))
-    half = np.array([width / 2, 0.0])
-    marks: list[Mark] = [
-        Line(np.concatenate([upper - half, (upper + half)[::-1]]), "sheet", closed=True),
-        Line(np.concatenate([lower - half, (lower + half)[::-1]]), "sheet", closed=True),
+    centre, half = 1.55 * radius, np.array([width / 2, 0.0])
+    edges = (_edge(radius, offset, np.linspace(start, start + math.pi / 2, 31), centre) for start in (0, 1.5 * math.pi))
+    return [
+        *(Line(np.concatenate([edge - half, (edge + half)[::-1]]), "sheet", closed=True) for edge in edges),
         *leader((width / 2 + offset / 2, centre), f"miss by {format_length(offset, units)}", (16, 30), "released"),
         Text((0, centre + radius / 2), "ring, from outside", "sheet", "middle", (0, -5)),
         Text((-width / 2, centre), "seam", "sheet", "end", (-8, -5)),
     ]
-    return marks
 
 
 def _edge(radius: float, offset: float, angle: Points, centre: float) -> Points:

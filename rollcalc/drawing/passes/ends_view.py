@@ -20,26 +20,21 @@ def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -
     """Return a graph of the curvature that stays along the first stretch of a ring."""
     scale, unit = length_scale(units)
     far = SPANS * float(span_lengths(ends.settings[-1])[1])
-    lines = [_profile(ends, ends.steady_radius, far, scale)]
-    if remedy is not None:
-        lines.append(_profile(remedy, ends.steady_radius, far, scale))
-    top = 1.12 * max(line[:, 1].max() for line in lines)
-    end = far / scale
     once = "one pass" if len(ends.settings) == 1 else f"{len(ends.settings)} passes"
-    names = [once] if remedy is None else [once, remedy.name]
+    drawn = [(once, "sheet", _profile(ends, ends.steady_radius, far, scale))]
+    if remedy is not None:
+        drawn.append((remedy.name, "released", _profile(remedy, ends.steady_radius, far, scale)))
+    top, end = 1.12 * max(line[:, 1].max() for *_, line in drawn), far / scale
     marks: list[Mark] = [Line([(0, 1), (end, 1)], "guide")]
-    for number, (line, name, role) in enumerate(zip(lines, names, ("sheet", "released"), strict=False)):
+    for number, (name, role, line) in enumerate(drawn):
         height = top * (0.94 - 0.09 * number)
         marks += [Line(line, role), Line([(0.5 * end, height), (0.58 * end, height)], role),
                   Text((0.58 * end, height), name, role, "start", (8, -5))]
-    marks += _named(ends, lines[0], scale, end)
+    marks += _named(ends, drawn[0][-1], scale, end)
     return Picture(
-        _sentence(ends, remedy, once, units),
-        tuple(marks),
-        axes=Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
-        size=(640, 400),
-        alt="Graph of the curvature that stays at the start of a ring",
-    )
+        _sentence(ends, remedy, once, units), marks,
+        Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
+        alt="Graph of the curvature that stays at the start of a ring")
 
 
 def _profile(strip: FlatEnds | Remedy, steady_radius: float, far: float, scale: float) -> np.ndarray:

@@ -21,19 +21,12 @@ GAP_ENLARGED = 3.0
 
 def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[float, float],
                   units: str = "mm") -> Picture:
-    """Return the roll that moves, tilted by two screws that differ, and the ring it makes, its joint to the front.
-
-    The joint is closed at the tighter end.
-    """
+    """Return the roll that moves, tilted by two screws that differ, and the ring it makes, its joint to the front."""
     half = bearing_span(machine) / 2
     marks = [*_rolls(machine, width, turns), *_ring(half, width, cone, units)]
     return Picture(
-        _sentence(cone, turns, units),
-        tuple(marks),
-        size=SIZE,
-        alt="Front view of the rolls out of parallel, and the ring",
-        frame=(-half, -410, half, 175),
-    )
+        _sentence(cone, turns, units), marks, size=SIZE, alt="Front view of the rolls out of parallel, and the ring",
+        frame=(-half, -410, half, 175))
 
 
 def _rolls(machine: Machine, width: float, turns: tuple[float, float]) -> list[Mark]:
@@ -55,27 +48,23 @@ def _rolls(machine: Machine, width: float, turns: tuple[float, float]) -> list[M
 
 def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:
     """Return the ring from outside, its axle along the rolls, and the joint that gapes towards the wider end."""
-    centre = -280.0
+    centre, (start, stop) = -280.0, (-width / 2, width / 2)
     (left, right), gap = (cone.radius_left, cone.radius_right), GAP_ENLARGED * cone.joint_mismatch
-    ends = (-width / 2, width / 2)
-    open_left, open_right = (gap / 2, 0.0) if left > right else (0.0, gap / 2)
-    outline = [(ends[0], centre - left), (ends[1], centre - right), (ends[1], centre + right), (ends[0], centre + left)]
-    joint = [(ends[0], centre - open_left), (ends[1], centre - open_right), (ends[1], centre + open_right),
-             (ends[0], centre + open_left)]
-    words = f"R {format_length(left, units, 2)}", f"R {format_length(right, units, 2)}"
+
+    def across(low: float, high: float, role: str) -> Line:
+        return Line([(start, centre - low), (stop, centre - high), (stop, centre + high), (start, centre + low)], role,
+                    closed=True)
+
     marks: list[Mark] = [
-        Line(outline, "sheet", closed=True),
-        Line([(ends[0], centre), (ends[1], centre)], "centre"),
-        Text((max(ends[0], 130 - half), centre + left), words[0], "sheet", "end", (-4, 9)),
-        Text((min(ends[1], half - 130), centre + right), words[1], "sheet", "start", (4, 9)),
+        across(left, right, "sheet"), Line([(start, centre), (stop, centre)], "centre"),
+        Text((max(start, 130 - half), centre + left), f"R {format_length(left, units, 2)}", "sheet", "end", (-4, 9)),
+        Text((min(stop, half - 130), centre + right), f"R {format_length(right, units, 2)}", "sheet", "start", (4, 9)),
     ]
     if gap > 0:
-        side, anchor = (ends[0], "start") if left > right else (ends[1], "end")
-        marks += [
-            Line(joint, "released piece", closed=True),
-            Text((side, centre - max(left, right)), f"gapes {format_length(cone.joint_mismatch, units)}", "released",
-                 anchor, (0, -20)),
-        ]
+        side, anchor, open_ends = (start, "start", (gap / 2, 0.0)) if left > right else (stop, "end", (0.0, gap / 2))
+        words = f"gapes {format_length(cone.joint_mismatch, units)}"
+        marks += [across(*open_ends, "released piece"),
+                  Text((side, centre - max(left, right)), words, "released", anchor, (0, -20))]
     return marks
 
 

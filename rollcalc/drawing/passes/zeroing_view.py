@@ -33,19 +33,13 @@ def zeroing_view(steps: Sequence[ZeroingStep]) -> Picture:
         marks.append(Text((8, -ROW * row), f"{row + 1}", "outline", "middle", (0, -18)))
         for line, words in enumerate(textwrap.wrap(step.words, LETTERS)):
             marks.append(Text((246, -ROW * row), words, "outline", "start", (0, -12 - 18 * line)))
-    first = steps[0]
+    first, count = steps[0], {4: "Four", 5: "Five", 6: "Six"}.get(len(steps), str(len(steps)))
     told = " ".join(f"{number}: {step.words}" for number, step in enumerate(steps, 1))
     return Picture(
         f"Two rolls made parallel, from {_open(first.gap_left)} open at the left and {_open(first.gap_right)} at the "
         f"right; the gaps are drawn large. {told}",
-        tuple(marks),
-        size=SIZE,
-        alt=f"{_COUNTS.get(len(steps), str(len(steps)))} steps that make two rolls parallel",
-        frame=(0, -ROW * len(steps) + 5, 600, 5),
-    )
-
-
-_COUNTS = {4: "Four", 5: "Five", 6: "Six"}
+        marks, size=SIZE, alt=f"{count} steps that make two rolls parallel",
+        frame=(0, -ROW * len(steps) + 5, 600, 5))
 
 
 def _rolls(step: ZeroingStep, top: float, before: tuple[float, float]) -> list[Mark]:
@@ -60,9 +54,9 @@ def _rolls(step: ZeroingStep, top: float, before: tuple[float, float]) -> list[M
     ends = ((left, low[0], step.gap_left, before[0], 1), (right, low[1], step.gap_right, before[1], -1))
     for edge, level, gap, earlier, way in ends:
         rest = level + (low[1] - low[0]) * 22 / (right - left) * way + STRIP  # where the strip lies on the lower roll
-        marks.append(Line([(edge + 12 * way, rest - STRIP / 2), (edge + 32 * way, rest - STRIP / 2)], "sheet"))
-        anchor = "start" if way > 0 else "end"
-        marks.append(Text((edge + 16 * way, level - ROLL), _open(gap), "dimension", anchor, (0, -17)))
+        side = "start" if way > 0 else "end"
+        marks += [Line([(edge + 12 * way, rest - STRIP / 2), (edge + 32 * way, rest - STRIP / 2)], "sheet"),
+                  Text((edge + 16 * way, level - ROLL), _open(gap), "dimension", side, (0, -17))]
         if gap != earlier:
             tail, tip = (-24, -4) if gap < earlier else (-4, -24)
             marks.append(Line([(edge + 4 * way, level - ROLL)] * 2, "released", arrows="end",

@@ -10,8 +10,8 @@ from rollcalc.layout import CylinderBlank
 from rollcalc.stock import format_length
 
 from ..core.dimensions import dimension, leader
-from ..core.marks import centre_lines, circle, strip
-from ..core.picture import Line, Mark, Picture, Points
+from ..core.marks import centre_lines, circle, on_circle, strip
+from ..core.picture import Line, Mark, Picture, pair
 
 FRAME = (-20.0, -70.0, 780.0, 470.0)
 """Left, bottom, right and top of what the picture shows. [mm]"""
@@ -30,25 +30,18 @@ def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
         *dimension((0, 0), (length, 0), f"cut {format_length(length, units)}", -24),
         *dimension(start, stop, f"ring {format_length(blank.developed_length, units)}", 22),
     ]
-    return Picture(_sentence(blank, units), tuple(marks), size=(660, 470), alt="A ring and its blank", frame=FRAME)
+    return Picture(_sentence(blank, units), marks, size=(660, 470), alt="A ring and its blank", frame=FRAME)
 
 
 def _ring(blank: CylinderBlank, centre: tuple[float, float], units: str) -> tuple[Mark, ...]:
     """Return the ring from its end: cut metal, the middle of the thickness, and which diameter is which."""
-    x, y = centre
-    round_it = np.linspace(0, 2 * math.pi, 181) + math.pi / 2
-    middle: Points = np.column_stack(
-        [x + blank.mean_radius * np.cos(round_it), y + blank.mean_radius * np.sin(round_it)]
-    )
-    at = (x + blank.mean_radius * math.cos(0.5), y + blank.mean_radius * math.sin(0.5))
-    within = (x - blank.inside_diameter / 2 * math.cos(0.5), y + blank.inside_diameter / 2 * math.sin(0.5))
-    return (
-        *strip(middle, blank.thickness, "section"),
-        *circle(centre, blank.mean_radius, "centre", points=180),
-        *centre_lines(centre, blank.outside_diameter / 2),
-        *leader(within, f"inside {format_length(blank.inside_diameter, units)}", (-46, 22)),
-        *leader(at, f"middle {format_length(blank.mean_diameter, units)}", (46, 22)),
-    )
+    middle = on_circle(centre, blank.mean_radius, np.linspace(0, 2 * math.pi, 181) + math.pi / 2)
+    (at,) = on_circle(centre, blank.mean_radius, np.array([0.5]))
+    (within,) = on_circle(centre, blank.inside_diameter / 2, np.array([math.pi - 0.5]))
+    return (*strip(middle, blank.thickness, "section"), *circle(centre, blank.mean_radius, "centre", points=180),
+            *centre_lines(centre, blank.outside_diameter / 2),
+            *leader(pair(within), f"inside {format_length(blank.inside_diameter, units)}", (-46, 22)),
+            *leader(pair(at), f"middle {format_length(blank.mean_diameter, units)}", (46, 22)))
 
 
 def _sentence(blank: CylinderBlank, units: str) -> str:
@@ -60,7 +53,5 @@ def _sentence(blank: CylinderBlank, units: str) -> str:
     if trim:
         parts.append(f"{format_length(trim, units)} to trim")
     short = blank.developed_length - math.pi * blank.inside_diameter
-    return (
-        f"Cut {format_length(blank.length, units)}: {', '.join(parts)}. Measured by the inside diameter, the ring "
-        f"would be {format_length(short, units)} short."
-    )
+    return (f"Cut {format_length(blank.length, units)}: {', '.join(parts)}. Measured by the inside diameter, the ring "
+            f"would be {format_length(short, units)} short.")

@@ -40,33 +40,22 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
     right, top = float((flat + shift)[:, 0].max()), max(height, float((flat + shift)[:, 1].max()))
     pad = 0.09 * (right + large)  # room for the dimensions at the edges
     return Picture(
-        _sentence(pattern, units),
-        tuple(marks),
-        size=(680, 420),
-        alt="A cone from the side, and its flat pattern",
-        frame=(-large - pad, -pad, right + pad, top + pad),
-    )
+        _sentence(pattern, units), marks, size=(680, 420), alt="A cone from the side, and its flat pattern",
+        frame=(-large - pad, -pad, right + pad, top + pad))
 
 
 def rolling_up_view(pattern: FrustumPattern, share: float, units: str = "mm") -> Picture:
     """Return the pattern on its way from flat to closed, seen from above and in front."""
-    elements = [
-        pattern.at([place * pattern.arc()] * 2, [0.0, pattern.slant]) for place in np.linspace(-0.5, 0.5, 13)[1:-1]
-    ]
-    flat, closed = (_seen(partly_rolled(pattern, pattern.outline(), part)) for part in (0.0, 1.0))
-    now = _seen(partly_rolled(pattern, pattern.outline(), share))
+    elements = [pattern.at([place * pattern.arc()] * 2, [0.0, pattern.slant])
+                for place in np.linspace(-0.5, 0.5, 13)[1:-1]]
+    flat, half, closed, now = (_seen(partly_rolled(pattern, pattern.outline(), part)) for part in (0, 0.5, 1, share))
     marks: list[Mark] = [Line(_seen(partly_rolled(pattern, line, share)), "guide") for line in elements]
     marks += [Line(flat, "hidden", closed=True), Line(now, "sheet", closed=True)]
-    both = np.concatenate([flat, closed, _seen(partly_rolled(pattern, pattern.outline(), 0.5))])
-    left, bottom = (float(low) for low in both.min(axis=0))
-    right, top = (float(high) for high in both.max(axis=0))
+    swept = np.concatenate([flat, half, closed])
+    (left, bottom), (right, top) = swept.min(axis=0).tolist(), swept.max(axis=0).tolist()
     return Picture(
-        _rolled_sentence(pattern, share, units),
-        tuple(marks),
-        size=(680, 440),
-        alt="The pattern rolling up, seen from above and in front",
-        frame=(left - 5, bottom - 5, right + 5, top + 5),
-    )
+        _rolled_sentence(pattern, share, units), marks, size=(680, 440),
+        alt="The pattern rolling up, seen from above and in front", frame=(left - 5, bottom - 5, right + 5, top + 5))
 
 
 def _radius_labels(pattern: FrustumPattern, shift: Points, units: str) -> list[Mark]:
@@ -74,11 +63,10 @@ def _radius_labels(pattern: FrustumPattern, shift: Points, units: str) -> list[M
     if not pattern.curvature:
         return []
     outer, inner = pattern.at([0.0, 0.0], [0.0, pattern.slant]) + shift
-    words = [Text(pair(outer), f"R {format_length(pattern.outer_radius, units)}", "outline", "middle", (0, 8))]
-    if pattern.small_diameter:
-        inside = f"r {format_length(pattern.inner_radius, units)}"
-        words.append(Text(pair(inner), inside, "outline", "middle", (0, -19)))
-    return list(words)
+    words = [(outer, f"R {format_length(pattern.outer_radius, units)}", 8),
+             (inner, f"r {format_length(pattern.inner_radius, units)}", -19)]
+    return [Text(pair(at), said, "outline", "middle", (0, up))
+            for at, said, up in (words if pattern.small_diameter else words[:1])]
 
 
 def _seen(places: Points) -> Points:
@@ -95,10 +83,8 @@ def _sentence(pattern: FrustumPattern, units: str) -> str:
     kind = f"its arcs have radii of {outer} and {inner} and are"
     if not pattern.small_diameter:
         kind = f"its one arc has a radius of {outer} round the point and is"
-    return (
-        f"The pattern is part of a ring: {kind} {math.degrees(pattern.sector_angle):.1f}° wide. "
-        f"The wall leans {math.degrees(pattern.half_angle):.1f}° from the axis."
-    )
+    return (f"The pattern is part of a ring: {kind} {math.degrees(pattern.sector_angle):.1f}° wide. "
+            f"The wall leans {math.degrees(pattern.half_angle):.1f}° from the axis.")
 
 
 def _rolled_sentence(pattern: FrustumPattern, share: float, units: str) -> str:
@@ -108,7 +94,5 @@ def _rolled_sentence(pattern: FrustumPattern, share: float, units: str) -> str:
     ends = f"{format_length(pattern.large_diameter, units)} across at the large end"
     if pattern.small_diameter:
         ends += f", {format_length(pattern.small_diameter, units)} at the small end"
-    return (
-        f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
-        f"high, {ends}."
-    )
+    return (f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
+            f"high, {ends}.")

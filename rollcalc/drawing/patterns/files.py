@@ -24,17 +24,12 @@ FORMATS = ("pdf", "svg", "dxf")
 
 def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair = "A4", *, part: str = "",
                   thickness: float | None = None, material: str | Material = "") -> bytes:
-    """Return the content of a pattern's file.
-
-    The same pattern gives the same bytes.
-    """
+    """Return the content of a pattern's file; the same pattern gives the same bytes."""
     named = named_pattern(pattern, part, thickness, material)
     checked_word("format", format, FORMATS, advice="choose one of these")
     if format == "pdf":
         return pattern_pdf(named, paper)
-    if format == "svg":
-        return pattern_svg(named).encode()
-    return pattern_dxf(named).encode()
+    return (pattern_svg(named) if format == "svg" else pattern_dxf(named)).encode()
 
 
 def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], paper: str | Pair = "A4", *,

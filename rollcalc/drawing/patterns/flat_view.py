@@ -26,8 +26,4 @@ def flat_view(pattern: FlatPattern | Layout, units: str = "mm") -> Picture:
     return Picture(
         f"{flat.title}: the pattern needs {format_length(right - left, units)} by {format_length(top - bottom, units)} "
         "of sheet. Thick lines are cut, dashed lines folded, chain lines only marked.",
-        tuple(marks),
-        size=(660, 400),
-        alt="Flat pattern",
-        frame=(left - pad, bottom - pad, right + pad, top + pad),
-    )
+        marks, size=(660, 400), alt="Flat pattern", frame=(left - pad, bottom - pad, right + pad, top + pad))

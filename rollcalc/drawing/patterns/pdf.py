@@ -6,10 +6,11 @@ import math
 
 import numpy as np
 
+from ..core.marks import on_circle
 from ..core.paper_sizes import paper_size
-from ..core.picture import Pair, Points
+from ..core.picture import Box, Pair, Points, pair
 from .tiles import FOOT, OVERLAP, Tiling, tiling
-from .true_size import EDGE, Box, PaperLine, PaperWords, TrueSizePage, check_lines, fitted_size, pdf_bytes
+from .true_size import EDGE, PaperLine, PaperWords, TrueSizePage, check_lines, fitted_size, pdf_bytes
 from .words import SIDE_NOTE, Inscription, NamedPattern, distance
 
 CAUTION = "Print at 100 %, not fitted to the page. Measure both check lines before you cut."
@@ -24,10 +25,7 @@ def pattern_pdf(pattern: NamedPattern, paper: str | Pair = "A4") -> bytes:
 
 
 def pattern_pages(pattern: NamedPattern, paper: str | Pair = "A4") -> tuple[TrueSizePage, ...]:
-    """Return the pages of a pattern.
-
-    Neighbouring pages show the same strip of the pattern, with a line to join along and two crosses on it.
-    """
+    """Return the pages of a pattern; neighbours show the same strip of it, with a line to join along."""
     grid = tiling(pattern.flat, paper_size(paper))
     labels = pattern.labels(avoid=grid.joins())
     return tuple(_page(pattern, labels, grid, row, column) for row, column in grid.places)
@@ -55,9 +53,8 @@ def _part(pattern: NamedPattern, labels: tuple[Inscription, ...], shift: Points,
     words = []
     for label in labels:
         down = label.size * 0.36 * np.array([math.sin(label.angle), -math.cos(label.angle)])  # from middle to baseline
-        x, y = (np.array(label.at) + down + shift).tolist()
-        turn = math.degrees(label.angle)
-        words.append(PaperWords((x, y), label.words, label.size, "middle", turn, label.bold, window))
+        words.append(PaperWords(pair(label.at + down + shift), label.words, label.size, "middle",
+                                math.degrees(label.angle), label.bold, window))
     return strokes, words
 
 
@@ -67,8 +64,7 @@ def _joins(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling,
     row, column = here
     left, bottom, right, top = np.array(grid.core(row, column)) + np.tile(shift, 2)
     sides = (((row, column + 1), (right, bottom), (right, top)), ((row - 1, column), (left, top), (right, top)),
-             ((row, column - 1), (left, bottom), (left, top)),
-             ((row + 1, column), (left, bottom), (right, bottom)))
+             ((row, column - 1), (left, bottom), (left, top)), ((row + 1, column), (left, bottom), (right, bottom)))
     flat, strokes, words = pattern.flat, [], []
     lines = [line + shift for line in (*flat.cut, *flat.folds, *flat.marks, *(label.line for label in labels))]
     for place, start, stop in sides:
@@ -90,16 +86,13 @@ def _free_place(ends: Points, lines: list[Points]) -> Pair:
     """Return the place along a join, away from its crosses, where words are farthest from all lines."""
     places = ends[0] + np.array([0.5, 0.35, 0.65, 0.08, 0.92])[:, None] * (ends[1] - ends[0])
     room = np.min([distance(places, line) for line in lines], axis=0)
-    x, y = places[int(np.argmax(np.minimum(room, 15)))].tolist()
-    return x, y
+    return pair(places[int(np.argmax(np.minimum(room, 15)))])
 
 
 def _cross(at: Points) -> list[PaperLine]:
     """Return a cross in a circle, the same on both pages that share the place."""
-    turn = np.linspace(0, 2 * math.pi, 37)
-    ring = at + 2.5 * np.column_stack([np.cos(turn), np.sin(turn)])
-    lines = [at + np.array([(-4.5, 0), (4.5, 0)]), at + np.array([(0, -4.5), (0, 4.5)])]
-    return [PaperLine(points, "cross") for points in (ring, *lines)]
+    ring = on_circle((0, 0), 2.5, np.linspace(0, 2 * math.pi, 37))
+    return [PaperLine(at + points, "cross") for points in (ring, [(-4.5, 0), (4.5, 0)], [(0, -4.5), (0, 4.5)])]
 
 
 def _foot(pattern: NamedPattern, grid: Tiling, row: int, column: int) -> Drawn:

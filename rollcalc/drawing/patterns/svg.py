@@ -10,7 +10,7 @@ import numpy as np
 from rollcalc.layout import Polyline
 
 from ..core.pens import PENS
-from .words import CHECK_LINE, Inscription, NamedPattern
+from .words import CHECK_LINE, Inscription, NamedPattern, open_line
 
 BORDER = 10.0
 """White around the pattern and its words. [mm]"""
@@ -20,16 +20,12 @@ LEAST_WIDTH = 120.0
 
 
 def pattern_svg(pattern: NamedPattern) -> str:
-    """Return the pattern as SVG text, one mm for each unit.
-
-    Width and height are given in mm, so a drawing program and a cutting machine take it at true size. The groups
-    are named cut, fold, mark and text; only the first is to be cut. Places are rounded to a thousandth of a mm.
-    """
+    """Return the pattern as SVG text, one mm for each unit, so that drawing programs take it at true size."""
     flat, (breadth, rise) = pattern.flat, pattern.flat.size
     width, height = max(breadth, LEAST_WIDTH) + 2 * BORDER, rise + BELOW + 2 * BORDER
     top = np.array([BORDER, BORDER + rise])
-    groups = [_group(name, pen, lines, top) for name, pen, lines in
-              (("cut", "cut", flat.cut), ("fold", "fold", flat.folds), ("mark", "mark", flat.marks))]
+    groups = [_group(name, lines, top) for name, lines in
+              (("cut", flat.cut), ("fold", flat.folds), ("mark", flat.marks))]
     words = [_text(label, top, "middle") for label in pattern.labels()]
     words += [_text(note, top, "start") for note in pattern.notes()]
     return "\n".join([
@@ -47,9 +43,9 @@ def pattern_svg(pattern: NamedPattern) -> str:
     ])
 
 
-def _group(name: str, pen_name: str, lines: tuple[Polyline, ...], top: Polyline) -> str:
-    """Return one layer as a group of paths."""
-    pen = PENS[pen_name]
+def _group(name: str, lines: tuple[Polyline, ...], top: Polyline) -> str:
+    """Return one layer, which has the name of its pen, as a group of paths."""
+    pen = PENS[name]
     dash = f' stroke-dasharray="{" ".join(f"{length:g}" for length in pen.dash)}"' if pen.dash else ""
     paths = [f'<path d="{_data(line, top)}"/>' for line in lines]
     look = f'fill="none" stroke="{pen.colour}" stroke-width="{pen.width:g}"{dash} stroke-linejoin="round"'
@@ -58,9 +54,8 @@ def _group(name: str, pen_name: str, lines: tuple[Polyline, ...], top: Polyline)
 
 def _data(line: Polyline, top: Polyline) -> str:
     """Return the path data of a polyline, y turned downwards."""
-    closed = bool(np.array_equal(line[0], line[-1]))
-    points = top + line[: -1 if closed else None] * (1, -1)
-    return "M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in points.tolist()) + ("Z" if closed else "")
+    points, closed = open_line(line)
+    return "M" + "L".join(f"{x:.3f} {y:.3f}" for x, y in (top + points * (1, -1)).tolist()) + ("Z" if closed else "")
 
 
 def _text(text: Inscription, top: Polyline, anchor: str) -> str:

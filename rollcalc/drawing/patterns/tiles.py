@@ -10,8 +10,8 @@ import numpy as np
 from rollcalc.layout import FlatPattern, Polyline
 from rollcalc.stock.quantities import InputError
 
-from ..core.picture import Pair
-from .true_size import EDGE, Box
+from ..core.picture import Box, Pair
+from .true_size import EDGE
 from .words import inside
 
 OVERLAP = 14.0
@@ -27,26 +27,13 @@ MOST_PAGES = 200
 
 @dataclass(frozen=True)
 class Tiling:
-    """A grid of overlapping windows over a pattern, one for each page.
+    """A grid of overlapping windows over a pattern, one for each page."""
 
-    Parameters
-    ----------
-    paper : tuple of float
-        Width and height of the page, the way up it is used. [mm]
-    columns, rows : int
-        Size of the grid.
-    origin : tuple of float
-        Lower left corner of the grid, in the pattern's own x and y. [mm]
-    places : tuple of (int, int)
-        Row from the top and column from the left of each page, in the order of the pages; places where the
-        pattern shows nothing have none.
-    """
-
-    paper: Pair
+    paper: Pair  # width and height of the page, the way up it is used [mm]
     columns: int
     rows: int
-    origin: Pair
-    places: tuple[tuple[int, int], ...] = ()
+    origin: Pair  # lower left corner of the grid, in the pattern's own x and y [mm]
+    places: tuple[tuple[int, int], ...] = ()  # row from the top and column of each page that shows something
 
     @property
     def free(self) -> Pair:

@@ -10,93 +10,52 @@ import io
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 
+from rollcalc.stock.gauges import MM_PER_INCH
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import InputError, shown
 
+from ..core.paper import SIDES, bare_figure, clip, draw
 from ..core.pens import PENS
-from ..core.picture import Pair, Points
+from ..core.picture import Box, Pair, Points
 
 if TYPE_CHECKING:
-    from matplotlib.axes import Axes as Sheet
     from matplotlib.figure import Figure
 
-MM_PER_INCH = 25.4
 POINTS_PER_MM = 72 / MM_PER_INCH
 EDGE = 10.0
 """What an ordinary printer leaves white along each edge. [mm]"""
-Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, eq=False)
 class PaperLine:
-    """A line on paper, or a closed outline.
-
-    Parameters
-    ----------
-    points : array, shape (n, 2)
-        Places from the lower left corner of the paper. [mm]
-    pen : str
-        A key of ``PENS``.
-    closed : bool
-        Join the last point to the first.
-    window : tuple of float or None
-        Left, bottom, right and top beyond which it is not drawn. [mm]
-    """
+    """A line on paper, or a closed outline, in mm from the lower left corner."""
 
     points: Points
-    pen: str
+    pen: str  # a key of PENS
     closed: bool = False
-    window: Box | None = None
+    window: Box | None = None  # left, bottom, right and top beyond which it is not drawn
 
 
 @dataclass(frozen=True)
 class PaperWords:
-    """One line of words on paper.
-
-    Parameters
-    ----------
-    at : tuple of float
-        Place of the words on their baseline, from the lower left corner of the paper. [mm]
-    words : str
-        What stands there.
-    size : float
-        Height of the letters' body. [mm]
-    anchor : str
-        Which part of the words stands at the place: ``"start"``, ``"middle"`` or ``"end"``.
-    angle : float
-        Turn of the words, counter-clockwise. [deg]
-    bold : bool
-        Whether the letters are bold.
-    window : tuple of float or None
-        Left, bottom, right and top beyond which they are not drawn. [mm]
-    """
+    """One line of words on paper, by its place on the baseline in mm from the lower left corner."""
 
     at: Pair
     words: str
-    size: float
-    anchor: str = "start"
-    angle: float = 0.0
+    size: float  # height of the letters' body [mm]
+    anchor: str = "start"  # which part stands at the place: "start", "middle" or "end"
+    angle: float = 0.0  # turn, counter-clockwise [deg]
     bold: bool = False
-    window: Box | None = None
+    window: Box | None = None  # left, bottom, right and top beyond which they are not drawn
 
 
 @dataclass(frozen=True, eq=False)
 class TrueSizePage:
-    """A sheet of paper and what is drawn on it.
-
-    Parameters
-    ----------
-    width, height : float
-        Size of the paper. [mm]
-    strokes : sequence of PaperLine
-        Lines, drawn in order.
-    words : sequence of PaperWords
-        PaperWords, on top of all lines.
-    """
+    """A sheet of paper in mm, and what is drawn on it in order: lines, then words."""
 
     width: float
     height: float
@@ -118,10 +77,7 @@ def check_lines(at: Pair) -> tuple[tuple[PaperLine, ...], tuple[PaperWords, ...]
 
 
 def fitted_size(words: str, room: float, size: float, bold: bool = False) -> float:
-    """Return a size of letters at which words stay within a room; long words get smaller letters.
-
-    PaperWords are not measured: a letter is taken as 0.62 of its size wide, a bold one as 0.70.
-    """
+    """Return a size of letters at which words stay within a room, not measured but by the usual width of a letter."""
     return min(size, room / ((0.70 if bold else 0.62) * max(len(words), 1)))
 
 
@@ -176,46 +132,14 @@ def pdf_bytes(pages: Sequence[TrueSizePage], title: str) -> bytes:
 
 def _figure(page: TrueSizePage) -> Figure:
     """Return a page as a matplotlib figure whose data coordinates are mm."""
-    from matplotlib.figure import Figure
-
-    figure = Figure(figsize=(page.width / MM_PER_INCH, page.height / MM_PER_INCH), facecolor="white")
-    sheet = figure.add_axes((0, 0, 1, 1), xlim=(0, page.width), ylim=(0, page.height))
-    sheet.set_axis_off()
-    for stroke in page.strokes:
-        _draw(sheet, stroke)
+    figure, sheet = bare_figure((page.width, page.height), MM_PER_INCH)
+    for line in page.strokes:
+        pen = PENS[line.pen]
+        draw(sheet, [line.points], line.closed, pen.colour, pen.width * POINTS_PER_MM,
+             [length * POINTS_PER_MM for length in pen.dash], pen.fill or "none", line.window)
     for words in page.words:
-        _write(sheet, words)
+        text = sheet.text(*words.at, words.words, parse_math=False, size=words.size * POINTS_PER_MM, color="#222222",
+                          family="DejaVu Sans", weight="bold" if words.bold else "normal", ha=SIDES[words.anchor],
+                          va="baseline", rotation=math.fmod(words.angle, 360), rotation_mode="anchor", zorder=3)
+        clip(sheet, text, words.window)
     return figure
-
-
-def _draw(sheet: Sheet, stroke: PaperLine) -> None:
-    """Draw one stroke, cut off at its window."""
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path
-
-    pen, points = PENS[stroke.pen], stroke.points
-    path = Path(np.concatenate([points, points[:1]]) if stroke.closed else points, closed=stroke.closed)
-    dash = [length * POINTS_PER_MM for length in pen.dash]
-    patch = PathPatch(path, facecolor=pen.fill or "none", edgecolor=pen.colour, linewidth=pen.width * POINTS_PER_MM,
-                      linestyle=(0, dash) if dash else "solid", joinstyle="round", zorder=2)
-    sheet.add_patch(patch)
-    _clip(sheet, patch, stroke.window)
-
-
-def _write(sheet: Sheet, words: PaperWords) -> None:
-    """Write one line of words, cut off at its window."""
-    side = {"start": "left", "middle": "center", "end": "right"}[words.anchor]
-    text = sheet.text(*words.at, words.words, parse_math=False, size=words.size * POINTS_PER_MM, color="#222222",
-                      family="DejaVu Sans", weight="bold" if words.bold else "normal", ha=side, va="baseline",
-                      rotation=math.fmod(words.angle, 360), rotation_mode="anchor", zorder=3)
-    _clip(sheet, text, words.window)
-
-
-def _clip(sheet: Sheet, artist: Any, window: Box | None) -> None:
-    """Cut an artist off at a window of the page."""
-    from matplotlib.patches import Rectangle
-
-    if window is not None:
-        left, bottom, right, top = window
-        artist.set_clip_on(True)
-        artist.set_clip_path(Rectangle((left, bottom), right - left, top - bottom, transform=sheet.transData))

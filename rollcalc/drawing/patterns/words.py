@@ -13,6 +13,8 @@ from rollcalc.layout import FlatPattern, Layout, Polyline
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import InputError, checked_single, shown
 
+from ..core.picture import Pair, pair
+
 MARK_THIS_SIDE = "MARK THIS SIDE"
 LABEL_SIZE = 3.0
 """Height of the letters of a label on the pattern. [mm]"""
@@ -29,26 +31,12 @@ SIDE_NOTE = "True size, lengths in mm. The drawn side is the side to mark."
 
 @dataclass(frozen=True)
 class Inscription:
-    """One line of words on or below a pattern, with its size.
-
-    Parameters
-    ----------
-    words : str
-        What is written.
-    at : tuple of float
-        Middle of the words on the pattern, or their left end on the baseline below it. [mm]
-    size : float
-        Height of the letters' body. [mm]
-    angle : float
-        Direction the words run in, anticlockwise from x. [rad]
-    bold : bool
-        Whether they should stand out.
-    """
+    """One line of words on or below a pattern."""
 
     words: str
-    at: tuple[float, float]
-    size: float
-    angle: float = 0.0
+    at: Pair  # middle of the words on the pattern, or their left end on the baseline below it [mm]
+    size: float  # height of the letters' body [mm]
+    angle: float = 0.0  # direction the words run in, anticlockwise from x [rad]
     bold: bool = False
 
     @property
@@ -60,23 +48,11 @@ class Inscription:
 
 @dataclass(frozen=True, eq=False)
 class NamedPattern:
-    """A flat pattern with all that its file shall say: what it is, of what, and how thick.
-
-    Parameters
-    ----------
-    flat : FlatPattern
-        Lines and labels. [mm]
-    part : str
-        Name of the part; empty leaves a line to write it on.
-    thickness : float or None
-        Thickness of the sheet; None leaves a line to write it on. [mm]
-    material : str
-        Name of the metal; empty leaves a line to write it on.
-    """
+    """A flat pattern with all that its file shall say; what is empty or None gets a line to write it on."""
 
     flat: FlatPattern
     part: str = ""
-    thickness: float | None = None
+    thickness: float | None = None  # [mm]
     material: str = ""
 
     @property
@@ -94,8 +70,8 @@ class NamedPattern:
 
     def labels(self, avoid: Sequence[Polyline] = ()) -> tuple[Inscription, ...]:
         """Return the pattern's own words and MARK THIS SIDE where there is room, lines to avoid given. [mm]"""
-        own = [Inscription(label.words, label.at, LABEL_SIZE, label.angle) for label in self.flat.labels]
-        own = [_beside(label, avoid) for label in own]
+        own = [_beside(Inscription(label.words, label.at, LABEL_SIZE, label.angle), avoid)
+               for label in self.flat.labels]
         place, room = roomy_place(self.flat, [*avoid, *(label.line for label in own)])
         return (*own, Inscription(MARK_THIS_SIDE, place, min(5.0, max(2.0, room)), bold=True))
 
@@ -118,25 +94,21 @@ def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any 
     return NamedPattern(flat.at_origin(), _one_line("part", part), thickness, _one_line("material", metal))
 
 
-def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[tuple[float, float], float]:
-    """Return a place on the piece with room for words near its middle, and half the height free there. [mm]
-
-    Looked for on a grid of 60 by 60; room counts as `BROAD` times broader than tall, as words are. The place lies
-    inside the outline, also where the middle of the pattern does not.
-    """
+def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[Pair, float]:
+    """Return a place on the piece with room for words, near its middle, and half the height free there. [mm]"""
     left, bottom, right, top = flat.bounds
     middle = np.array([left + right, bottom + top]) / 2
     ways = [low + (high - low) * (np.arange(60) + 0.5) / 60 for low, high in ((left, right), (bottom, top))]
-    places = np.stack(np.meshgrid(*ways), axis=-1).reshape(-1, 2)  # (3600, 2)
+    places = np.stack(np.meshgrid(*ways), axis=-1).reshape(-1, 2)  # (3600, 2), a grid of 60 by 60
     places = places[inside(flat.cut, places)]
     if not len(places):
-        return (float(middle[0]), float(middle[1])), 0.0
+        return pair(middle), 0.0
     squeeze = np.array([1 / BROAD, 1.0])
     lines = [line * squeeze for line in (*flat.cut, *flat.folds, *flat.marks, *avoid)]
     room = np.min([distance(places * squeeze, line) for line in lines], axis=0)  # (n,)
     good = np.flatnonzero(room >= min(AMPLE, room.max()) - 1e-6)
     best = good[np.argmin(np.hypot(*(places[good] - middle).T).round(6))]
-    return (float(places[best, 0]), float(places[best, 1])), float(room[best])
+    return pair(places[best]), float(room[best])
 
 
 def inside(outlines: Sequence[Polyline], places: Polyline) -> np.ndarray[Any, np.dtype[np.bool_]]:
@@ -149,6 +121,12 @@ def inside(outlines: Sequence[Polyline], places: Polyline) -> np.ndarray[Any, np
         crossed = ((y0 <= y) != (y1 <= y)) & (x < x0 + (y - y0) * (x1 - x0) / rise)
         found ^= crossed.sum(axis=1) % 2 == 1
     return found
+
+
+def open_line(line: Polyline) -> tuple[Polyline, bool]:
+    """Return a polyline without the last point where that closes it, and whether it does."""
+    closed = bool(np.array_equal(line[0], line[-1]))
+    return line[: -1 if closed else None], closed
 
 
 def distance(places: Polyline, line: Polyline) -> Polyline:
@@ -170,8 +148,7 @@ def _beside(label: Inscription, avoid: Sequence[Polyline]) -> Inscription:
         slope, gap = float(along @ across), float((label.at - start) @ across)
         if abs(slope) > 0.5 and abs(gap) < half * abs(slope):
             slide = (math.copysign(half * abs(slope), gap) - gap) / slope
-            x, y = (label.at + slide * along).tolist()
-            label = replace(label, at=(x, y))
+            label = replace(label, at=pair(label.at + slide * along))
     return label
 
 
