@@ -1,4 +1,4 @@
-"""What both kinds of machine check in the same way: numbers, words and grooves."""
+"""What both kinds of machine check, show and derive in the same way."""
 
 from __future__ import annotations
 
@@ -10,46 +10,66 @@ import numpy as np
 from rollcalc.stock.quantities import InputError, checked, checked_single, shown
 from rollcalc.stock.record import Record, Shown, differs, said
 
-_MEASURE = "measure it on the machine"
-_ABOVE, _FROM, _FRICTION = {"above": 0.0}, {"at_least": 0.0}, {"above": 0.0, "at_most": 1.0}
-_FIELDS: dict[str, tuple[str, dict[str, float]]] = {
-    "guide_angle_degrees": ("deg", {"at_least": 1.0, "at_most": 179.0}),
-    "pinch_force": ("N", _ABOVE), "nip_slack": ("mm", _FROM), "gear_ratio": ("", _ABOVE), "crank_limit": ("N", _ABOVE),
-    "roll_modulus": ("MPa", _ABOVE), "roll_stress_limit": ("MPa", _ABOVE),
-    "bearing_friction": ("", _FRICTION), "grip_friction": ("", _FRICTION),
-} | dict.fromkeys(("upper_roll_diameter", "lower_roll_diameter", "bending_roll_diameter", "top_roll_diameter",
-                   "bottom_roll_diameter", "bottom_roll_spacing", "guide_distance", "screw_pitch", "working_width",
-                   "nip_opening", "max_travel", "rated_thickness", "crank_radius", "journal_diameter",
-                   "bearing_span"), ("mm", _ABOVE))
-"""Field -> its unit, and the bounds it must keep."""
-
-_ROLLS = ("upper", "lower", "bending")
+from .keys import MACHINE_KEYS
 
 
 class CheckedMachine(Record):
-    """What both kinds of machine check and show in the same way."""
+    """What both kinds of machine check, show and derive in the same way."""
+
+    def __post_init__(self) -> None:
+        """Read every field through the door for numbers, then look at what hangs together."""
+        self._check_numbers()
+        self._check_bearings()
+        self._check_words()
 
     def shown(self) -> Shown:
         """Return the fields that are not as usual, with their units."""
-        given = (field for field in fields(self) if field.name != "name")  # type: ignore[arg-type]
-        rows = ((field.name.replace("_", " "), said(getattr(self, field.name), _FIELDS.get(field.name, ("",))[0]))
-                for field in given if differs(self, field))
-        return Shown(self.caption, tuple(rows))
+        given = (field.name for field in fields(self)  # type: ignore[arg-type]
+                 if field.name != "name" and differs(self, field))
+        return Shown(self.caption, tuple(
+            (name.replace("_", " "), said(getattr(self, name), MACHINE_KEYS[name].unit if name in MACHINE_KEYS else ""))
+            for name in given))
 
     @property
     def caption(self) -> str:
         """Its name, or its kind."""
         return getattr(self, "name", "") or type(self).__name__
 
-    def _check_numbers(self, *arrays: str) -> None:
-        """Read every field through the door for numbers; those named may be arrays."""
-        for field in fields(self):  # type: ignore[arg-type]
-            value, (unit, bounds) = getattr(self, field.name), _FIELDS.get(field.name, ("", None))
-            if bounds is not None and value is not None:
-                check: Any = checked if field.name in arrays else checked_single
-                words = field.name.removesuffix("_degrees").replace("_", " ")
-                object.__setattr__(self, field.name, check(words, value, unit, advice=_MEASURE, **bounds))
-        self._check_bearings()
+    @property
+    def between_bearings(self) -> float:
+        """Length of a roll between its bearings; the working width where the machine does not say. [mm]"""
+        machine: Any = self
+        return float(machine.working_width if machine.bearing_span is None else machine.bearing_span)
+
+    @property
+    def journal_diameters(self) -> tuple[float, ...]:
+        """Diameters that front, inside and bending roll turn in; half the roll's where it is not given. [mm]"""
+        machine: Any = self
+        bodies = [machine.body_diameter(roll) for roll in ("lower", "upper", "bending")]
+        return tuple(body / 2 if machine.journal_diameter is None else machine.journal_diameter for body in bodies)
+
+    @property
+    def driven_diameter(self) -> float:
+        """Diameter of the driven roll that the stock follows: the smaller of two that turn together. [mm]"""
+        machine: Any = self
+        return float(min(machine.roll_diameters[roll] for roll in machine.DRIVEN))
+
+    def body_diameter(self, roll: str) -> float:
+        """Return the diameter of a roll along its length, which carries the load. [mm]"""
+        machine: Any = self
+        return float(machine.roll_diameters[machine.ROLLS[roll]])
+
+    def _check_numbers(self) -> None:
+        """Read every number, or list of them."""
+        for key in (MACHINE_KEYS[one.name] for one in fields(self) if one.name in MACHINE_KEYS):  # type: ignore[arg-type]
+            value = getattr(self, key.name)
+            is_list = key.kind_of_value == "lengths"
+            if key.kind_of_value == "text" or (value == () if is_list else value is None):
+                continue
+            words = key.name.removesuffix("_degrees").replace("_", " ")
+            check: Any = checked if is_list or key.may_be_array else checked_single
+            number = check(words, value, key.unit, advice="measure it on the machine", **key.bounds)
+            object.__setattr__(self, key.name, tuple(np.ravel(number).tolist()) if is_list else number)
 
     def _check_bearings(self) -> None:
         """Refuse bearings that stand closer than the rolls' working width."""
@@ -65,17 +85,3 @@ class CheckedMachine(Record):
         for what, value in (("name", machine.name), ("rated material", machine.rated_material)):
             if value is not None and not isinstance(value, str):
                 raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
-
-    def _check_grooves(self) -> None:
-        """Read the grooves: diameters, depths, places, and the rolls that have them; `grooves` counts them."""
-        machine: Any = self
-        for name, bounds in (("groove_diameters", _ABOVE), ("groove_depths", _ABOVE), ("groove_positions", _ABOVE)):
-            values = getattr(machine, name)
-            if values != ():
-                grooves = checked(name.replace("_", " "), values, "mm", advice=_MEASURE, **bounds)
-                object.__setattr__(self, name, tuple(np.ravel(grooves).tolist()))
-        words = machine.grooved_rolls if isinstance(machine.grooved_rolls, str) else ""
-        named = [word.strip() for word in words.split(",")]
-        if any(word not in _ROLLS for word in named) or len(set(named)) < len(named):
-            raise InputError(f"grooved rolls is {shown(machine.grooved_rolls)}, but must be text that names some of "
-                             "upper, lower and bending, each once, with commas between.")

@@ -134,7 +134,7 @@ class GroovedMachine(PinchMachine):
         """Return the pairs of rolls that may meet, which they do beside the groove, where they are thicker."""
         pairs = super().roll_pairs(thickness)
         reaches = ((self.body_diameter(roll) + self.body_diameter("bending")) / 2 for roll in ("upper", "lower"))
-        return tuple((way, change, reach) for (way, change, _), reach in zip(pairs, reaches, strict=True))
+        return tuple((vector, change, reach) for (vector, change, _), reach in zip(pairs, reaches, strict=True))
 
 
 def groove_for(machine: Machine, stock: Stock) -> Groove:

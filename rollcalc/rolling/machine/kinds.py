@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 import numpy as np
 
 from rollcalc.stock.kinds import checked_kind, checked_word
-from rollcalc.stock.quantities import FloatLike, InputError, plain
+from rollcalc.stock.quantities import FloatLike, InputError, plain, shown
 
 from .checks import CheckedMachine
 
@@ -29,7 +30,7 @@ USUAL_PINCH = 2500.0
 that screws turned snug by hand may give (our own estimate). [N]"""
 
 RollPair = tuple[Place, tuple[float, float], float]
-"""Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
+"""Vector between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
 
 
 @dataclass(frozen=True, eq=False, repr=False, kw_only=True)
@@ -62,12 +63,9 @@ class PinchMachine(CheckedMachine):
         Thickness on the machine's plate, over the working width. [mm]
     rated_material : str or None
         Metal on the machine's plate, a name in `MATERIALS`.
-    groove_diameters : tuple of float
-        Bars that the grooves at the ends of the rolls take. [mm]
-    groove_depths : tuple of float
-        How deep each groove is; half its bar where none is given. [mm]
-    groove_positions : tuple of float
-        From the middle of the rolls to each groove. [mm]
+    groove_diameters, groove_depths, groove_positions : tuple of float
+        Bars that the grooves at the ends of the rolls take; how deep each groove is, half its bar where none is given;
+        from the middle of the rolls to each groove. [mm]
     grooved_rolls : str
         Which rolls have the grooves: "upper", "lower" and "bending", with commas between.
     crank_radius : float or None
@@ -80,10 +78,8 @@ class PinchMachine(CheckedMachine):
         Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
     roll_modulus : float
         Elastic modulus of the rolls. [MPa]
-    bearing_friction : float
-        Friction in the bearings of the rolls. [-]
-    grip_friction : float
-        Friction between rolls and stock. [-]
+    bearing_friction, grip_friction : float
+        Friction in the bearings of the rolls, and between rolls and stock. [-]
     crank_limit : float or None
         Most force the people who crank should need; what a person keeps up where it is not given. [N]
     roll_stress_limit : float
@@ -139,10 +135,18 @@ class PinchMachine(CheckedMachine):
     roll_stress_limit: float = ROLL_STRESS_LIMIT
     name: str = ""
 
+    DRIVEN = (0, 1)
+    IDLE = 2
+    ROLLS: ClassVar[dict[str, int]] = {"bending": 2, "upper": 1, "lower": 0}
+    ROLL_WORDS = ("lower front roll", "upper front roll", "bending roll")
+
     def __post_init__(self) -> None:
-        self._check_numbers("nip_slack", "pinch_force")
-        self._check_words()
-        self._check_grooves()
+        super().__post_init__()
+        named = self.grooved_rolls.split(",") if isinstance(self.grooved_rolls, str) else [""]
+        named = [word.strip() for word in named]
+        if not self.ROLLS.keys() >= set(named) or len(set(named)) < len(named):
+            raise InputError(f"grooved rolls is {shown(self.grooved_rolls)}, but must be text that names some of "
+                             "upper, lower and bending, each once, with commas between.")
         if self.pinch_force is not None and np.any(self.nip_slack):
             raise InputError("the machine has both nip_slack [mm] and pinch_force [N], but must have at most one: "
                              "a nip that presses has no slack, so leave one out.")
@@ -170,10 +174,15 @@ class PinchMachine(CheckedMachine):
         """Diameter of the roll that the sheet curls around. [mm]"""
         return self.upper_roll_diameter
 
-    def body_diameter(self, roll: str) -> float:
-        """Return the diameter of the upper, lower or bending roll, which carries the load. [mm]"""
-        diameters = {"upper": self.upper_roll_diameter, "lower": self.lower_roll_diameter}
-        return diameters.get(roll, self.bending_roll_diameter)
+    @property
+    def roll_diameters(self) -> tuple[float, float, float]:
+        """Diameters of front, inside and bending roll where the stock lies. [mm]"""
+        return self.lower_roll_diameter, self.upper_roll_diameter, self.bending_roll_diameter
+
+    @property
+    def touch_distance(self) -> float:
+        """How far behind the inside roll the bending roll touches flat stock. [mm]"""
+        return self.guide_distance
 
     def upper_roll_centre(self, thickness: FloatLike) -> Place:
         """Return x and y of the upper roll's centre. [mm]"""
@@ -196,7 +205,7 @@ class PinchMachine(CheckedMachine):
         return math.cos(angle), math.sin(angle)
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
-        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        """Return the pairs of rolls that may meet: vector between centres at touch, its change per travel, reach. [mm]"""
         start = self.bending_roll_centre(thickness, 0.0)
         return tuple(
             ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
@@ -240,10 +249,8 @@ class PyramidMachine(CheckedMachine):
         Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
     roll_modulus : float
         Elastic modulus of the rolls. [MPa]
-    bearing_friction : float
-        Friction in the bearings of the rolls. [-]
-    grip_friction : float
-        Friction between rolls and stock. [-]
+    bearing_friction, grip_friction : float
+        Friction in the bearings of the rolls, and between rolls and stock. [-]
     crank_limit : float or None
         Most force the people who crank should need; what a person keeps up where it is not given. [N]
     roll_stress_limit : float
@@ -296,9 +303,14 @@ class PyramidMachine(CheckedMachine):
     roll_stress_limit: float = ROLL_STRESS_LIMIT
     name: str = ""
 
+    DRIVEN = (0, 2)
+    IDLE = 1
+    ROLLS: ClassVar[dict[str, int]] = {"bottom": 0, "top": 1, "bending": 2, "upper": 1, "lower": 0}
+    ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
+    nip_opening = pinch_force = None
+
     def __post_init__(self) -> None:
-        self._check_numbers()
-        self._check_words()
+        super().__post_init__()
         checked_word("peak", self.peak, ("plate", "beam"), advice="leave it out for a real plate")
 
     @property
@@ -320,16 +332,31 @@ class PyramidMachine(CheckedMachine):
         """Diameter of the roll that the sheet curls around. [mm]"""
         return self.top_roll_diameter
 
+    @property
+    def roll_diameters(self) -> tuple[float, float, float]:
+        """Diameters of front, inside and bending roll. [mm]"""
+        return self.bottom_roll_diameter, self.top_roll_diameter, self.bottom_roll_diameter
+
+    @property
+    def touch_distance(self) -> float:
+        """How far behind the inside roll a bottom roll touches flat stock. [mm]"""
+        return self.bottom_roll_spacing / 2
+
+    @property
+    def guide_direction(self) -> tuple[float, float]:
+        """Unit vector along which the bottom rolls rise, seen from the top roll. [-]"""
+        return 0.0, 1.0
+
     def top_roll_centre(self, thickness: FloatLike, travel: FloatLike) -> Place:
         """Return x and y of the top roll's centre at a travel. [mm]"""
         return 0.0, plain(self.top_roll_diameter / 2 + np.asarray(thickness) / 2 - travel)
 
     def bottom_roll_centre(self, thickness: FloatLike) -> Place:
         """Return x and y of the centre of the bottom roll that the sheet leaves over; the other mirrors it. [mm]"""
-        return self.bottom_roll_spacing / 2, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
+        return self.touch_distance, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
-        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        """Return the pairs of rolls that may meet: vector between centres at touch, its change per travel, reach. [mm]"""
         side, bottom = self.bottom_roll_centre(thickness)
         apart = (self.top_roll_diameter + self.bottom_roll_diameter) / 2
         to_top = (side, bottom - self.top_roll_centre(thickness, 0.0)[1])
