@@ -31,15 +31,6 @@ class Taper(Record):
         Half the angle at the tip of the cone that comes out; 0 for a cylinder. [rad]
     joint_mismatch : float
         How much wider the joint of a ring gapes at one edge than at the other. [mm]
-
-    Notes
-    -----
-    Validity: as `taper`.
-
-    Examples
-    --------
-    >>> Taper(radius_left=90.0, radius_right=90.0, half_angle=0.0, joint_mismatch=0.0).half_angle
-    0.0
     """
 
     radius_left: float
@@ -48,11 +39,7 @@ class Taper(Record):
     joint_mismatch: float
 
     SHOWS = "radius_left [mm], radius_right [mm], half_angle [rad], joint_mismatch [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Screws that are not turned alike"
+    caption = "Screws that are not turned alike"
 
 
 def taper(machine: Machine, stock: Stock, material: Material, turns_left: float, turns_right: float) -> Taper:
@@ -60,12 +47,9 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; the screws are taken to be where its bearings are.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size: flat stock in the middle of the rolls, a round bar in its groove.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Stock and Material
+        The machine, its screws where its bearings are; the piece, of one size, flat stock in the middle of the rolls,
+        a round bar in its groove; and the metal, of one yield.
     turns_left, turns_right : float
         Turns of each screw from touch. [turns]
 
@@ -117,12 +101,8 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; the screws are taken to be where its bearings are.
-    stock : Sheet or FlatBar
-        The piece, of one size, in the middle of the rolls.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Sheet or FlatBar, and Material
+        As for `taper`, without round bars.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     joint_gap : float
@@ -182,11 +162,6 @@ def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLik
     offset : float or array, broadcast shape
         Along the rolls, from one edge to the other. [mm]
 
-    Raises
-    ------
-    InputError
-        If a radius is not above zero, or an angle not below 45 degrees.
-
     Notes
     -----
     .. math:: \pi D \tan(\text{angle})
@@ -219,11 +194,6 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     -------
     angle : float or array, broadcast shape
         How far the sheet may be out of square. [deg]
-
-    Raises
-    ------
-    InputError
-        If a number is not above zero.
 
     Notes
     -----

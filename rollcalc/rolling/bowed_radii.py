@@ -33,15 +33,6 @@ class BowedRadii(Record):
         Radius after release at the edge, to mid-thickness. [mm]
     middle_radius : float or array, shape (...)
         Radius after release at the middle, to mid-thickness; infinite where nothing would remain. [mm]
-
-    Notes
-    -----
-    Validity: as `bowed_radii`.
-
-    Examples
-    --------
-    >>> BowedRadii(bending_bow=0.01, nip_spread=0.0, edge_radius=90.0, middle_radius=90.2).middle_radius
-    90.2
     """
 
     bending_bow: FloatLike
@@ -50,11 +41,7 @@ class BowedRadii(Record):
     middle_radius: FloatLike
 
     SHOWS = "bending_bow [mm], nip_spread [mm], edge_radius [mm], middle_radius [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Rolls that bow under the stock"
+    caption = "Rolls that bow under the stock"
 
 
 def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRadii:
@@ -71,11 +58,6 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
     -------
     radii : BowedRadii
         Bow, spread of the nip, and radii.
-
-    Raises
-    ------
-    InputError
-        If the stock lies outside the bearings.
 
     Notes
     -----
@@ -137,10 +119,8 @@ def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_
 
 
 def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLike) -> FloatLike:
-    """Return how fast the curvature of the circle through the rolls grows with travel.
-
-    The slope of R = x²/(2h) + h/2 − c, with x behind the nip, h the rise and c the roll's radius and half the
-    thickness.
+    """Return how fast the curvature of the circle through the rolls grows with travel. The slope of R = x²/(2h) + h/2 −
+    c, with x behind the nip, h the rise and c the roll's radius and half the thickness.
     """
     if isinstance(machine, PinchMachine):
         right, up = machine.guide_direction

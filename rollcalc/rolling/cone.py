@@ -62,18 +62,6 @@ class ConeSetting(Record):
         What no check can see.
     alternatives : tuple of str
         Other ways to make a cone.
-
-    Notes
-    -----
-    Validity: as `cone_setting`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
-    >>> skirt["even curve"].message
-    'even curve 2.09 of 5 % (42 %), a strip of the wall strays from the cone.'
     """
 
     half_angle: float
@@ -125,12 +113,9 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; the screws are taken to be where its bearings are.
-    stock : Sheet or FlatBar
-        The wall: its width is the slant, from end to end along the wall.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Sheet or FlatBar, and Material
+        The machine, its screws where its bearings are; the wall, whose width is the slant, from end to end along it;
+        and the metal, of one yield.
     large_diameter, small_diameter : float
         Diameters of the cone's ends, to mid-thickness. [mm]
     position : float
@@ -200,20 +185,13 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
 
     Parameters
     ----------
-    large_diameter : float or array, shape (...)
-        Diameter of the large end, to mid-thickness. [mm]
-    small_diameter : float or array, broadcastable with large_diameter
-        Diameter of the small end, to mid-thickness. [mm]
+    large_diameter, small_diameter : float or array, shape (...)
+        Diameters of the ends, to mid-thickness. [mm]
 
     Returns
     -------
     waist : float or array, broadcast shape
         Share of the wanted radius that is missing half way up the wall. [-]
-
-    Raises
-    ------
-    InputError
-        If a diameter is not above zero, or the small end is larger than the large end.
 
     Notes
     -----

@@ -66,10 +66,8 @@ class ConeShape:
 
 def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: FloatLike,
                 most_travel: float) -> tuple[Check, ...]:
-    r"""Return the checks of a cone.
-
-    On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from the point, so that the cone's lines
-    turn by the length of the span over that.
+    r"""Return the checks of a cone. On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from
+    the point, so that the cone's lines turn by the length of the span over that.
     """
     lean = math.sin(shape.half_angle)
     fan = np.degrees(np.asarray(span_lengths(ends)[1]) * 2 * lean / np.array([shape.small, shape.large])).max()
@@ -91,10 +89,7 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
 
 
 def cone_verdict(checks: tuple[Check, ...]) -> str:
-    """Return what the checks of a cone say together.
-
-    Says what was checked, never that nothing can happen.
-    """
+    """Return what the checks of a cone say together. Says what was checked, never that nothing can happen."""
     failed = {check.name for check in checks if check.exceeded}
     slips = any(check.name == "feed" and check.demand for check in checks)
     shape = "a gentle cone" if slips else "a cylinder"

@@ -29,10 +29,8 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; its bearing span and roll modulus count.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its width is what the force is spread over.
+    machine, stock : Machine and Stock
+        The machine, whose bearing span and roll modulus count, and the piece, over whose width the force is spread.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
     position : float or array, broadcastable with force, or None
@@ -47,11 +45,6 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     -------
     bow : float or array, broadcast shape
         How far the roll's axle moves away from the stock. [mm]
-
-    Raises
-    ------
-    InputError
-        If a number makes no sense, or stock or place lies outside the bearings.
 
     Notes
     -----
@@ -87,10 +80,8 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; its bearing span counts.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its width is what the force is spread over.
+    machine, stock : Machine and Stock
+        The machine, whose bearing span counts, and the piece, over whose width the force is spread.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
     position : float or array, broadcastable with force, or None
@@ -103,11 +94,6 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     -------
     stress : float or array, broadcast shape
         Largest bending stress. [MPa]
-
-    Raises
-    ------
-    InputError
-        If a number makes no sense, or the stock lies outside the bearings.
 
     Notes
     -----
@@ -144,9 +130,8 @@ def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
 
 
 def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
-    """Return where the stock begins and ends, from the left bearing.
-
-    A round bar presses on a line; it is given a width of a tenth of its diameter.
+    """Return where the stock begins and ends, from the left bearing. A round bar presses on a line; it is given a width
+    of a tenth of its diameter.
     """
     centre = np.asarray(checked("position", position, "mm", advice="count it from the middle of the rolls"))
     checked_stock(stock)
@@ -161,10 +146,8 @@ def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
 
 
 def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
-    """Return E I times the bow for a force of one.
-
-    The difference of fourth powers over the width is written as a product, so that narrow stock loses no
-    digits.
+    """Return E I times the bow for a force of one. The difference of fourth powers over the width is written as a
+    product, so that narrow stock loses no digits.
     """
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)
@@ -173,9 +156,8 @@ def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
 
 
 def unit_moment(ends: Ends, span: float) -> FloatLike:
-    """Return the largest moment in the roll for a force of one.
-
-    The moment is largest where the shear force is nothing, under the stock.
+    """Return the largest moment in the roll for a force of one. The moment is largest where the shear force is nothing,
+    under the stock.
     """
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)

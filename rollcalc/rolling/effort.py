@@ -60,11 +60,7 @@ class Effort(Record):
 
     SHOWS = ("drive_force [N], idle_drag [N], pull [N], grip [N], roll_torque [N mm], crank_force_least [N], "
              "crank_force [N]")
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Effort at the crank"
+    caption = "Effort at the crank"
 
     @property
     def pull(self) -> FloatLike:
@@ -89,11 +85,6 @@ def crank_effort(setting: Setting) -> Effort:
     -------
     effort : Effort
         Drive, drag, torque, crank force for the metal alone and with friction, and grip.
-
-    Raises
-    ------
-    InputError
-        If it is no setting, or the machine has no crank radius.
 
     Notes
     -----
@@ -130,9 +121,8 @@ def crank_effort(setting: Setting) -> Effort:
 
 
 def crank_work(settings: Setting) -> tuple[float, float]:
-    """Return the work at the crank for a whole ring over all passes: metal alone, and with greased bearings.
-
-    Force times the way of the hand.
+    """Return the work at the crank for a whole ring over all passes: metal alone, and with greased bearings. Force
+    times the way of the hand.
     """
     machine, effort = settings.machine, crank_effort(settings)
     length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])
@@ -142,9 +132,8 @@ def crank_work(settings: Setting) -> tuple[float, float]:
 
 
 def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: FloatLike, bending: FloatLike) -> Effort:
-    """Return the effort of these forces [N]; the crank's are infinite where the machine has no crank.
-
-    Front and inside roll are driven on a pinch machine, the two bottom rolls on a pyramid machine.
+    """Return the effort of these forces [N]; the crank's are infinite where the machine has no crank. Front and inside
+    roll are driven on a pinch machine, the two bottom rolls on a pyramid machine.
     """
     pinching = isinstance(machine, PinchMachine)
     loads = [np.where(np.isfinite(load), load, 0.0) for load in (front, inside, np.asarray(bending))]
@@ -175,11 +164,6 @@ def crank_force_limit(machine: Machine) -> float:
     -------
     limit : float
         Force at the crank. [N]
-
-    Raises
-    ------
-    InputError
-        If it is no machine.
 
     Notes
     -----

@@ -30,15 +30,6 @@ class EffortSlopes(Record):
         For yield strength. [-]
     by_curvature : float
         For the curvature asked for, one over the radius. [-]
-
-    Notes
-    -----
-    Validity: as `effort_slopes`.
-
-    Examples
-    --------
-    >>> EffortSlopes(by_thickness=2.0, by_width=1.0, by_yield=1.0, by_curvature=1.0).by_thickness
-    2.0
     """
 
     by_thickness: float
@@ -47,11 +38,7 @@ class EffortSlopes(Record):
     by_curvature: float
 
     SHOWS = "by_thickness [-], by_width [-], by_yield [-], by_curvature [-]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "How the effort grows: its power of each quantity"
+    caption = "How the effort grows: its power of each quantity"
 
 
 def effort_slopes(stock: Stock, material: Material, released_radius: float) -> EffortSlopes:
@@ -68,11 +55,6 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     -------
     slopes : EffortSlopes
         The slopes.
-
-    Raises
-    ------
-    InputError
-        If the radius is impossible.
 
     Notes
     -----

@@ -68,15 +68,6 @@ class Remedy(Record):
         Places along the strip, from the tip. [mm]
     curvature : array, shape (points,)
         Released curvature at these places. [1/mm]
-
-    Notes
-    -----
-    Validity: as `flat_ends`.
-
-    Examples
-    --------
-    >>> list(Remedy.__dataclass_fields__)[:3]
-    ['name', 'leading', 'trailing']
     """
 
     name: str
@@ -192,12 +183,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal, of one size and one yield.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     schedule : Schedule or None

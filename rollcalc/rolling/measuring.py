@@ -12,20 +12,13 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
 
     Parameters
     ----------
-    chord : float or array, shape (...)
-        Straight line between two points of the curve. [mm]
-    rise : float or array, broadcastable with chord
-        Height of the curve over the middle of the chord. [mm]
+    chord, rise : float or array, shape (...)
+        Straight line between two points of the curve, and height of the curve over its middle. [mm]
 
     Returns
     -------
     radius : float or array, broadcast shape
         Radius of the surface that was measured. [mm]
-
-    Raises
-    ------
-    InputError
-        If chord or rise is not a finite number above zero.
 
     Notes
     -----
@@ -52,24 +45,15 @@ def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: Float
 
     Parameters
     ----------
-    chord : float or array, shape (...)
-        Straight line between two points of the curve. [mm]
-    rise : float or array, broadcastable with chord
-        Height of the curve over the middle of the chord. [mm]
-    rise_error : float or array, broadcastable with chord
-        How far the rise may be off, either way. [mm]
-    chord_error : float or array, broadcastable with chord
-        How far the chord may be off, either way. [mm]
+    chord, rise : float or array, shape (...)
+        Straight line between two points of the curve, and height of the curve over its middle. [mm]
+    rise_error, chord_error : float or array, broadcastable with chord
+        How far rise and chord may be off, either way. [mm]
 
     Returns
     -------
     error : float or array, broadcast shape
         How far the radius may be off, either way. [mm]
-
-    Raises
-    ------
-    InputError
-        If chord or rise is not a finite number above zero, or an error is below zero.
 
     Notes
     -----
@@ -104,11 +88,6 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     -------
     rise : float or array, broadcast shape
         Height of the curve over the middle of the chord. [mm]
-
-    Raises
-    ------
-    InputError
-        If a number is not above zero, or the chord is longer than the diameter.
 
     Notes
     -----

@@ -164,11 +164,6 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     radius : float or array, broadcast shape
         Radius after release, to mid-thickness; infinite where no set remains. [mm]
 
-    Raises
-    ------
-    InputError
-        As `setting_for_travel`.
-
     Notes
     -----
     Validity: as `setting_for_radius`.

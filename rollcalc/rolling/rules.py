@@ -27,10 +27,8 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
+    machine, stock : Machine and Stock
+        The machine and the piece.
     travel : float or array, broadcastable with the stock's numbers
         Travel of the roll that moves. [mm]
 
@@ -38,11 +36,6 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     -------
     radius : float or array, broadcast shape
         Radius to mid-thickness; infinite at touch. [mm]
-
-    Raises
-    ------
-    InputError
-        If the travel is not a finite number of at least zero, or so large that no circle fits.
 
     Notes
     -----
@@ -81,10 +74,8 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
+    machine, stock : Machine and Stock
+        The machine and the piece.
     radius : float or array, broadcastable with the stock's numbers
         Radius of the circle, to mid-thickness. [mm]
 
@@ -92,11 +83,6 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     -------
     travel : float or array, broadcast shape
         Travel of the roll that moves. [mm]
-
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number, or tighter than the inside roll or the rolls' places allow.
 
     Notes
     -----
@@ -134,10 +120,8 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     Parameters
     ----------
-    machine : PinchMachine
-        The machine, taken with a perfect nip.
-    stock, material : Stock and Material
-        The piece and its metal.
+    machine, stock, material : PinchMachine, Stock and Material
+        The machine, taken with a perfect nip, the piece and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 
@@ -145,11 +129,6 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
     -------
     travel : float or array, broadcast shape
         Travel of the bending roll. [mm]
-
-    Raises
-    ------
-    InputError
-        If the machine is no pinch machine, or the radius cannot be reached.
 
     Notes
     -----
@@ -182,10 +161,8 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
 
     Parameters
     ----------
-    machine : PinchMachine
-        The machine, taken with a perfect nip.
-    stock, material : Stock and Material
-        The piece and its metal.
+    machine, stock, material : PinchMachine, Stock and Material
+        The machine, taken with a perfect nip, the piece and its metal.
     travel : float or array, broadcastable with the stock's and material's numbers
         Travel of the bending roll. [mm]
 
@@ -193,11 +170,6 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
     -------
     radius : float or array, broadcast shape
         Radius after release, to mid-thickness; infinite where no set remains. [mm]
-
-    Raises
-    ------
-    InputError
-        If the machine is no pinch machine, or the travel is no finite number or too large.
 
     Notes
     -----
@@ -226,12 +198,8 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
     Parameters
     ----------
-    machine : PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is rolled.
-    material : Material
-        The metal.
+    machine, stock, material : PyramidMachine, Stock and Material
+        The machine, the piece, flat before it is rolled, and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 
@@ -239,11 +207,6 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
     -------
     travel : float or array, broadcast shape
         Drop of the top roll. [mm]
-
-    Raises
-    ------
-    InputError
-        If the machine is no pyramid machine, or the radius cannot be reached.
 
     Notes
     -----

@@ -45,18 +45,6 @@ class Setting(Record):
         Radius the stock has when it enters; infinite for flat stock. [mm]
     feed : str
         "forward", or "return" for cranking back.
-
-    Notes
-    -----
-    Validity: as `setting_for_radius`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> round(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90).turns, 1)
-    13.7
     """
 
     machine: Machine

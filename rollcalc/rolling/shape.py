@@ -36,16 +36,6 @@ class SpanShape(Record):
         Curvature under load. [1/mm]
     moment : array, shape (..., points)
         Bending moment over the whole width. [N mm]
-
-    Notes
-    -----
-    Validity: as `span_shape`.
-
-    Examples
-    --------
-    >>> dot = np.zeros(1)
-    >>> SpanShape(x=dot, y=dot, slope=dot, curvature=dot, moment=dot).x.tolist()
-    [0.0]
     """
 
     x: Line
@@ -55,11 +45,7 @@ class SpanShape(Record):
     moment: Line
 
     SHOWS = "x [mm], y [mm], slope [rad], curvature [1/mm], moment [N mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Shape of the stock between the rolls"
+    caption = "Shape of the stock between the rolls"
 
 
 def span_shape(setting: Setting, points: int = 24) -> SpanShape:
@@ -147,9 +133,8 @@ def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | Leve
 
 def _line(setting: Setting, span: Span | LevelledSpan, angle: object, moment: Line, points: int,
           side: float) -> tuple[Line, ...]:
-    """Return places, slope, curvature and moment along a span from its inside contact outwards, points first.
-
-    ``side`` is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.
+    """Return places, slope, curvature and moment along a span from its inside contact outwards, points first. ``side``
+    is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.
     """
     theta = np.asarray(angle)
     sine = np.sin(theta)

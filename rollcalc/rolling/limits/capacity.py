@@ -47,21 +47,6 @@ class Capacity(Record):
     setting : Setting
         The setting the checks are for, which `setting_for_radius` gives where the rolls reach it; where they do not,
         or no groove takes the bar, its travel is infinite.
-
-    Notes
-    -----
-    Validity: as `check_capacity`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> body = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
-    >>> body["bending moment"].message
-    'bending moment 8.4 of 26.6 N m (32 %), full plastic, against the rated sheet over the full width.'
-    >>> body.word, body.binding.name
-    ("within the machine's rating", 'front-roll bow')
     """
 
     verdict: str | NDArray[np.str_]

@@ -137,9 +137,8 @@ def named_check(checks: tuple[Check, ...], name: str) -> Check:
 
 
 def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_]:
-    """Return the word of the verdict over some checks, for every case.
-
-    Never says that something is without danger; it says what was checked.
+    """Return the word of the verdict over some checks, for every case. Never says that something is without danger; it
+    says what was checked.
     """
     worst: FloatLike = 0.0 if complete else 1.0
     for check in checks:

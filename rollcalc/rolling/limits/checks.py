@@ -48,11 +48,10 @@ def strength_checks(machine: Machine, stock: Stock, material: Material, rated: R
 
 
 def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, position: FloatLike) -> tuple[Check, ...]:
-    """Return the checks of the forces on the rolls, and of the stress and the bow they make.
-
-    Every roll counts, the front rolls under the pinch with the bending roll, and the one that works hardest decides.
-    ``machine`` is the one on the plate, ``setting.machine`` the one the stock meets. Metal as hard as it may be takes
-    more force to bend, and the pinch stays as it is.
+    """Return the checks of the forces on the rolls, and of the stress and the bow they make. Every roll counts, the
+    front rolls under the pinch with the bending roll, and the one that works hardest decides. ``machine`` is the one on
+    the plate, ``setting.machine`` the one the stock meets. Metal as hard as it may be takes more force to bend, and the
+    pinch stays as it is.
     """
     stock, met, harder = setting.stock, setting.machine, _harder(setting.material)
     reached = np.isfinite(setting.travel)
@@ -137,9 +136,8 @@ def fit_checks(machine: Machine, stock: Stock) -> tuple[Check, ...]:
 
 
 def reach_checks(setting: Setting) -> tuple[Check, ...]:
-    """Return the checks of how far the rolls reach, and what comes off.
-
-    A ring comes off over the released end of the inside roll (common practice, no source).
+    """Return the checks of how far the rolls reach, and what comes off. A ring comes off over the released end of the
+    inside roll (common practice, no source).
     """
     stock, machine = setting.stock, setting.machine
     inside = machine.inside_roll_diameter / 2
@@ -156,9 +154,8 @@ def reach_checks(setting: Setting) -> tuple[Check, ...]:
 
 
 def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tuple[Check, ...]:
-    """Return the checks that do not decide, but say how the result suffers: roll bow and largest ring.
-
-    A ring is too large to count on where metal as hard as it may be would spring back flat.
+    """Return the checks that do not decide, but say how the result suffers: roll bow and largest ring. A ring is too
+    large to count on where metal as hard as it may be would spring back flat.
     """
     edge = np.asarray(setting.released_radius)
     wider = np.where(np.isfinite(setting.travel), np.maximum(1 - edge / np.asarray(bowed.middle_radius), 0.0), np.inf)
@@ -200,9 +197,8 @@ def _harder(material: Material) -> NDArray[np.float64]:
 
 
 def _roll_stresses(machine: Machine, stock: Stock, position: FloatLike, forces: tuple[FloatLike, ...]) -> list[Any]:
-    """Return the bending stress in front, inside and bending roll, at the bottom of the groove a bar lies in. [MPa]
-
-    The forces of a perfect nip, which are infinite, strain nothing that could be told.
+    """Return the bending stress in front, inside and bending roll, at the bottom of the groove a bar lies in. [MPa] The
+    forces of a perfect nip, which are infinite, strain nothing that could be told.
     """
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
     arm = _on_rolls(machine, stock, position, unit_moment)

@@ -27,7 +27,6 @@ first page). [-]"""
 @dataclass(frozen=True, eq=False)
 class RatedLoad:
     """What the plate's own sheet asks of the machine: the rated thickness over the full width, in its smallest ring.
-
     ``moment`` is its full plastic moment [N mm]; ``front``, ``inside`` and ``bending`` are the forces on the three
     rolls [N], at the wanted radius where that is tighter, and in the tightest curve the rolls hold where they hold
     neither. That a plate speaks of the full width is common practice, no source.

@@ -17,9 +17,8 @@ _TOUCHING = 1e-9
 
 
 def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
-    """Return the smallest gap between any two rolls on the way from touch to a travel.
-
-    The front rolls, which the stock holds apart, are left out.
+    """Return the smallest gap between any two rolls on the way from touch to a travel. The front rolls, which the stock
+    holds apart, are left out.
     """
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
     pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
@@ -32,20 +31,13 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its depth sets where the rolls stand at touch.
+    machine, stock : Machine and Stock
+        The machine, and the piece, whose depth sets where the rolls stand at touch.
 
     Returns
     -------
     travel : float or array, shape of the stock's depth
         Largest travel; infinite where nothing stops the roll, zero where rolls overlap from the start. [mm]
-
-    Raises
-    ------
-    InputError
-        If machine or stock is none.
 
     Notes
     -----
@@ -88,9 +80,8 @@ def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers
 
 
 def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str) -> None:
-    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap.
-
-    Rolls that just touch are accepted.
+    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap. Rolls that just touch
+    are accepted.
     """
     if machine.max_travel is not None and np.any(np.asarray(travel) > machine.max_travel):
         raise InputError(f"travel is {np.max(travel):.6g} mm, but must be at most {machine.max_travel:.6g} mm, where "

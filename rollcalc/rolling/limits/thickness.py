@@ -63,10 +63,9 @@ class ThicknessLimits:
 
 def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
                      widths: Points) -> ThicknessLimits:
-    """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths.
-
-    Every check is asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power
-    of the thickness, which the bending moment is.
+    """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths. Every check is
+    asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power of the
+    thickness, which the bending moment is.
     """
     checked_kind("the stock", stock, (Sheet, FlatBar), advice="lay a round bar in its groove")
     wide = np.asarray(widths, float)
@@ -157,7 +156,6 @@ def _level(check: Check, hardest: bool, shape: tuple[int, ...]) -> Points:
 
 def _neighbours(worst: Points, upper: bool) -> tuple[Points, NDArray[np.intp], NDArray[np.intp]]:
     """Return the end of what fits where it is nothing or without end, and the last row that fits with its neighbour.
-
     Where no row fits, the neighbour is the one that is least past its limit.
     """
     fits, end = worst <= 0, len(worst) - 1 if upper else 0

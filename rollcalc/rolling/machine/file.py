@@ -88,9 +88,7 @@ again.
 
 
 def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
-    """Return the file that `load_machine` reads, None where it gives the demo machine.
-
-    Only looks, and reads nothing.
+    """Return the file that `load_machine` reads, None where it gives the demo machine. Only looks, and reads nothing.
     """
     if path is None:
         path = os.environ.get(VARIABLE) or None
@@ -118,11 +116,6 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     -------
     sentence : str
         The machine's name and its file, or that it is the invented demo machine; and what its nip is taken to be.
-
-    Raises
-    ------
-    FileError
-        As `load_machine`.
 
     Notes
     -----

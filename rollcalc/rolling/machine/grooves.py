@@ -33,15 +33,6 @@ class Groove(Record):
         From the middle of the rolls; None where the machine does not say. [mm]
     rolls : tuple of str
         The rolls that have it.
-
-    Notes
-    -----
-    Validity: as `grooves`.
-
-    Examples
-    --------
-    >>> Groove(diameter=6.0, depth=3.0, position=357.0, rolls=("lower", "bending")).depth
-    3.0
     """
 
     diameter: float
@@ -142,10 +133,8 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : RoundBar
-        The bar, of one diameter.
+    machine, stock : Machine and RoundBar
+        The machine, and the bar, of one diameter.
 
     Returns
     -------
@@ -191,10 +180,8 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : RoundBar
-        The bar, of one diameter.
+    machine, stock : Machine and RoundBar
+        The machine, and the bar, of one diameter.
     groove : Groove or None
         One of the grooves of the machine; None for the one that fits.
 
@@ -264,10 +251,7 @@ def _with_rolls(machine: PinchMachine, groove: Groove, sign: float) -> dict[str,
 
 
 def bar_cautions(stock: Stock) -> tuple[str, ...]:
-    """Return what to watch when a bar goes through the rolls.
-
-    Not computed.
-    """
+    """Return what to watch when a bar goes through the rolls. Not computed."""
     if isinstance(stock, FlatBar):
         return ("Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.",
                 "A bar that enters out of square comes out as a spiral: hold its tail against a line.")

@@ -11,10 +11,9 @@ from rollcalc.stock.units import parse_length, parse_quantity
 
 @dataclass(frozen=True)
 class MachineKey:
-    """One key of a machine file, which is also an argument of the machine.
-
-    ``kind_of_value`` is "text", "length", "lengths" for a list of them, or the unit of a number; ``example`` is as the
-    file would have it, and shown as a note where the key is left out; ``how`` says how to measure it, in plain sentences.
+    """One key of a machine file, which is also an argument of the machine. ``kind_of_value`` is "text", "length",
+    "lengths" for a list of them, or the unit of a number; ``example`` is as the file would have it, and shown as a note
+    where the key is left out; ``how`` says how to measure it, in plain sentences.
     """
 
     name: str

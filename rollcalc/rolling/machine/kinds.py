@@ -258,11 +258,6 @@ class PyramidMachine(CheckedMachine):
     name : str
         What the machine is called.
 
-    Raises
-    ------
-    InputError
-        If a number is out of range.
-
     Notes
     -----
     Travel is the drop of the top roll from where it touches the flat sheet. A thin beam bends below that roll in a

@@ -42,9 +42,8 @@ _DEMO_HEAD = """\
 
 
 def machine_text(machine: Machine) -> str:
-    """Return the text of a machine file, with a note above every key that says how to measure it.
-
-    What the machine leaves out stands there as a note with an example.
+    """Return the text of a machine file, with a note above every key that says how to measure it. What the machine
+    leaves out stands there as a note with an example.
     """
     values = _values(machine)
     blocks = ["\n".join([*_notes(name), _line(name, value)]) for name, value in values.items()]

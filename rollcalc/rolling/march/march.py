@@ -217,9 +217,8 @@ class March:
         return miss, change
 
     def _bulge(self, into: Nodes, bend: Line) -> Line:
-        """Return the slope by which a straight line between two sections before the inside roll is off, per cell.
-
-        The moment falls evenly, the curvature does not: ∫κ ds = (cell / fall) ∫κ dM, along a section's own law.
+        """Return the slope by which a straight line between two sections before the inside roll is off, per cell. The
+        moment falls evenly, the curvature does not: ∫κ ds = (cell / fall) ∫κ dM, along a section's own law.
         """
         low, high = bend[1:], bend[:-1]
         places, weights = (np.array(part) for part in zip(*gauss_points(6), strict=True))
@@ -255,10 +254,9 @@ class March:
 
 
 def roll_once(setting: Setting, strip: Strip) -> March:
-    """Roll a strip once through a machine as it is set, tip first, and return the march.
-
-    The tip is pushed on to the bending roll. Where that cannot be (a pyramid machine; a roll set so high that the tip
-    runs against it), the strip is laid over the roll, and the rolls come to their travel before it is fed.
+    """Roll a strip once through a machine as it is set, tip first, and return the march. The tip is pushed on to the
+    bending roll. Where that cannot be (a pyramid machine; a roll set so high that the tip runs against it), the strip
+    is laid over the roll, and the rolls come to their travel before it is fed.
     """
     march = March(setting, strip)
     if isinstance(setting.machine, PinchMachine):

@@ -56,12 +56,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; it needs a crank radius.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Stock and Material
+        The machine, which needs a crank radius; the piece and its metal, of one size and one yield.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     step_turns : float
@@ -208,9 +204,8 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
 
 
 def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]:
-    """Return the settings of the fewest passes that keep within crank and grip, or as near as passes can help.
-
-    Without grip no plan works, so there one is refused; a crank that stays hard is only warned of.
+    """Return the settings of the fewest passes that keep within crank and grip, or as near as passes can help. Without
+    grip no plan works, so there one is refused; a crank that stays hard is only warned of.
     """
     best: list[Setting] = []
     least, holds, number = math.inf, False, fewest

@@ -35,15 +35,6 @@ class Pass(Record):
         Straight line across the curve to measure at. [mm]
     rise : float
         Height of the curve over that chord to expect, at mid-thickness. [mm]
-
-    Notes
-    -----
-    Validity: as `pass_schedule`.
-
-    Examples
-    --------
-    >>> list(Pass.__dataclass_fields__)[:2]
-    ['turns_left', 'turns_right']
     """
 
     turns_left: float
@@ -60,11 +51,7 @@ class Pass(Record):
     SHOWS = ("turns_left [turns], turns_right [turns], released_radius [mm], crank_force [N], "
              "pull [N], grip [N], chord "
              "[mm], rise [mm]")
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "One pass"
+    caption = "One pass"
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -89,15 +76,6 @@ class Schedule(Record):
         What to know besides.
     warnings : tuple of str
         What the plan asks too much of, and what helps; the turns stand all the same.
-
-    Notes
-    -----
-    Validity: as `pass_schedule`.
-
-    Examples
-    --------
-    >>> list(Schedule.__dataclass_fields__)[-2:]
-    ['notes', 'warnings']
     """
 
     machine: Machine

@@ -40,9 +40,8 @@ def touch_words(shift: float) -> str:
 
 
 def return_words() -> str:
-    """Return the warning of cranking back with the screws further up, for which nobody has a number.
-
-    One case, computed three ways, gave 93, 56 and 50 mm: the nip decides, and the models do not agree on it.
+    """Return the warning of cranking back with the screws further up, for which nobody has a number. One case, computed
+    three ways, gave 93, 56 and 50 mm: the nip decides, and the models do not agree on it.
     """
     return ("Cranking back with the screws further up bends much tighter, how much nobody can say. Take the piece out "
             "forward, or lower the roll first, and try it on scrap.")

@@ -52,10 +52,9 @@ class Contacts:
 
 def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: Span | None, bending: Span,
              loaded: FloatLike | None = None) -> Contacts:
-    """Return how the sheet lies on the rolls when these two spans meet at the inside roll.
-
-    Two rolls fix the sheet between front and inside contact (slack or pinch force), the third is where
-    its guide meets the far end; on a pyramid machine both ends are found together.
+    """Return how the sheet lies on the rolls when these two spans meet at the inside roll. Two rolls fix the sheet
+    between front and inside contact (slack or pinch force), the third is where its guide meets the far end; on a
+    pyramid machine both ends are found together.
     """
     inside = np.asarray(machine.inside_roll_diameter / 2 + np.asarray(thickness) / 2)
     if isinstance(machine, PyramidMachine):
@@ -67,7 +66,6 @@ def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: S
 
 def _arm(span: Span | LevelledSpan, angle: FloatLike, roll: FloatLike) -> tuple[FloatLike, ...]:
     """Return how far a roll's centre lies aside and risen, seen from the inside contact's frame, and their slopes.
-
     Risen is counted from where the roll would stand opposite the inside roll, with the flat sheet between them. A
     levelled span adds how both change with the share by which it is levelled.
     """
@@ -101,9 +99,8 @@ def _nip(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, moment:
 
 
 def _slack_angle(span: Span, roll: FloatLike, apart: FloatLike, slack: FloatLike) -> FloatLike:
-    """Return the slope at which the front roll stands further from the inside roll by the slack.
-
-    Solved for √(distance² − apart²), which is nearly straight in the slope.
+    """Return the slope at which the front roll stands further from the inside roll by the slack. Solved for √(distance²
+    − apart²), which is nearly straight in the slope.
     """
     wanted = np.sqrt(slack * (2 * apart + np.asarray(slack)))
     some = np.where(wanted > 0, wanted, 1.0)
@@ -199,9 +196,8 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
 
 def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLike],
           loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, FloatLike]]:
-    """Return the peak's share σ for these slopes, and how it changes with each of them.
-
-    The outer rolls press with F = M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.
+    """Return the peak's share σ for these slopes, and how it changes with each of them. The outer rolls press with F =
+    M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.
     """
     tangents = [np.tan(angle) for angle in angles]
     left = 1 - reach * loaded * (1 / tangents[0] + 1 / tangents[1])

@@ -64,10 +64,8 @@ class LoadingPath(NamedTuple):
 
 
 def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> LoadingPath:
-    """Return how the moment grows while a piece is bent to ``loaded``.
-
-    What was bent before loads elastically up to where it was let go, then as if it had never been let
-    go.
+    """Return how the moment grows while a piece is bent to ``loaded``. What was bent before loads elastically up to
+    where it was let go, then as if it had never been let go.
     """
     turn = np.maximum(before, 2 * law.yield_strain / stock.depth)
     own, _, own_area = first_moments(stock, law, turn)

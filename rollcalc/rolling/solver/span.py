@@ -164,9 +164,8 @@ class LevelledSpan:
 
 
 def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
-    """Return the span of stock that unloads from the inside roll to the roll it leaves over.
-
-    Unloading is elastic, κ = κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
+    """Return the span of stock that unloads from the inside roll to the roll it leaves over. Unloading is elastic, κ =
+    κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
     """
     kept = np.asarray(released / loaded)
 
@@ -178,10 +177,9 @@ def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
 
 
 def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> Span:
-    """Return the span of stock that loads from the roll it enters over to the inside roll.
-
-    Elastic from its own curvature up to the largest curvature so far, or first yield, then along the
-    loading curve, stepped in the logarithm of curvature, in which it is smooth.
+    """Return the span of stock that loads from the roll it enters over to the inside roll. Elastic from its own
+    curvature up to the largest curvature so far, or first yield, then along the loading curve, stepped in the logarithm
+    of curvature, in which it is smooth.
     """
     path = loading_path(stock, law, loaded, before)
     growth = np.log(np.maximum(loaded, path.turn) / path.turn)
@@ -203,9 +201,8 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
 
 
 def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
-    """Return the span of a path in pieces, with Gauss points crowded towards each piece's inner end.
-
-    A steep span bends fastest there; in the root of what is left to the end it is smooth.
+    """Return the span of a path in pieces, with Gauss points crowded towards each piece's inner end. A steep span bends
+    fastest there; in the root of what is left to the end it is smooth.
     """
     place, weight = (np.array(column) for column in zip(*gauss_points(POINTS), strict=True))
     shape = (POINTS,) + (1,) * dimensions

@@ -48,9 +48,8 @@ class Held(NamedTuple):
 
 def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, before: FloatLike,
           feed: str) -> tuple[Span | None, Span]:
-    """Return the span before the inside roll, None in a perfect nip, and the span behind it.
-
-    Forward, stock loads in front and unloads behind; on the way back the two change places.
+    """Return the span before the inside roll, None in a perfect nip, and the span behind it. Forward, stock loads in
+    front and unloads behind; on the way back the two change places.
     """
     perfect = machine.nip_is_perfect
     leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
@@ -61,10 +60,8 @@ def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, rele
 
 
 def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, before: FloatLike, feed: str) -> Held:
-    """Return what the rolls hold when the curvature at the inside roll is ``loaded``.
-
-    The drive is what unloading gives back less than loading takes, U_out − U_in: the plastic work per
-    length.
+    """Return what the rolls hold when the curvature at the inside roll is ``loaded``. The drive is what unloading gives
+    back less than loading takes, U_out − U_in: the plastic work per length.
     """
     law = fibre_law(stock, material)
     path = loading_path(stock, law, loaded, before)
@@ -88,9 +85,8 @@ def bends_plate(machine: Machine) -> bool:
 
 def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
                    own: FloatLike, feed: str) -> Held:
-    """Return what the rolls hold at a travel.
-
-    Where the rolls do not reach the stock, it keeps its own curvature and no roll presses.
+    """Return what the rolls hold at a travel. Where the rolls do not reach the stock, it keeps its own curvature and no
+    roll presses.
     """
     law = fibre_law(stock, material)
     shape = common_shape(machine, stock, material, travel, before, own)
