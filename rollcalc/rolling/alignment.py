@@ -10,11 +10,11 @@ import numpy as np
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
 from rollcalc.stock.record import Record
-from rollcalc.stock.sections import RoundBar, Stock, checked_stock
+from rollcalc.stock.sections import RoundBar, Stock
 
-from .deflection import bearing_span, stock_position
+from .deflection import stock_position
 from .limits.reach import check_one_piece
-from .machine.grooves import machine_for
+from .machine.grooves import machine_for, width_along
 from .machine.kinds import Machine
 from .radius import radius_for_travel, setting_for_radius
 
@@ -86,13 +86,14 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     ends = [checked_single(f"turns on the {side}", turns, "turns", above=0, advice="count them from touch")
             for side, turns in (("left", turns_left), ("right", turns_right))]
     check_one_piece(machine, stock, material)
-    edges = stock_position(machine_for(machine, stock), None) + _width(stock) / 2 * np.array([-1.0, 1.0])
-    rise = (ends[1] - ends[0]) / bearing_span(machine)  # turns for every mm to the right
+    width = float(width_along(stock))
+    edges = stock_position(machine_for(machine, stock), None) + width / 2 * np.array([-1.0, 1.0])
+    rise = (ends[1] - ends[0]) / machine.between_bearings  # turns for every mm to the right
     travels = (sum(ends) / 2 + rise * edges) * machine.screw_pitch
     left, right = np.asarray(radius_for_travel(machine, stock, material, travels)).tolist()
     if math.isinf(left) or math.isinf(right):
         raise InputError("no curve stays at one edge of the stock, but both must bend: turn both screws further.")
-    return Taper(left, right, math.atan(abs(left - right) / _width(stock)), 2 * math.pi * abs(left - right))
+    return Taper(left, right, math.atan(abs(left - right) / width), 2 * math.pi * abs(left - right))
 
 
 def tolerable_turns(machine: Machine, stock: Stock, material: Material, released_radius: float,
@@ -144,7 +145,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
                          "what each screw does to the radius of a round bar.")
     edges = wanted + gap / (4 * math.pi) * np.array([-1.0, 1.0])
     tighter, wider = np.asarray(setting_for_radius(machine, stock, material, edges).turns).tolist()
-    return float(tighter - wider) * bearing_span(machine) / _width(stock)
+    return float(tighter - wider) * machine.between_bearings / float(width_along(stock))
 
 
 def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLike:
@@ -209,11 +210,3 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     radius = checked("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
     return plain(np.degrees(np.arctan(gap / (2 * np.pi * np.asarray(radius)))))
-
-
-def _width(stock: Stock) -> float:
-    """Return the size of the stock along the rolls."""
-    checked_stock(stock)
-    if isinstance(stock, RoundBar):
-        return checked_single("bar diameter", stock.diameter, "mm", above=0, advice="give one bar")
-    return checked_single("width", stock.width, "mm", above=0, advice="give one piece")

@@ -13,7 +13,7 @@ from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, checked, plain
 from rollcalc.stock.record import Record
 
-from .deflection import bearing_span, roll_bow, stock_position
+from .deflection import roll_bow, stock_position
 from .machine.kinds import Machine, PinchMachine
 from .setting import Setting
 from .solver.span import STEEPEST
@@ -119,16 +119,13 @@ def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_
 
 
 def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLike) -> FloatLike:
-    """Return how fast the curvature of the circle through the rolls grows with travel. The slope of R = x²/(2h) + h/2 −
-    c, with x behind the nip, h the rise and c the roll's radius and half the thickness.
+    """Return how fast the curvature of the circle through the rolls grows with travel.
+
+    It is the slope of R = x²/(2h) + h/2 − c, with x behind the nip, h the rise, c a roll's radius and half the stock.
     """
-    if isinstance(machine, PinchMachine):
-        right, up = machine.guide_direction
-        start, roll = machine.guide_distance, machine.bending_roll_diameter / 2
-    else:
-        right, up, start, roll = 0.0, 1.0, machine.bottom_roll_spacing / 2, machine.bottom_roll_diameter / 2
+    (right, up), roll = machine.guide_direction, machine.roll_diameters[2] / 2
     moved = np.where(np.isfinite(travel), travel, 0.0)
-    behind, risen = start + moved * right, np.maximum(moved * up, 1e-9)
+    behind, risen = machine.touch_distance + moved * right, np.maximum(moved * up, 1e-9)
     radius = behind**2 / (2 * risen) + risen / 2 - roll - np.asarray(thickness) / 2
     slope = behind * right / risen - behind**2 * up / (2 * risen**2) + up / 2
     return plain(np.abs(slope) / radius**2)
@@ -137,7 +134,7 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
 def _bow_difference(setting: Setting, force: FloatLike, position: FloatLike, roll: str) -> FloatLike:
     """Return how much further a roll bows under the middle of the stock than under the edge where it bows least."""
     half = np.asarray(getattr(setting.stock, "width", 0.0)) / 2
-    span = bearing_span(setting.machine) / 2
+    span = setting.machine.between_bearings / 2
     bows = [np.asarray(roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
                                 place=plain(np.clip(position + side * half, -span, span))))
             for side in (0.0, -1.0, 1.0)]

@@ -21,7 +21,6 @@ from rollcalc.stock.record import Record
 from rollcalc.stock.sections import FlatBar, Sheet
 
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
-from .deflection import bearing_span
 from .limits.check import Check, named_check
 from .limits.reach import check_one_piece
 from .machine.kinds import Machine, checked_machine
@@ -170,7 +169,7 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
 
     wanted = np.asarray(shape.radii(share))
     released = np.asarray(radius_for_travel(machine, stock, material, travels[0] + (travels[1] - travels[0]) * share))
-    screw, roll_end = bearing_span(machine) / 2, machine.working_width / 2
+    screw, roll_end = machine.between_bearings / 2, machine.working_width / 2
     left, right = travel_at(-screw), travel_at(screw)
     checks = cone_checks(machine, ends, shape, released / wanted - 1, max(travel_at(-roll_end), travel_at(roll_end)))
     return ConeSetting(

@@ -37,22 +37,13 @@ ALTERNATIVES = (
 
 @dataclass(frozen=True)
 class ConeShape:
-    """A cone as the rolls meet it.
+    """A cone as the rolls meet it."""
 
-    Parameters
-    ----------
-    large, small : float
-        Diameters of the ends, to mid-thickness. [mm]
-    slant : float
-        Length of the wall from end to end. [mm]
-    thickness : float
-        Thickness of the wall. [mm]
-    """
-
+    # diameters of the ends, to mid-thickness [mm]
     large: float
     small: float
-    slant: float
-    thickness: float
+    slant: float  # length of the wall from end to end [mm]
+    thickness: float  # thickness of the wall [mm]
 
     @property
     def half_angle(self) -> float:

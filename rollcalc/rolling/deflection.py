@@ -17,7 +17,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, first_wher
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
 from .machine.grooves import GroovedMachine, machine_for
-from .machine.kinds import Machine, PinchMachine, checked_machine
+from .machine.kinds import Machine, checked_machine
 
 Ends = tuple[FloatLike, FloatLike]
 """Where the stock begins and ends, from the left bearing. [mm]"""
@@ -62,7 +62,8 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     """
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
-    centre, span, diameter = stock_position(machine, position), bearing_span(machine), _roll_diameter(machine, roll)
+    centre, span = stock_position(machine, position), machine.between_bearings
+    diameter = machine.body_diameter(_checked_roll(machine, roll))
     ends = stock_ends(machine, stock, centre)
     asked = centre if place is None else checked("place", place, "mm", advice="count it from the middle of the rolls")
     along = np.asarray(asked) + span / 2
@@ -111,15 +112,14 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     """
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
-    ends, span = stock_ends(machine, stock, stock_position(machine, position)), bearing_span(machine)
-    diameter = _roll_diameter(machine, roll, at_the_stock=True)
-    return plain(pressed * unit_moment(ends, span) * 32 / (np.pi * diameter**3))
+    ends = stock_ends(machine, stock, stock_position(machine, position))
+    diameter = machine.roll_diameters[machine.ROLLS[_checked_roll(machine, roll)]]  # at the bottom of a bar's groove
+    return plain(pressed * unit_moment(ends, machine.between_bearings) * 32 / (np.pi * diameter**3))
 
 
 def bearing_span(machine: Machine) -> float:
     """Return the length of a roll between its bearings; the working width where the machine does not say."""
-    checked_machine(machine)
-    return machine.working_width if machine.bearing_span is None else machine.bearing_span
+    return checked_machine(machine).between_bearings
 
 
 def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
@@ -129,14 +129,15 @@ def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
     return (machine.groove.position or 0.0) if isinstance(machine, GroovedMachine) else 0.0
 
 
+def pressed_width(stock: Stock) -> FloatLike:
+    """Return the width that the stock presses on; a round bar, which presses on a line, a tenth of its diameter."""
+    return stock.depth / 10 if isinstance(stock, RoundBar) else stock.width
+
+
 def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
-    """Return where the stock begins and ends, from the left bearing. A round bar presses on a line; it is given a width
-    of a tenth of its diameter.
-    """
+    """Return where the stock begins and ends, from the left bearing."""
     centre = np.asarray(checked("position", position, "mm", advice="count it from the middle of the rolls"))
-    checked_stock(stock)
-    width = stock.depth / 10 if isinstance(stock, RoundBar) else stock.width
-    span = bearing_span(machine)
+    width, span = pressed_width(checked_stock(stock)), machine.between_bearings
     beyond = np.abs(centre) + np.asarray(width) / 2 > span / 2 * (1 + 1e-12)
     if np.any(beyond):
         number, wide = first_where(beyond, centre, width)
@@ -170,11 +171,6 @@ def _load_part(along: FloatLike, begin: FloatLike, end: FloatLike) -> FloatLike:
     return plain((high - low) / (end - begin) * (high + low) * (high**2 + low**2) / 24)
 
 
-def _roll_diameter(machine: Machine, roll: str, at_the_stock: bool = False) -> float:
-    """Return the diameter of a roll by its name: along its length, or at the bottom of the groove the bar lies in."""
-    if isinstance(machine, PinchMachine):
-        checked_word("roll", roll, ("bending", "upper", "lower"), advice="say which roll bows")
-        return float(getattr(machine, f"{roll}_roll_diameter")) if at_the_stock else machine.body_diameter(roll)
-    names = {"bottom": machine.bottom_roll_diameter, "top": machine.top_roll_diameter}
-    names |= {"bending": names["bottom"], "upper": names["top"], "lower": names["bottom"]}
-    return names[checked_word("roll", roll, names, advice="say which roll bows")]
+def _checked_roll(machine: Machine, roll: str) -> str:
+    """Return the name of a roll, or raise the sentence that says which rolls there are."""
+    return checked_word("roll", roll, machine.ROLLS, advice="say which roll bows")

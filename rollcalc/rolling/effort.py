@@ -11,7 +11,7 @@ from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.record import Record
 
-from .machine.kinds import Machine, PinchMachine, checked_machine
+from .machine.kinds import Machine, checked_machine
 from .setting import Setting
 
 SHORT_TIME_CEILING = 98.0
@@ -127,25 +127,23 @@ def crank_work(settings: Setting) -> tuple[float, float]:
     machine, effort = settings.machine, crank_effort(settings)
     length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])
     arm = machine.gear_ratio * (machine.crank_radius or 0.0)
-    way = 2 * length * arm / driven_diameter(machine)
-    return float(np.sum(effort.crank_force_least)) * way, float(np.sum(effort.crank_force)) * way
+    path = 2 * length * arm / machine.driven_diameter
+    return float(np.sum(effort.crank_force_least)) * path, float(np.sum(effort.crank_force)) * path
 
 
 def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: FloatLike, bending: FloatLike) -> Effort:
     """Return the effort of these forces [N]; the crank's are infinite where the machine has no crank. Front and inside
     roll are driven on a pinch machine, the two bottom rolls on a pyramid machine.
     """
-    pinching = isinstance(machine, PinchMachine)
     loads = [np.where(np.isfinite(load), load, 0.0) for load in (front, inside, np.asarray(bending))]
-    diameters, journals = roll_diameters(machine), _journals(machine)
-    driven, idle = ((0, 1), 2) if pinching else ((0, 2), 1)
+    diameters, journals, driven, idle = machine.roll_diameters, machine.journal_diameters, machine.DRIVEN, machine.IDLE
     drag = machine.bearing_friction * loads[idle] * journals[idle] / diameters[idle]
     bearings = sum(machine.bearing_friction * loads[roll] * journals[roll] / 2 for roll in driven)
     small, large = sorted(driven, key=diameters.__getitem__)
     slipping = machine.grip_friction * loads[large] * (diameters[large] - diameters[small]) / 2
-    metal = np.asarray(drive) * driven_diameter(machine) / 2
-    torque = (np.asarray(drive) + drag) * driven_diameter(machine) / 2 + slipping + bearings
-    arm = machine.gear_ratio * (0.0 if machine.crank_radius is None else machine.crank_radius)
+    metal = np.asarray(drive) * machine.driven_diameter / 2
+    torque = (np.asarray(drive) + drag) * machine.driven_diameter / 2 + slipping + bearings
+    arm = machine.gear_ratio * (machine.crank_radius or 0.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         least, most = (np.where(arm > 0, total / arm, np.inf) for total in (metal, torque))
     grip = machine.grip_friction * sum(np.asarray((front, inside, bending)[roll]) for roll in driven)
@@ -181,25 +179,3 @@ def crank_force_limit(machine: Machine) -> float:
     """
     checked_machine(machine)
     return KEPT_UP if machine.crank_limit is None else machine.crank_limit
-
-
-def driven_diameter(machine: Machine) -> float:
-    """Return the diameter of the driven roll that the stock follows: the smaller of two that turn together. [mm]"""
-    front, inside, bending = roll_diameters(machine)
-    return min(front, inside) if isinstance(machine, PinchMachine) else min(front, bending)
-
-
-def roll_diameters(machine: Machine) -> tuple[float, float, float]:
-    """Return the diameters of front, inside and bending roll where the stock lies. [mm]"""
-    if isinstance(machine, PinchMachine):
-        return machine.lower_roll_diameter, machine.upper_roll_diameter, machine.bending_roll_diameter
-    return machine.bottom_roll_diameter, machine.top_roll_diameter, machine.bottom_roll_diameter
-
-
-def _journals(machine: Machine) -> tuple[float, ...]:
-    """Return the diameters that front, inside and bending roll turn in; half the roll's where it is not given."""
-    if isinstance(machine, PinchMachine):
-        rolls = tuple(machine.body_diameter(roll) for roll in ("lower", "upper", "bending"))
-    else:
-        rolls = roll_diameters(machine)
-    return tuple(roll / 2 if machine.journal_diameter is None else machine.journal_diameter for roll in rolls)

@@ -19,7 +19,7 @@ from rollcalc.stock.sections import Stock
 
 from .limits.reach import check_one_piece
 from .machine.kinds import Machine, PyramidMachine
-from .march.march import roll_once, touch_distance
+from .march.march import roll_once
 from .march.strip import Line, Strip
 from .passes.plan import pass_settings
 from .passes.schedule import Schedule
@@ -258,7 +258,7 @@ def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Col
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
     strip = Strip(last.stock, last.material, max(before, behind) / cells,
-                  spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))
+                  spans * behind + 2 * before + max(0.0, last.machine.touch_distance - behind))
     if math.isfinite(float(settings[0].entering_radius)):
         held = loaded_curvature(last.stock, last.material, 1 / float(settings[0].entering_radius))
         strip.hold(np.arange(strip.last + 1), np.full(strip.last + 1, float(held)))
@@ -340,7 +340,7 @@ def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance
     """Return what the curvature of a strip says about its ends."""
     distance, bend = strip.distance, strip.kept
     span = float(span_lengths(settings[-1])[1])
-    since = distance - max(0.0, touch_distance(settings[-1].machine) - span) * laid
+    since = distance - max(0.0, settings[-1].machine.touch_distance - span) * laid
     middle = (since >= SETTLED * span) & (since <= (SETTLED + 1) * span)
     steady = float(bend[middle].mean())
     share = bend / steady

@@ -58,7 +58,7 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     """
     machine = machine_for(machine, stock)
     moved = np.asarray(checked("travel", travel, "mm", at_least=0, advice="count it from touch"))
-    half, right, up = _circle_guide(machine)
+    half, (right, up) = machine.touch_distance, machine.guide_direction
     with np.errstate(divide="ignore"):
         radius = (half**2 + moved**2) / (2 * moved * up) + half * right / up - _roll(machine, stock)
     inside = np.asarray(machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2)
@@ -103,7 +103,7 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     """
     machine = machine_for(machine, stock)
     number = np.asarray(checked_radius(stock, "radius of the circle", radius))
-    half, right, up = _circle_guide(machine)
+    half, (right, up) = machine.touch_distance, machine.guide_direction
     middle = (number + _roll(machine, stock)) * up - half * right
     inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
     impossible = (middle < half) | (number < inside * (1 - 1e-12))
@@ -244,15 +244,7 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
 def _roll(machine: Machine, stock: Stock) -> FloatLike:
     """Return c, the radius of the roll that sets the curve and half the thickness."""
-    diameter = machine.bending_roll_diameter if isinstance(machine, PinchMachine) else machine.bottom_roll_diameter
-    return diameter / 2 + np.asarray(stock.depth) / 2
-
-
-def _circle_guide(machine: Machine) -> tuple[float, float, float]:
-    """Return how far behind the inside roll the other roll is at touch, and the direction in which it rises."""
-    if isinstance(machine, PyramidMachine):
-        return machine.bottom_roll_spacing / 2, 0.0, 1.0
-    return machine.guide_distance, *machine.guide_direction
+    return machine.roll_diameters[2] / 2 + np.asarray(stock.depth) / 2
 
 
 def _check_kind(machine: Machine, kind: type, rule: str, other: str) -> None:

@@ -17,7 +17,7 @@ from .machine.kinds import PinchMachine
 from .setting import Setting
 from .solver.contact import PEAK
 from .solver.span import LevelledSpan, Piece, Span
-from .solver.steady_state import bends_plate, spans
+from .solver.steady_state import spans
 
 Line = NDArray[np.float64]
 
@@ -121,11 +121,11 @@ def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | Leve
     """Return front and bending span of a setting, and the moment at the inside roll."""
     stock, material, law = setting.stock, setting.material, fibre_law(setting.stock, setting.material)
     loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
-    own = 1 / np.asarray(setting.entering_radius)
-    before = np.asarray(loaded_curvature(stock, material, own)) if np.any(own) else 0.0
-    front, bending = spans(setting.machine, stock, law, loaded, released, before, setting.feed)
+    entering = 1 / np.asarray(setting.entering_radius)
+    previous = np.asarray(loaded_curvature(stock, material, entering)) if np.any(entering) else 0.0
+    front, bending = spans(setting.machine, stock, law, loaded, released, previous, setting.feed)
     moment = np.asarray(law.modulus * stock.second_moment * (loaded - released))
-    if bends_plate(setting.machine) and front is not None:
+    if setting.machine.bends_plate and front is not None:
         share = PEAK * np.asarray(stock.depth) * setting.inside_roll_force / moment
         return LevelledSpan(front, loaded, share), LevelledSpan(bending, loaded, share), moment * (1 + share)
     return front, bending, moment

@@ -215,7 +215,7 @@ def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
                     "read the plate.")
     if machine.crank_radius is None:
         said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
-    if isinstance(machine, PinchMachine) and machine.nip_is_perfect:
+    if machine.nip_is_perfect:
         said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
                     "give the machine a pinch_force [N].")
     return tuple(said)

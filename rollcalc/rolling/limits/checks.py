@@ -14,9 +14,9 @@ from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import RoundBar, Sheet, Stock
 
 from ..bowed_radii import BowedRadii
-from ..deflection import Ends, bearing_span, unit_bow, unit_moment
-from ..effort import SHORT_TIME_CEILING, Effort, crank_force_limit, roll_diameters
-from ..machine.grooves import grooves
+from ..deflection import Ends, pressed_width, unit_bow, unit_moment
+from ..effort import SHORT_TIME_CEILING, Effort, crank_force_limit
+from ..machine.grooves import grooves, width_along
 from ..machine.kinds import Machine, PinchMachine
 from ..setting import Setting
 from .check import Check
@@ -27,13 +27,8 @@ BOW_SHARE = 0.02
 """Difference of radius across the stock that is called out: our own choice, what a chord of 100 mm can show. [-]"""
 
 FRONT_BOW_SHARE = 1e-3
-"""Bow of a front roll over the way between its bearings that is called out. Shafts are kept to a third of it (from
+"""Bow of a front roll over the length between its bearings that is called out. Shafts are kept to a third of it (from
 memory), and rolls that pinch cannot be: our own choice. [-]"""
-
-
-ROLLS = {True: ("lower front roll", "upper front roll", "bending roll"), False: ("bottom roll in front", "top roll",
-                                                                                 "bottom roll behind")}
-"""The three rolls of a pinch machine, and of another, in the order of the feed."""
 
 
 def strength_checks(machine: Machine, stock: Stock, material: Material, rated: RatedLoad | None) -> tuple[Check, ...]:
@@ -86,7 +81,7 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
         lower, upper = (_bow(met, stock, position, *load) for load in ((front, "lower"), (inside, "upper")))
         bow = np.maximum(lower, upper)
         checks.append(
-            Check("front-roll bow", plain(bow), FRONT_BOW_SHARE * bearing_span(machine), "mm",
+            Check("front-roll bow", plain(bow), FRONT_BOW_SHARE * machine.between_bearings, "mm",
                   "under the pinch, against a thousandth of the length between its bearings",
                   "pinch less, or lay it towards an end of the rolls", plain(bow), 1)
         )
@@ -123,15 +118,14 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
 
 def fit_checks(machine: Machine, stock: Stock) -> tuple[Check, ...]:
     """Return the checks of what goes in: width, nip opening, groove."""
-    width = stock.depth if isinstance(stock, RoundBar) else stock.width
+    width = width_along(stock)
     checks = [Check("width", width, machine.working_width, "mm", "the stock along the rolls", "cut it, or turn it",
                     width)]
-    opening = machine.nip_opening if isinstance(machine, PinchMachine) else None
     if isinstance(stock, RoundBar):
         checks.append(_groove_check(machine, stock))
-    elif opening is not None:
-        checks.append(Check("nip opening", stock.depth, opening, "mm", "the stock in the nip", "take thinner stock",
-                            stock.depth))
+    elif machine.nip_opening is not None:
+        checks.append(Check("nip opening", stock.depth, machine.nip_opening, "mm", "the stock in the nip",
+                            "take thinner stock", stock.depth))
     return tuple(checks)
 
 
@@ -203,14 +197,13 @@ def _roll_stresses(machine: Machine, stock: Stock, position: FloatLike, forces: 
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
     arm = _on_rolls(machine, stock, position, unit_moment)
     return [np.asarray(force * np.asarray(arm) * 32 / (np.pi * size**3))
-            for force, size in zip(known, roll_diameters(machine), strict=True)]
+            for force, size in zip(known, machine.roll_diameters, strict=True)]
 
 
 def _hardest(machine: Machine, stresses: list[Any]) -> tuple[FloatLike, str]:
     """Return the largest of the rolls' stresses, and which roll has it."""
     all_three = np.stack(np.broadcast_arrays(*stresses))
-    names = ROLLS[isinstance(machine, PinchMachine)]
-    name = names[int(np.argmax(all_three))] if all_three.ndim == 1 else "roll that works hardest"
+    name = machine.ROLL_WORDS[int(np.argmax(all_three))] if all_three.ndim == 1 else "roll that works hardest"
     return plain(all_three.max(axis=0)), name
 
 
@@ -228,7 +221,7 @@ def _on_rolls(machine: Machine, stock: Stock, position: FloatLike, unit: Callabl
     FloatLike
 ):
     """Return what a force of one on the stock does to a roll; stock that sticks out is cut to the rolls."""
-    span = bearing_span(machine)
-    width = np.minimum(np.asarray(stock.depth) / 10 if isinstance(stock, RoundBar) else stock.width, span)
+    span = machine.between_bearings
+    width = np.minimum(pressed_width(stock), span)
     middle = span / 2 + np.clip(position, (width - span) / 2, (span - width) / 2)
     return unit((plain(middle - width / 2), plain(middle + width / 2)), span)

@@ -29,36 +29,22 @@ OUT_OF_REACH = "travel"
 
 @dataclass(frozen=True, eq=False)
 class ThicknessLimits:
-    """What thickness each width allows, for one metal and one inside radius.
+    """What thickness each width allows, for one metal and one inside radius."""
 
-    Parameters
-    ----------
-    widths : array, shape (n,)
-        Widths of the stock. [mm]
-    thickest : array, shape (n,)
-        Where the first limit is passed; 0 where nothing goes, infinite where nothing stops it. [mm]
-    asking : array, shape (n,)
-        From where one has to ask: metal as hard as it may be, the crank, the grip, the bow of the front rolls; 0 where
-        any thickness asks. [mm]
-    thinnest : array, shape (n,)
-        Below this the sheet springs back too far for the rolls to hold the curve; 0 where they always can, infinite
-        where nothing goes. [mm]
-    held : array, shape (n,)
-        Above this no travel holds the curve: in a nip that is pressed, since the pinch is too weak for the moment; 0
-        where nothing is held, infinite where all is. [mm]
-    binding : tuple of str
-        The check that sets `thickest`, "travel" where nothing holds the curve; empty where none does.
-    doubtful : tuple of str
-        The check that sets `asking`; empty where none does.
-    """
-
-    widths: Points
-    thickest: Points
+    widths: Points  # widths of the stock [mm]
+    thickest: Points  # where the first limit is passed; 0 where nothing goes, infinite where nothing stops it [mm]
+    # from where one has to ask: metal as hard as it may be, the crank, the grip, the bow of the front rolls; 0
+    # where any thickness asks [mm]
     asking: Points
+    # below this the sheet springs back too far for the rolls to hold the curve; 0 where they always can, infinite
+    # where nothing goes [mm]
     thinnest: Points
+    # above this no travel holds the curve: in a nip that is pressed, since the pinch is too weak for the moment;
+    # 0 where nothing is held, infinite where all is [mm]
     held: Points
+    # the check that sets `thickest`, "travel" where nothing holds the curve; empty where none does
     binding: tuple[str, ...]
-    doubtful: tuple[str, ...]
+    doubtful: tuple[str, ...]  # the check that sets `asking`; empty where none does
 
 
 def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,

@@ -234,6 +234,11 @@ def plain_machine(machine: Machine) -> Machine:
     return machine.plain if isinstance(machine, GroovedMachine) else machine
 
 
+def width_along(stock: Stock) -> FloatLike:
+    """Return the size of the stock along the rolls: its width, or a bar's diameter. [mm]"""
+    return stock.depth if isinstance(stock, RoundBar) else stock.width
+
+
 def machine_for(machine: Machine, stock: Stock) -> Machine:
     """Return the machine as the stock meets it: a round bar through its groove, all else on the plain rolls."""
     checked_machine(machine)

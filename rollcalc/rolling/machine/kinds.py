@@ -21,10 +21,6 @@ from .checks import CheckedMachine
 Place = tuple[FloatLike, FloatLike]
 """x and y in the side view. [mm]"""
 
-ROLL_STRESS_LIMIT = 100.0
-"""Bending stress of rolls that turn under load: about two fifths of the 250 MPa that smooth plain carbon steel takes
-in reversed bending (from memory), since grooves, shoulders and scratches cut that down; our own choice. [MPa]"""
-
 USUAL_PINCH = 2500.0
 """Pinch force of the bench roll, and of a machine file that names none: invented, in the middle of the 1 to 6 kN
 that screws turned snug by hand may give (our own estimate). [N]"""
@@ -47,18 +43,14 @@ class PinchMachine(CheckedMachine):
         How far behind the nip the bending roll's centre is when it touches the flat sheet. [mm]
     guide_angle_degrees : float
         Direction in which the bending roll rises: 90 is straight up, more leans back towards the nip. [deg]
-    screw_pitch : float
-        Travel for one turn of the screws. [mm]
-    working_width : float
-        Length of the rolls that can bend. [mm]
+    screw_pitch, working_width : float
+        Travel for one turn of the screws, and length of the rolls that can bend. [mm]
     nip_slack : float or array, shape (...)
         How much wider than the stock the nip is set; 0 is a perfect nip. [mm]
     pinch_force : float or array, shape (...), or None
         Force with which the lower roll presses the stock against the upper, instead of a slack. [N]
-    nip_opening : float or None
-        Thickest stock the nip lets in. [mm]
-    max_travel : float or None
-        Travel at which the screws or the frame stop. [mm]
+    nip_opening, max_travel : float or None
+        Thickest stock the nip lets in, and travel at which the screws or the frame stop. [mm]
     rated_thickness : float or None
         Thickness on the machine's plate, over the working width. [mm]
     rated_material : str or None
@@ -112,33 +104,19 @@ class PinchMachine(CheckedMachine):
     bending_roll_diameter: float
     guide_distance: float
     guide_angle_degrees: float
-    screw_pitch: float
-    working_width: float
     nip_slack: FloatLike = 0.0
     pinch_force: FloatLike | None = None
     nip_opening: float | None = None
-    max_travel: float | None = None
-    rated_thickness: float | None = None
-    rated_material: str | None = None
     groove_diameters: tuple[float, ...] = ()
     groove_depths: tuple[float, ...] = ()
     groove_positions: tuple[float, ...] = ()
     grooved_rolls: str = "lower, bending"
-    crank_radius: float | None = None
-    gear_ratio: float = 1.0
-    bearing_span: float | None = None
-    journal_diameter: float | None = None
-    roll_modulus: float = 205_000.0
-    bearing_friction: float = 0.1
-    grip_friction: float = 0.1
-    crank_limit: float | None = None
-    roll_stress_limit: float = ROLL_STRESS_LIMIT
-    name: str = ""
 
     DRIVEN = (0, 1)
     IDLE = 2
     ROLLS: ClassVar[dict[str, int]] = {"bending": 2, "upper": 1, "lower": 0}
     ROLL_WORDS = ("lower front roll", "upper front roll", "bending roll")
+    bends_plate = False
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -168,11 +146,6 @@ class PinchMachine(CheckedMachine):
     def with_perfect_nip(self) -> PinchMachine:
         """Return the same machine with a perfect nip."""
         return replace(self, nip_slack=0.0, pinch_force=None)
-
-    @property
-    def inside_roll_diameter(self) -> float:
-        """Diameter of the roll that the sheet curls around. [mm]"""
-        return self.upper_roll_diameter
 
     @property
     def roll_diameters(self) -> tuple[float, float, float]:
@@ -205,7 +178,7 @@ class PinchMachine(CheckedMachine):
         return math.cos(angle), math.sin(angle)
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
-        """Return the pairs of rolls that may meet: vector between centres at touch, its change per travel, reach. [mm]"""
+        """Return the pairs of rolls that may meet: vector between centres, its change per travel, reach. [mm]"""
         start = self.bending_roll_centre(thickness, 0.0)
         return tuple(
             ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
@@ -226,37 +199,21 @@ class PyramidMachine(CheckedMachine):
         Diameter of the two rolls the sheet lies on. [mm]
     bottom_roll_spacing : float
         From axle to axle of the bottom rolls. [mm]
-    screw_pitch : float
-        Travel for one turn of the screws. [mm]
-    working_width : float
-        Length of the rolls that can bend. [mm]
+    screw_pitch, working_width : float
+        As for `PinchMachine`. [mm]
     peak : str
         What takes the peak of moment below the top roll: a "plate", which has its thickness, or the thin "beam" of the
         textbooks, for teaching and for checks.
-    max_travel : float or None
-        Travel at which the screws or the frame stop. [mm]
-    rated_thickness : float or None
-        Thickness on the machine's plate, over the working width. [mm]
-    rated_material : str or None
-        Metal on the machine's plate, a name in `MATERIALS`.
-    crank_radius : float or None
-        From the axle of the crank to its grip. [mm]
-    gear_ratio : float
-        Turns of the crank for one turn of the driven rolls. [-]
-    bearing_span : float or None
-        From bearing to bearing along a roll; the working width where it is not given. [mm]
-    journal_diameter : float or None
-        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
-    roll_modulus : float
-        Elastic modulus of the rolls. [MPa]
-    bearing_friction, grip_friction : float
-        Friction in the bearings of the rolls, and between rolls and stock. [-]
+    max_travel, rated_thickness, crank_radius, bearing_span, journal_diameter : float or None
+        As for `PinchMachine`. [mm]
+    gear_ratio, bearing_friction, grip_friction : float
+        As for `PinchMachine`. [-]
+    roll_modulus, roll_stress_limit : float
+        As for `PinchMachine`. [MPa]
     crank_limit : float or None
-        Most force the people who crank should need; what a person keeps up where it is not given. [N]
-    roll_stress_limit : float
-        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
-    name : str
-        What the machine is called.
+        As for `PinchMachine`. [N]
+    rated_material, name : str
+        As for `PinchMachine`.
 
     Notes
     -----
@@ -281,22 +238,7 @@ class PyramidMachine(CheckedMachine):
     top_roll_diameter: float
     bottom_roll_diameter: float
     bottom_roll_spacing: float
-    screw_pitch: float
-    working_width: float
     peak: str = "plate"
-    max_travel: float | None = None
-    rated_thickness: float | None = None
-    rated_material: str | None = None
-    crank_radius: float | None = None
-    gear_ratio: float = 1.0
-    bearing_span: float | None = None
-    journal_diameter: float | None = None
-    roll_modulus: float = 205_000.0
-    bearing_friction: float = 0.1
-    grip_friction: float = 0.1
-    crank_limit: float | None = None
-    roll_stress_limit: float = ROLL_STRESS_LIMIT
-    name: str = ""
 
     DRIVEN = (0, 2)
     IDLE = 1
@@ -318,14 +260,14 @@ class PyramidMachine(CheckedMachine):
         """What stands for a nip."""
         return "no nip, three rolls"
 
+    @property
+    def bends_plate(self) -> bool:
+        """Whether a plate takes the peak of moment below the top roll."""
+        return self.peak == "plate"
+
     def with_perfect_nip(self) -> PyramidMachine:
         """Return the machine itself, which has no nip."""
         return self
-
-    @property
-    def inside_roll_diameter(self) -> float:
-        """Diameter of the roll that the sheet curls around. [mm]"""
-        return self.top_roll_diameter
 
     @property
     def roll_diameters(self) -> tuple[float, float, float]:
@@ -351,7 +293,7 @@ class PyramidMachine(CheckedMachine):
         return self.touch_distance, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
-        """Return the pairs of rolls that may meet: vector between centres at touch, its change per travel, reach. [mm]"""
+        """Return the pairs of rolls that may meet: vector between centres, its change per travel, reach. [mm]"""
         side, bottom = self.bottom_roll_centre(thickness)
         apart = (self.top_roll_diameter + self.bottom_roll_diameter) / 2
         to_top = (side, bottom - self.top_roll_centre(thickness, 0.0)[1])

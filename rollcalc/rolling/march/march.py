@@ -55,7 +55,7 @@ class March:
         self.machine, self.strip, self.travel = setting.machine, strip, float(setting.travel)
         self.inside = self.machine.inside_roll_diameter / 2 + strip.depth / 2
         self.perfect = self.machine.nip_is_perfect
-        self.pinch = getattr(self.machine, "pinch_force", None)
+        self.pinch = self.machine.pinch_force
         self.loose = _loose_tilt(self.machine, strip.depth)
         before, behind = span_lengths(setting)
         self.near = [math.ceil(1.4 * float(way) / strip.cell) + 6 for way in (behind, before)]
@@ -269,16 +269,11 @@ def roll_once(setting: Setting, strip: Strip) -> March:
         else:
             return march
     march.laid = True
-    laid = math.ceil(max(touch_distance(march.machine), 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
+    laid = math.ceil(max(march.machine.touch_distance, 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
     march.near[0] = max(march.near[0], laid)
     march.press(laid, steps=20)
     march.feed(laid + 1)
     return march
-
-
-def touch_distance(machine: Machine) -> float:
-    """Return how far behind the inside roll the bending roll touches flat stock. [mm]"""
-    return machine.guide_distance if isinstance(machine, PinchMachine) else machine.bottom_roll_spacing / 2
 
 
 def _loose_tilt(machine: Machine, depth: float) -> float:

@@ -27,26 +27,13 @@ P t/2π (Wilson and Stokes, see `PyramidMachine`)."""
 
 @dataclass(frozen=True, eq=False)
 class Contacts:
-    """How the sheet lies on the three rolls.
+    """How the sheet lies on the three rolls."""
 
-    Parameters
-    ----------
-    front_angle : float or array, shape (...)
-        Slope between the front and the inside contact; 0 in a perfect nip. [rad]
-    bending_angle : float or array, shape (...)
-        Slope between the inside and the bending contact. [rad]
-    tilt : float or array, shape (...)
-        Slope of the sheet at the inside contact. [rad]
-    travel : float or array, shape (...)
-        Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
-    peak : float or array, shape (...)
-        How far a beam's moment below a top roll stands above the moment that bends a plate, as a share of it. [-]
-    """
-
-    front_angle: FloatLike
-    bending_angle: FloatLike
-    tilt: FloatLike
-    travel: FloatLike
+    front_angle: FloatLike  # slope between the front and the inside contact; 0 in a perfect nip [rad]
+    bending_angle: FloatLike  # slope between the inside and the bending contact [rad]
+    tilt: FloatLike  # slope of the sheet at the inside contact [rad]
+    travel: FloatLike  # travel of the roll that moves; infinite where the rolls cannot hold this curve [mm]
+    # how far a beam's moment below a top roll stands above the moment that bends a plate, as a share of it [-]
     peak: FloatLike = 0.0
 
 
