@@ -71,13 +71,11 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
     A round bar is as wide as it is thick: it makes no cone to speak of, and its radius tells how much each screw counts
     at the groove. Validity: small differences; slices of a real sheet hold each other, which evens the radii out.
-
     Source: geometry; that unequal turns make a cone is common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> out = taper(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 13.0, 12.875)
     >>> round(out.radius_left, 1), round(out.radius_right, 1), round(out.joint_mismatch, 1)
@@ -124,13 +122,11 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     -----
     The ring keeps the wanted radius in the middle, and its edges lie a quarter of the gap over π above and below it;
     the screws differ by the travels of those two radii. The inverse of `taper`. Validity: as there.
-
     Source: as `taper`.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> round(8 * tolerable_turns(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4, joint_gap=2), 1)
     0.6
@@ -168,7 +164,6 @@ def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLik
     .. math:: \pi D \tan(\text{angle})
 
     Validity: a full ring.
-
     Source: geometry.
 
     Examples
@@ -199,7 +194,6 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     Notes
     -----
     The inverse of `seam_offset`. Validity: as there.
-
     Source: geometry.
 
     Examples

@@ -25,14 +25,11 @@ class BowedRadii(Record):
 
     Parameters
     ----------
-    bending_bow : float or array, shape (...)
-        How much further the bending roll bows under the middle of the stock than under its edge. [mm]
-    nip_spread : float or array, shape (...)
-        How much further the front rolls part over the middle of the stock than over its edge. [mm]
-    edge_radius : float or array, shape (...)
-        Radius after release at the edge, to mid-thickness. [mm]
-    middle_radius : float or array, shape (...)
-        Radius after release at the middle, to mid-thickness; infinite where nothing would remain. [mm]
+    bending_bow, nip_spread : float or array, shape (...)
+        How much further the bending roll bows, and the front rolls part, at the middle of the stock than at its edge.
+        [mm]
+    edge_radius, middle_radius : float or array, shape (...)
+        Radii after release, to mid-thickness; infinite where nothing would remain. [mm]
     """
 
     bending_bow: FloatLike
@@ -69,13 +66,11 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
     tilt of a nip open by s is about √(2 s/D), D from axle to axle. Travel becomes radius through the circle through
     the rolls and the two-thirds rule. A perfect nip, a teaching ideal, does not part.
     Validity: an upper estimate: slices of a real sheet hold each other, and a parted nip presses less.
-
     Source: derived here; compared with the full solution of two settings in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import Material, Sheet
+    >>> from rollcalc import DEMO_MACHINE, Material, Sheet, setting_for_radius
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> radii = bowed_radii(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(radii.middle_radius, 1)

@@ -37,30 +37,24 @@ class ConeSetting(Record):
 
     Parameters
     ----------
-    half_angle : float
-        How far the wall leans from the axis, half the angle at the tip. [rad]
+    half_angle, roll_tilt : float
+        How far the wall leans from the axis, half the angle at the tip; angle between bending and front rolls. [rad]
     travel_left, travel_right : float
         Travel at each screw, from touch; below zero where the screw stands lower than at touch. [mm]
     turns_left, turns_right : float
         The same in turns of the screws. [turns]
-    roll_tilt : float
-        Angle between the bending roll and the front rolls. [rad]
     places : array, shape (n,)
         Along the wall, from the small end to the large end. [mm]
-    wanted_radii : array, shape (n,)
-        Radius of the bend that the cone asks for at these places, square to the wall, to mid-thickness. [mm]
-    released_radii : array, shape (n,)
-        Radius of the bend that comes out there. [mm]
+    wanted_radii, released_radii : array, shape (n,)
+        Radii of the bend at these places, square to the wall, to mid-thickness: asked for, and as they come out. [mm]
     feed_ratio : float
         How far the small end moves for each millimetre of the large end. [-]
     slip : float
         How far the rolls run on under the small end in one turn of the cone, if the large end does not slip. [mm]
     checks : tuple of Check
         What makes a cone slight, and what the rolls leave room for.
-    cautions : tuple of str
-        What no check can see.
-    alternatives : tuple of str
-        Other ways to make a cone.
+    cautions, alternatives : tuple of str
+        What no check can see, and other ways to make a cone.
     """
 
     half_angle: float
@@ -78,9 +72,8 @@ class ConeSetting(Record):
     cautions: tuple[str, ...]
     alternatives: tuple[str, ...]
 
-    SHOWS = ("turns_left [turns], turns_right [turns], travel_left [mm], travel_right [mm], "
-             "half_angle [rad], roll_tilt "
-             "[rad], released_radii [mm], deviation [-], feed_ratio [-], slip [-]")
+    SHOWS = ("turns_left [turns], turns_right [turns], travel_left [mm], travel_right [mm], half_angle [rad], "
+             "roll_tilt [rad], released_radii [mm], deviation [-], feed_ratio [-], slip [-]")
 
     @property
     def caption(self) -> str:
@@ -141,13 +134,11 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     Both ends get theirs; between them travel changes evenly, and each strip bends by itself. Validity: strips of a
     real wall hold each other, which evens the radii out; the cone's lines are taken to be parallel between the rolls,
     which the check named "fan" watches. With a pinch force each strip is taken as if the whole wall needed its moment.
-
     Source: curvature of a cone, any text on surfaces (from memory); the rest by the span solver.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> round(skirt.turns_left, 1), round(skirt.turns_right, 1), round(float(100 * skirt.deviation.min()), 1)
     (5.8, 20.3, -2.1)
@@ -156,7 +147,9 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     """
     checked_machine(machine)
     shape = _shape(stock, large_diameter, small_diameter)
-    offset = _offset(machine, stock, position)
+    room = max((machine.working_width - float(stock.width)) / 2, 0.0)
+    offset = checked_single("position", position, "mm", at_least=-room, at_most=room,
+                            advice="lay the stock between the ends of the rolls")
     checked_word("small end", small_end, ("left", "right"), advice="say where it lies")
     check_one_piece(machine, stock, material)
     ends = _ends(machine, stock, material, shape)
@@ -199,7 +192,6 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
     .. math:: 1 - \frac{2}{1/R + 1/r}\,\frac{2}{R + r} = \left(\frac{D - d}{D + d}\right)^2
 
     Validity: where curvature changes evenly with travel, as in a gentle bend; the span solver gives a sixth less.
-
     Source: derived here; compared with `cone_setting` in the tests.
 
     Examples
@@ -234,10 +226,3 @@ def _ends(machine: Machine, stock: Sheet | FlatBar, material: Material, shape: C
     except InputError as refused:
         raise InputError(f"square to its wall this cone bends to {large:.4g} mm at the large end and {small:.4g} mm "
                          f"at the small end: {refused}") from None
-
-
-def _offset(machine: Machine, stock: Sheet | FlatBar, position: float) -> float:
-    """Return the place of the wall's middle along the rolls, which must leave it on them."""
-    room = max((machine.working_width - float(stock.width)) / 2, 0.0)
-    return checked_single("position", position, "mm", at_least=-room, at_most=room,
-                          advice="lay the stock between the ends of the rolls")

@@ -9,7 +9,7 @@ import numpy as np
 
 from rollcalc.stock.quantities import FloatLike, plain
 
-from .limits.check import LAST_WORD, Check
+from .limits.check import LAST_WORD, Check, fixed_check
 from .limits.reach import usable_travel
 from .machine.kinds import Machine
 from .setting import Setting
@@ -63,20 +63,19 @@ def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: Fl
     lean = math.sin(shape.half_angle)
     fan = np.degrees(np.asarray(span_lengths(ends)[1]) * 2 * lean / np.array([shape.small, shape.large])).max()
     hole = shape.small - shape.thickness * math.cos(shape.half_angle)
-    rows = (
-        ("even curve", 100 * float(np.abs(deviation).max()), 100 * STRIP_SHARE, "%",
-         "a strip of the wall strays from the cone", "make it gentler, or another way"),
-        ("feed", 100 * (1 - shape.small / shape.large), 100 * SLIP_SHARE, "%",
-         "of their way the rolls must slip under the small end", "make it gentler, or another way"),
-        ("fan", float(fan), FAN_DEGREES, "deg",
-         "the cone's lines turn between nip and bending roll", "make it gentler, or another way"),
-        ("small end", machine.inside_roll_diameter, hole, "mm",
-         "the inside roll, against the hole that slides off it", "make it another way"),
-        ("travel", most_travel, float(np.min(usable_travel(machine, ends.stock))), "mm",
-         "at the end of the rolls, against where rolls meet or screws stop", "lay the small end nearer to that end"),
+    return (
+        fixed_check("even curve", 100 * float(np.abs(deviation).max()), 100 * STRIP_SHARE, "%",
+                    "a strip of the wall strays from the cone", "make it gentler, or another way"),
+        fixed_check("feed", 100 * (1 - shape.small / shape.large), 100 * SLIP_SHARE, "%",
+                    "of their way the rolls must slip under the small end", "make it gentler, or another way"),
+        fixed_check("fan", float(fan), FAN_DEGREES, "deg",
+                    "the cone's lines turn between nip and bending roll", "make it gentler, or another way"),
+        fixed_check("small end", machine.inside_roll_diameter, hole, "mm",
+                    "the inside roll, against the hole that slides off it", "make it another way"),
+        fixed_check("travel", most_travel, float(np.min(usable_travel(machine, ends.stock))), "mm",
+                    "at the end of the rolls, against where rolls meet or screws stop",
+                    "lay the small end nearer to that end"),
     )
-    return tuple(Check(name, demand, limit, unit, asks, advice, demand)
-                 for name, demand, limit, unit, asks, advice in rows)
 
 
 def cone_verdict(checks: tuple[Check, ...]) -> str:

@@ -50,13 +50,11 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     -----
     Macaulay's method on a simply supported bar of E I with I = π d⁴/64, see the module's first lines.
     Validity: bearings that do not hold the roll's ends straight; no shear, no bow of the frame.
-
     Source: beam theory, any strength text (from memory); compared with sympy's beam module in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(roll_bow(DEMO_MACHINE, Sheet(thickness=0.76, width=760), force=5000), 3)
     0.612
     """
@@ -86,8 +84,7 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
     position : float or array, broadcastable with force, or None
-        From the middle of the rolls to the middle of the stock; left is negative. None for the middle, and for a
-        round bar where its groove is. [mm]
+        As for `roll_bow`. [mm]
     roll : str
         As for `roll_bow`.
 
@@ -100,13 +97,11 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     -----
     A narrow strip at the middle of the rolls strains them up to twice as hard as the same force over the
     full width. Validity: as `roll_bow`; grooves and the step to the journal strain the roll more.
-
     Source: beam theory, any strength text (from memory).
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> [round(roll_stress(DEMO_MACHINE, Sheet(thickness=0.76, width=width), force=5000), 1) for width in (30, 760)]
     [82.0, 44.8]
     """
@@ -147,9 +142,7 @@ def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
 
 
 def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
-    """Return E I times the bow for a force of one. The difference of fourth powers over the width is written as a
-    product, so that narrow stock loses no digits.
-    """
+    """Return E I times the bow for a force of one; products for differences keep the digits of narrow stock."""
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)
     tilt = (share * span**3 / 6 - _load_part(span, begin, end)) / span
@@ -157,9 +150,7 @@ def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
 
 
 def unit_moment(ends: Ends, span: float) -> FloatLike:
-    """Return the largest moment in the roll for a force of one. The moment is largest where the shear force is nothing,
-    under the stock.
-    """
+    """Return the largest moment in the roll for a force of one: where the shear force is nothing, under the stock."""
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)
     return plain(share * (begin + share * (end - begin) / 2))

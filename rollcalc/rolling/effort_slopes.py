@@ -22,14 +22,9 @@ class EffortSlopes(Record):
 
     Parameters
     ----------
-    by_thickness : float
-        For thickness or bar diameter. [-]
-    by_width : float
-        For width; 0 for a round bar. [-]
-    by_yield : float
-        For yield strength. [-]
-    by_curvature : float
-        For the curvature asked for, one over the radius. [-]
+    by_thickness, by_width, by_yield, by_curvature : float
+        For thickness or bar diameter; for width, 0 for a round bar; for yield strength; for the curvature asked for,
+        one over the radius. [-]
     """
 
     by_thickness: float
@@ -60,12 +55,11 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     -----
     Central differences over one percent either way. A thin sheet on a tight radius comes near 2, 1, 1 and 1, because
     its moment is w t² σ_y/4 at any curvature. Validity: as `plastic_work`; friction in the bearings is left out.
-
     Source: derivative of `plastic_work`.
 
     Examples
     --------
-    >>> from rollcalc.stock.sections import FlatBar
+    >>> from rollcalc import FlatBar
     >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=250)
     >>> slopes = effort_slopes(FlatBar(thickness=3, width=25), steel, 95)
     >>> tuple(round(slope, 2) for slope in vars(slopes).values())

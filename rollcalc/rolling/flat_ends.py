@@ -94,18 +94,15 @@ class FlatEnds(Record):
 
     Parameters
     ----------
-    leading : float
-        From the tip that goes in first to where the released curvature reaches a tenth of the steady one. [mm]
-    trailing : float
-        The same from the other end. [mm]
+    leading, trailing : float
+        From the tip that goes in first, and from the other end, to where the released curvature reaches a tenth of the
+        steady one. [mm]
     kink_position : float
         From the tip to the largest released curvature. [mm]
     kink_ratio : float
         Largest released curvature over the steady one. [-]
-    trim : float
-        What to cut at the tip, so that the rest is round within the tolerance. [mm]
-    trailing_trim : float
-        The same at the other end. [mm]
+    trim, trailing_trim : float
+        What to cut at the tip, and at the other end, so that the rest is round within the tolerance. [mm]
     steady_radius : float
         Released radius between the ends, as marched, to mid-thickness. [mm]
     distance : array, shape (points,)
@@ -210,13 +207,11 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     other end leaves the front roll. Where the tip cannot ride up, and on a pyramid machine, the strip is laid over the
     roll first (`FlatEnds.laid`). A pyramid machine's march has a beam's peak of moment, with the travel that gives the
     radius then. Validity: as `setting_for_radius`; no friction at the tip, no sag.
-
     Source: derived in rollcalc.rolling.march.march.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> ends = flat_ends(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)
@@ -295,17 +290,20 @@ def _settings(machine: Machine, stock: Stock, material: Material, radius: float,
     if not math.isclose(schedule.released_radius, radius, rel_tol=1e-6):
         raise InputError(f"the schedule is for a radius of {schedule.released_radius:.6g} mm, but must be for the "
                          f"{radius:.6g} mm of the ring: plan the passes for that radius.")
-    radii = [schedule.entering_radius, *(one.released_radius for one in schedule.passes)]
-    return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
-                 for before, after in pairwise(radii))
+    after = (one.released_radius for one in schedule.passes)
+    return _passes(machine, stock, material, schedule.entering_radius, *after)
 
 
 def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
     """Return the settings of passes that share the work and end where one pass does."""
-    stock, metal = last.stock, last.material
-    radii = [math.inf, *np.asarray(pass_settings(last.machine, stock, metal, float(last.released_radius),
-                                                 number).released_radius).tolist()]
-    return tuple(setting_for_radius(last.machine, stock, metal, after, entering_radius=before)
+    job = last.machine, last.stock, last.material
+    radii = pass_settings(*job, float(last.released_radius), number).released_radius
+    return _passes(*job, math.inf, *np.asarray(radii).tolist())
+
+
+def _passes(machine: Machine, stock: Stock, material: Material, *radii: float) -> tuple[Setting, ...]:
+    """Return the settings that take a piece from each radius to the next."""
+    return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
                  for before, after in pairwise(radii))
 
 

@@ -26,7 +26,6 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
 
     Add half the thickness to a radius measured inside, take it off one measured outside. Validity: the curve
     between the two points is one arc.
-
     Source: geometry; Gere, Mechanics of Materials, Example 5.1 checks it.
 
     Examples
@@ -60,7 +59,6 @@ def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: Float
     .. math:: \Delta R = |1/2 - c^2/(8h^2)|\,\Delta h + c/(4h)\,\Delta c
 
     A short chord on a large radius has a small rise, and is hopeless. Validity: errors small against the rise.
-
     Source: derivative of `radius_from_chord`.
 
     Examples
@@ -94,7 +92,6 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     .. math:: h = R - \sqrt{R^2 - c^2/4}
 
     written so that large radii lose no digits. Validity: less than half a circle.
-
     Source: geometry; inverse of `radius_from_chord`.
 
     Examples

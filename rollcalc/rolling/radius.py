@@ -18,7 +18,7 @@ from .machine.kinds import Machine
 from .setting import Setting
 from .solver.batches import common_shape, in_blocks
 from .solver.span import STEEPEST
-from .solver.steady_state import Held, held, held_at_travel
+from .solver.steady_state import Held, held, held_at_travel, previous_curvature
 
 LOOSE_TILT = 0.5
 """Beyond this slope in the nip it is the pinch that fails, and not the reach of the bending roll. [rad]"""
@@ -62,14 +62,12 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     well, and published models of this kind keep within about 15 % of measured radii, so try it on a strip. A round bar
     lies in its groove. Give every later pass its ``entering_radius``: below a pyramid's top roll a second pass at the
     same travel may do nothing.
-
     Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp and with a strip marched
     through the rolls in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> setting = setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, released_radius=90)
     >>> round(setting.travel, 2), round(setting.loaded_radius, 1), round(setting.bending_roll_force)
@@ -119,13 +117,11 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     Notes
     -----
     The inverse of `setting_for_radius`, by a bracketed root in the loaded curvature. Validity: as there.
-
     Source: as `setting_for_radius`; tests hold the round trip to 1e-8.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
     >>> round(setting_for_travel(DEMO_MACHINE, sheet, steel, travel=20.48).released_radius, 1)
@@ -137,7 +133,7 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     shape = common_shape(machine, stock, material, moved, entering_radius)
     entering = _entering_curvature(machine, stock, entering_radius, feed)
     check_travel(machine, stock, moved, "set less")
-    state = in_blocks(_held_travel, shape, machine, stock, material, moved, entering, feed)
+    state = in_blocks(held_at_travel, shape, machine, stock, material, moved, entering, feed)
     _check_reached(state, moved)
     return _setting(machine, stock, material, state._replace(travel=moved), shape, entering, feed)
 
@@ -165,13 +161,11 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     Notes
     -----
     Validity: as `setting_for_radius`.
-
     Source: as `setting_for_radius`.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
     >>> round(radius_for_travel(DEMO_MACHINE, sheet, steel, travel=15), 1)
@@ -212,23 +206,13 @@ def _entering_curvature(machine: Machine, stock: Stock, entering_radius: FloatLi
     return plain(entering)
 
 
-def _previous(stock: Stock, material: Material, entering: FloatLike) -> FloatLike:
-    """Return the largest curvature the stock was held at before, from what it kept."""
-    return loaded_curvature(stock, material, entering) if np.any(entering) else 0.0
-
-
 def _held_released(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, entering: FloatLike,
                    feed: str) -> Held:
     """Return what the rolls hold for a wanted released radius."""
     loaded = loaded_curvature(stock, material, 1 / np.asarray(wanted))
     shape = common_shape(machine, stock, material, wanted, entering)
-    return held(machine, stock, material, np.broadcast_to(loaded, shape), _previous(stock, material, entering), feed)
-
-
-def _held_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, entering: FloatLike,
-                 feed: str) -> Held:
-    """Return what the rolls hold at a travel."""
-    return held_at_travel(machine, stock, material, travel, _previous(stock, material, entering), entering, feed)
+    previous = previous_curvature(stock, material, entering)
+    return held(machine, stock, material, np.broadcast_to(loaded, shape), previous, feed)
 
 
 def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) -> None:

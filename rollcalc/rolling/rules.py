@@ -46,13 +46,11 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     .. math:: R = \frac{x^2 + y^2 - c^2}{2(y + c)}, \qquad R = \frac{a^2}{8T} + \frac{T}{2} - c
 
     Validity: geometry only. The sheet is no circle: use `two_thirds_radius` or `radius_for_travel`.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(circle_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), travel=15), 1)
     88.5
     """
@@ -91,13 +89,11 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     .. math:: T = b - \sqrt{b^2 - g^2}, \quad b = (R + c) \sin a - g \cos a
 
     and for a pyramid b = R + c with half the spacing for g. Validity: as `circle_radius`.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(circle_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), radius=60), 3)
     19.814
     """
@@ -139,13 +135,11 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     Validity: a perfect nip. On the bench roll, against `setting_for_radius`, travel is within 0.6 % up to a contact
     angle of 0.9 rad where three quarters of the loaded curvature stay, 1.2 % where half, 3.2 % where less.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> round(two_thirds_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90), 2)
     17.84
@@ -174,13 +168,11 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
     Notes
     -----
     The inverse of `two_thirds_travel`: 1/R_circle = (2 κ + κ_r)/3 solved for κ. Validity: as there.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> round(two_thirds_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 17.84), 1)
     90.0
@@ -216,12 +208,11 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
     the curvatures that rise as far as the true spans while slopes are small. Validity: within
     0.4 % of `setting_for_radius` in travel up to slopes of 0.6 rad.
-
     Source: derived in the module `span`.
 
     Examples
     --------
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import Sheet
     >>> machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
     ...                          screw_pitch=6, working_width=1500)
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)

@@ -28,12 +28,9 @@ class Setting(Record):
         Radius after release, to mid-thickness; infinite where no set remains. [mm]
     loaded_radius : float or array, shape (...)
         Radius at the inside roll; infinite where the rolls do not reach flat stock. [mm]
-    contact_angle : float or array, shape (...)
-        Slope of the sheet between the inside roll and the bending roll. [rad]
-    front_angle : float or array, shape (...)
-        Slope of the sheet between the front roll and the inside roll; 0 in a perfect nip. [rad]
-    tilt : float or array, shape (...)
-        Slope of the sheet at the inside roll, in the side view. [rad]
+    contact_angle, front_angle, tilt : float or array, shape (...)
+        Slopes of the sheet: between the inside and the bending roll; between the front and the inside roll, 0 in a
+        perfect nip; and at the inside roll, in the side view. [rad]
     bending_roll_force : float or array, shape (...)
         Force between stock and bending roll (pyramid: the bottom roll behind), whole width. [N]
     front_roll_force : float or array, shape (...)
@@ -74,6 +71,11 @@ class Setting(Record):
     def turns(self) -> FloatLike:
         """Turns of the screws from touch. [turns]"""
         return self.travel / self.machine.screw_pitch
+
+    @property
+    def roll_forces(self) -> tuple[FloatLike, FloatLike, FloatLike]:
+        """Forces on front, inside and bending roll. [N]"""
+        return self.front_roll_force, self.inside_roll_force, self.bending_roll_force
 
     @property
     def inside_roll_force(self) -> FloatLike:

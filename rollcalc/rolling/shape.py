@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.bending.law import fibre_law
-from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.record import Record
 from rollcalc.stock.sections import gauss_points
@@ -17,7 +16,7 @@ from .machine.kinds import PinchMachine
 from .setting import Setting
 from .solver.contact import PEAK
 from .solver.span import LevelledSpan, Piece, Span
-from .solver.steady_state import spans
+from .solver.steady_state import previous_curvature, spans
 
 Line = NDArray[np.float64]
 
@@ -77,14 +76,11 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
     .. math:: \eta(M) = \frac1F \int_0^M \tan u\,dM
 
     Validity: as `setting_for_radius`.
-
     Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock.materials import Material
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Material, Sheet, setting_for_radius
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> ideal = DEMO_MACHINE.with_perfect_nip()
     >>> shape = span_shape(setting_for_radius(ideal, Sheet(thickness=0.76, width=300), steel, 90), points=3)
@@ -121,8 +117,7 @@ def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | Leve
     """Return front and bending span of a setting, and the moment at the inside roll."""
     stock, material, law = setting.stock, setting.material, fibre_law(setting.stock, setting.material)
     loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
-    entering = 1 / np.asarray(setting.entering_radius)
-    previous = np.asarray(loaded_curvature(stock, material, entering)) if np.any(entering) else 0.0
+    previous = previous_curvature(stock, material, 1 / np.asarray(setting.entering_radius))
     front, bending = spans(setting.machine, stock, law, loaded, released, previous, setting.feed)
     moment = np.asarray(law.modulus * stock.second_moment * (loaded - released))
     if setting.machine.bends_plate and front is not None:

@@ -44,7 +44,6 @@ def zeroing_steps(gap_left: float = 0.75, gap_right: float = 0.25) -> tuple[Zero
     Notes
     -----
     Snug at each end in turn, off by the same part of a turn, in by the same part. Validity: screws of one pitch.
-
     Source: common practice, no source.
 
     Examples

@@ -40,10 +40,8 @@ class Capacity(Record):
         the last word. [-]
     checks : tuple of Check
         Every limit that was looked at.
-    unchecked : tuple of str
-        What could not be looked at, and what to measure for it.
-    cautions : tuple of str
-        What no check can see.
+    unchecked, cautions : tuple of str
+        What could not be looked at, and what to measure for it; what no check can see.
     setting : Setting
         The setting the checks are for, which `setting_for_radius` gives where the rolls reach it; where they do not,
         or no groove takes the bar, its travel is infinite.
@@ -120,13 +118,11 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     compared with those of the rated sheet in its smallest ring, and the stress of the roll that works hardest is held
     against what its steel takes. Validity: as `setting_for_radius`; one pass, so a limit of crank or grip may be met by
     more passes; the frame is not looked at.
-
     Source: the plate's promise, common practice, no source; every limit's own source stands with its check.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS
     >>> bar = MATERIALS["mild steel bar, hot rolled"]
     >>> check_capacity(DEMO_MACHINE, RoundBar(10), bar, 60).word
     "beyond the machine's rating"
@@ -144,15 +140,13 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     rated = RatedLoad.of(machine, wanted)
     checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
     if met is not None:
-        effort = effort_of(met, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
-                           setting.bending_roll_force)
         checks += (
-            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort),
+            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort_of(setting)),
             *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
         )
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
-    verdict = f"{word}. {LAST_WORD}" if isinstance(word, str) else _ended(word)
+    verdict = f"{word}. {LAST_WORD}" if isinstance(word, str) else np.strings.add(word, f". {LAST_WORD}")
     cautions = (*bar_cautions(stock), *_cautions(machine, stock, material), *_width_cautions(setting))
     return Capacity(verdict, checks, unchecked, cautions, setting)
 
@@ -163,15 +157,6 @@ def _severity(check: Check) -> tuple[float, float]:
     with np.errstate(divide="ignore", invalid="ignore"):  # no groove at all; no end of the travel
         near = np.asarray(check.hard_demand if np.max(step) == 1 else check.demand) / check.limit
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
-
-
-def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:
-    """Return the words with their end, for every case."""
-    ends = {word: f"{word}. {LAST_WORD}" for word in np.unique(words).tolist()}
-    said = np.full(words.shape, "", f"<U{max(map(len, ends.values()))}")
-    for word, end in ends.items():
-        said[words == word] = end
-    return said
 
 
 def _machine_met(machine: Machine, stock: Stock) -> Machine | None:

@@ -27,6 +27,7 @@ first page). [-]"""
 @dataclass(frozen=True, eq=False)
 class RatedLoad:
     """What the plate's own sheet asks of the machine: the rated thickness over the full width, in its smallest ring.
+
     ``moment`` is its full plastic moment [N mm]; ``front``, ``inside`` and ``bending`` are the forces on the three
     rolls [N], at the wanted radius where that is tighter, and in the tightest curve the rolls hold where they hold
     neither. That a plate speaks of the full width is common practice, no source.
@@ -58,7 +59,7 @@ class RatedLoad:
         beyond = ~np.isfinite(state.travel)
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold
             most = 10 * (machine.inside_roll_diameter + machine.working_width)
-            last = held_at_travel(machine, sheet, metal, most, 0.0, 0.0, "forward")
+            last = held_at_travel(machine, sheet, metal, most, 0.0, "forward")
             state = Held(*(np.where(beyond, other, state_part) for state_part, other in zip(state, last, strict=True)))
         return cls(float(plastic_moment(sheet, metal)), *roll_forces(state))
 

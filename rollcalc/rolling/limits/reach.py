@@ -17,9 +17,7 @@ _TOUCHING = 1e-9
 
 
 def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
-    """Return the smallest gap between any two rolls on the way from touch to a travel. The front rolls, which the stock
-    holds apart, are left out.
-    """
+    """Return the smallest gap between rolls from touch to a travel; the stock holds the front rolls apart."""
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
     pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
     return plain(np.minimum(_gap(pairs[0], moved), _gap(pairs[1], moved)))
@@ -41,13 +39,11 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
     Notes
     -----
     Says nothing about what the stock allows. Validity: straight parallel rolls.
-
     Source: geometry.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(usable_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300)), 1)
     37.0
     """
@@ -78,9 +74,7 @@ def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers
 
 
 def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str) -> None:
-    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap. Rolls that just touch
-    are accepted.
-    """
+    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap; they may touch."""
     if machine.max_travel is not None and np.any(np.asarray(travel) > machine.max_travel):
         raise InputError(f"travel is {np.max(travel):.6g} mm, but must be at most {machine.max_travel:.6g} mm, where "
                          f"the screws stop: {wanted}.")

@@ -97,7 +97,7 @@ class _Past:
 
     @property
     def worst(self) -> Points:
-        """The largest over the checks; without end where no travel holds the curve."""
+        """The largest over the checks; infinite where no travel holds the curve."""
         return np.asarray(self.levels.max(axis=0))
 
     def names_at(self, rows: NDArray[np.intp]) -> list[str]:
@@ -141,7 +141,7 @@ def _level(check: Check, hardest: bool, shape: tuple[int, ...]) -> Points:
 
 
 def _neighbours(worst: Points, upper: bool) -> tuple[Points, NDArray[np.intp], NDArray[np.intp]]:
-    """Return the end of what fits where it is nothing or without end, and the last row that fits with its neighbour.
+    """Return the end of what fits where it is nothing or infinite, and the last row that fits with its neighbour.
     Where no row fits, the neighbour is the one that is least past its limit.
     """
     fits, end = worst <= 0, len(worst) - 1 if upper else 0

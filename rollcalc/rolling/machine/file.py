@@ -65,7 +65,6 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     Numbers are in the file's own units; text may have a unit of its own ("1 3/16 in"). A pinch machine whose file
     names neither ``nip_slack`` nor ``pinch_force`` is taken to press with `USUAL_PINCH`, and `machine_source` says so;
     ``nip_slack = 0`` is a perfect nip, a teaching ideal. Validity: as good as the measurements in the file.
-
     Source: common practice, no source.
 
     Examples
@@ -119,7 +118,6 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     Notes
     -----
     Reads the file again, so that the sentence is true now. Validity: any path.
-
     Source: none needed, this only tells.
 
     Examples

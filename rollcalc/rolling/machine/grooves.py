@@ -78,12 +78,11 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     Notes
     -----
     A groove without a depth is half as deep as its bar is thick. Validity: grooves that go all round.
-
     Source: common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> [groove.diameter for groove in grooves(DEMO_MACHINE)]
     [5.0, 6.0, 8.0]
     """
@@ -149,12 +148,11 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
     Notes
     -----
     A bar between flat rolls is marked, and wanders along them. Validity: as `grooves`.
-
     Source: common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> groove_for(DEMO_MACHINE, RoundBar(5.5)).diameter
     6.0
     """
@@ -204,12 +202,11 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     .. math:: \Delta g = e \cot(\text{guide angle})
 
     Validity: the bar lies on the bottom of the groove. It tends to climb out and to twist: guide it square.
-
     Source: geometry.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> bar_machine = grooved_machine(DEMO_MACHINE, RoundBar(6))
     >>> bar_machine.bending_roll_diameter, bar_machine.upper_roll_diameter, round(bar_machine.guide_distance, 2)
     (44.0, 50.0, 58.91)

@@ -88,7 +88,6 @@ class PinchMachine(CheckedMachine):
     -----
     Rolls that would overlap are refused at the setting, not here. A perfect nip is a teaching ideal:
     a set-up has a slack or a pinch force. Validity: straight parallel rolls in a stiff frame.
-
     Source: side view in the module's first lines; geometry.
 
     Examples
@@ -222,7 +221,6 @@ class PyramidMachine(CheckedMachine):
     halves with P/π half a thickness t from the middle, and so bends it by P t/2π less. The released radius is then
     within 1.5 % of continuum finite elements of 4 to 12 mm plate, where the beam's is 0.5 to 6.8 % too small. Rolls
     that would overlap are refused at the setting, not here. Validity: straight parallel rolls in a stiff frame.
-
     Source: side view in the module's first lines; geometry. Peak: C. A. Carus Wilson with G. G. Stokes, Phil. Mag. 32
     (1891) 481; S. Timoshenko and J. N. Goodier, *Theory of Elasticity*, bending of a beam by a concentrated load (both
     from memory).
@@ -245,20 +243,12 @@ class PyramidMachine(CheckedMachine):
     ROLLS: ClassVar[dict[str, int]] = {"bottom": 0, "top": 1, "bending": 2, "upper": 1, "lower": 0}
     ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
     nip_opening = pinch_force = None
+    nip_is_perfect = False
+    nip = "no nip, three rolls"
 
     def __post_init__(self) -> None:
         super().__post_init__()
         checked_word("peak", self.peak, ("plate", "beam"), advice="leave it out for a real plate")
-
-    @property
-    def nip_is_perfect(self) -> bool:
-        """Whether the stock is gripped in one line: never, as nothing pinches it."""
-        return False
-
-    @property
-    def nip(self) -> str:
-        """What stands for a nip."""
-        return "no nip, three rolls"
 
     @property
     def bends_plate(self) -> bool:

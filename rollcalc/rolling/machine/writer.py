@@ -41,9 +41,7 @@ _DEMO_HEAD = """\
 
 
 def machine_text(machine: Machine) -> str:
-    """Return the text of a machine file, with a note above every key that says how to measure it. What the machine
-    leaves out stands there as a note with an example.
-    """
+    """Return the text of a machine file: a note above every key, and an example where the machine leaves it out."""
     values = _values(machine)
     blocks = ["\n".join([*_notes(name), _line(name, value)]) for name, value in values.items()]
     return "\n\n".join([_HEAD.format(kind=toml_value(_kind(machine))), *blocks]) + "\n"
@@ -77,13 +75,12 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
     -----
     The file is swapped in whole, so nobody ever reads half of it. A value that still means the same stays as
     it was written ("1 3/16 in"). A key that no longer holds becomes a note. Validity: single numbers.
-
     Source: common practice, no source.
 
     Examples
     --------
     >>> from tempfile import TemporaryDirectory
-    >>> from rollcalc.rolling.machine.file import load_machine
+    >>> from rollcalc import load_machine
     >>> with TemporaryDirectory() as folder:
     ...     write_machine(DEMO_MACHINE, f"{folder}/machine.toml")
     ...     load_machine(f"{folder}/machine.toml").screw_pitch

@@ -24,8 +24,7 @@ from ..radius import setting_for_radius, setting_for_travel
 from ..setting import Setting
 from ..solver.roots import rising_root
 from .schedule import Pass, Schedule
-from .words import (crank_words, curved_words, done_words, gentle_words, leftover_words, return_words, too_tight_words,
-                    touch_words)
+from .words import BACK, CURVED, GENTLE, crank_words, done_words, leftover_words, too_tight_words, touch_words
 
 MOST_PASSES = 40
 """Passes after which a plan gives up. [-]"""
@@ -88,14 +87,12 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     down to whole steps, since turning back does not open a ring; the radius a pass promises is that of its whole steps.
     More passes are added while that eases the crank; where it stays above its limit the plan says so in `warnings`.
     Validity: as `setting_for_radius`; fed the same way each time.
-
     Source: derived in rollcalc.rolling.solver.steady_state; that a ring takes several equal passes is common practice,
     no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> [(step.turns_left, round(step.released_radius)) for step in plan.passes]
@@ -142,13 +139,11 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     as a shift of touch, the same for the passes to come. As many passes follow as were left, but two at least: one to
     see whether the correction is right. Radii whose rises differ by less than `READING` count as alike; a piece that is
     too tight gets its own remedy. Validity: shifts small against the turns; steady pinch.
-
     Source: common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> [step.turns_left for step in replanned(plan, turns=10.25, measured_radius=120).passes]
@@ -192,9 +187,7 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
     passes = tuple(_pass(one, chord, shift) for one in settings)
     last = passes[-1]
     notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
-             gentle_words(), return_words()]
-    if not isinstance(base.machine, PinchMachine):
-        notes.append(curved_words())
+             GENTLE, BACK, *([] if isinstance(base.machine, PinchMachine) else [CURVED])]
     warnings = tuple(
         crank_words(number, one.crank_force, one.crank_force_least, base.crank_limit)
         for number, one in enumerate(passes, 1)

@@ -86,9 +86,7 @@ def _nip(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, moment:
 
 
 def _slack_angle(span: Span, roll: FloatLike, apart: FloatLike, slack: FloatLike) -> FloatLike:
-    """Return the slope at which the front roll stands further from the inside roll by the slack. Solved for √(distance²
-    − apart²), which is nearly straight in the slope.
-    """
+    """Return the slope at which the front roll stands off by the slack; √(distance² − apart²) is nearly straight."""
     wanted = np.sqrt(slack * (2 * apart + np.asarray(slack)))
     some = np.where(wanted > 0, wanted, 1.0)
 
@@ -183,8 +181,9 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
 
 def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLike],
           loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, FloatLike]]:
-    """Return the peak's share σ for these slopes, and how it changes with each of them. The outer rolls press with F =
-    M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.
+    """Return the peak's share σ for these slopes, and how it changes with each of them.
+
+    The outer rolls press with F = M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.
     """
     tangents = [np.tan(angle) for angle in angles]
     left = 1 - reach * loaded * (1 / tangents[0] + 1 / tangents[1])

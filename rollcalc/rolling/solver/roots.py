@@ -36,9 +36,7 @@ def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: 
 
 
 def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: FloatLike) -> NDArray[np.float64]:
-    """Return where rising functions cross zero, by bracketing with inverse quadratic steps. Chandrupatla's choice
-    between halving and inverse quadratic interpolation.
-    """
+    """Return where rising functions cross zero, by Chandrupatla's choice of halving or inverse quadratic steps."""
     a, b = np.asarray(high, float), np.asarray(low, float)  # a is the newest point, b lies across the root
     fa, fb = miss(a), miss(b)
     least, most, too_low, too_high = b, a, fa <= 0, fb >= 0

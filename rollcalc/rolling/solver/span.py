@@ -142,8 +142,9 @@ class LevelledSpan:
 
 
 def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
-    """Return the span of stock that unloads from the inside roll to the roll it leaves over. Unloading is elastic, κ =
-    κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
+    """Return the span of stock that unloads from the inside roll to the roll it leaves over.
+
+    Unloading is elastic, κ = κ_r + M/(E′I), so U = κ_r M + M²/(2E′I) in closed form and x = 2/(κ + κ_r).
     """
     kept = np.asarray(released / loaded)
 
@@ -155,7 +156,7 @@ def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
 
 
 def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, previous: FloatLike) -> Span:
-    """Return the span of stock that loads from the roll it enters over to the inside roll. Elastic from its own
+    """Return the span of stock that loads from the roll it enters over to the inside roll. Elastic from its entering
     curvature up to the largest curvature so far, or first yield, then along the loading curve, stepped in the logarithm
     of curvature, in which it is smooth.
     """

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.bending.law import FibreLaw, fibre_law
+from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike
 from rollcalc.stock.sections import Stock
@@ -39,9 +40,7 @@ class Held(NamedTuple):
 
 def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, previous: FloatLike,
           feed: str) -> tuple[Span | None, Span]:
-    """Return the span before the inside roll, None in a perfect nip, and the span behind it. Forward, stock loads in
-    front and unloads behind; on the way back the two change places.
-    """
+    """Return the spans before the inside roll, None in a perfect nip, and behind it; fed back, they change places."""
     perfect = machine.nip_is_perfect
     leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
     entering = entering_span(stock, law, loaded, previous) if feed == "return" or not perfect else None
@@ -69,11 +68,16 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
                 _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle), drive)
 
 
-def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, previous: FloatLike,
-                   entering: FloatLike, feed: str) -> Held:
+def previous_curvature(stock: Stock, material: Material, entering: FloatLike) -> FloatLike:
+    """Return the largest curvature the stock was held at so far, from the curvature it kept."""
+    return loaded_curvature(stock, material, entering) if np.any(entering) else 0.0
+
+
+def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, entering: FloatLike,
+                   feed: str) -> Held:
     """Return what the rolls hold at a travel; stock that they do not reach keeps its entering curvature, unpressed."""
-    law = fibre_law(stock, material)
-    shape = common_shape(machine, stock, material, travel, previous, entering)
+    law, previous = fibre_law(stock, material), previous_curvature(stock, material, entering)
+    shape = common_shape(machine, stock, material, travel, entering)
     just_bent = 1e-9 * (np.asarray(entering) + 2 * law.yield_strain / stock.depth)
     lowest = np.broadcast_to(entering + just_bent, shape)
     highest = np.broadcast_to(2 / (machine.inside_roll_diameter + np.asarray(stock.depth)), shape)
@@ -83,12 +87,9 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     loose = root <= lowest * (1 + 1e-9)
     if not np.any(loose):
         return state
-    nothing = {name: np.where(loose, 0.0, value) for name, value in state._asdict().items()}
-    return Held(**nothing)._replace(
-        loaded=np.where(loose, entering, root),
-        released=np.where(loose, entering, state.released),
-        travel=np.broadcast_to(travel, shape),
-    )
+    loaded, released = np.where(loose, entering, root), np.where(loose, entering, state.released)
+    unpressed = Held(*(np.where(loose, 0.0, value) for value in state))
+    return unpressed._replace(loaded=loaded, released=released, travel=np.broadcast_to(travel, shape))
 
 
 def _force(moment: FloatLike, span: Span | LevelledSpan | None, angle: FloatLike) -> Any:
