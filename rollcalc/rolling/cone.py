@@ -168,8 +168,7 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     return ConeSetting(
         shape.half_angle, left, right, left / machine.screw_pitch, right / machine.screw_pitch, abs(math.atan(rise)),
         shape.slant * share, wanted, released, shape.small / shape.large, math.pi * (shape.large - shape.small), checks,
-        cone_cautions(left, right), ALTERNATIVES,
-    )
+        cone_cautions(left, right), ALTERNATIVES)
 
 
 def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLike:

@@ -41,6 +41,9 @@ FORMER = 1.15
 
 _FLAT = 0.1
 
+Rolled = tuple[Strip, bool]
+"""A strip after some passes, and whether it was laid over the roll in the last of them."""
+
 
 class UnsettledError(ArithmeticError):
     """The curve still swings where the march ends, by ``args[0]`` of the steady curvature."""
@@ -220,7 +223,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     check_one_piece(machine, stock, material, released_radius)
     limit = checked_single("tolerance", tolerance, "", at_least=0.01, at_most=0.5, advice="give a share, 0.02 say")
     whole = setting_for_radius(machine, stock, material, released_radius)
-    settings = (whole,) if schedule is None else _settings(machine, stock, material, float(released_radius), schedule)
+    settings = (whole,) if schedule is None else _scheduled(whole, schedule)
     try:
         return read_ends(*rolled(settings), settings, limit)
     except UnsettledError as error:
@@ -233,7 +236,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
 
 
 def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2,
-           turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:
+           turned: Collection[int] = (), former: bool = False) -> Rolled:
     """Return a strip after some passes, and whether it was laid over the roll in the last of them."""
     usual = PYRAMID_CELLS if isinstance(settings[-1].machine, PyramidMachine) else CELLS
     failed: Exception = ArithmeticError()
@@ -245,9 +248,7 @@ def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: fl
     raise failed
 
 
-def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Collection[int], former: bool) -> (
-    tuple[Strip, bool]
-):
+def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Collection[int], former: bool) -> Rolled:
     """Return a strip after some passes, marched in cells of one size."""
     settings = [_with_beam_peak(setting) for setting in settings]
     last = settings[-1]
@@ -280,58 +281,47 @@ def _with_beam_peak(setting: Setting) -> Setting:
                               entering_radius=setting.entering_radius)
 
 
-def _settings(machine: Machine, stock: Stock, material: Material, radius: float, schedule: Schedule) -> (
-    tuple[Setting, ...]
-):
-    """Return the settings of a schedule's passes."""
+def _scheduled(whole: Setting, schedule: Schedule) -> tuple[Setting, ...]:
+    """Return the settings of a schedule's passes, which must end where one whole pass does."""
+    radius = float(whole.released_radius)
     checked_kind("the schedule", schedule, Schedule, advice="take it from pass_schedule")
     if not schedule.passes:
         raise InputError("the schedule has no passes, but must have one at least: take it from pass_schedule.")
     if not math.isclose(schedule.released_radius, radius, rel_tol=1e-6):
         raise InputError(f"the schedule is for a radius of {schedule.released_radius:.6g} mm, but must be for the "
                          f"{radius:.6g} mm of the ring: plan the passes for that radius.")
-    after = (one.released_radius for one in schedule.passes)
-    return _passes(machine, stock, material, schedule.entering_radius, *after)
+    return _passes(whole, schedule.entering_radius, *(one.released_radius for one in schedule.passes))
 
 
 def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
     """Return the settings of passes that share the work and end where one pass does."""
-    job = last.machine, last.stock, last.material
-    radii = pass_settings(*job, float(last.released_radius), number).released_radius
-    return _passes(*job, math.inf, *np.asarray(radii).tolist())
+    shared = pass_settings(last.machine, last.stock, last.material, float(last.released_radius), number)
+    return _passes(last, math.inf, *np.asarray(shared.released_radius).tolist())
 
 
-def _passes(machine: Machine, stock: Stock, material: Material, *radii: float) -> tuple[Setting, ...]:
-    """Return the settings that take a piece from each radius to the next."""
-    return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
+def _passes(job: Setting, *radii: float) -> tuple[Setting, ...]:
+    """Return the settings that take the piece of a job from each radius to the next."""
+    return tuple(setting_for_radius(job.machine, job.stock, job.material, after, entering_radius=before)
                  for before, after in pairwise(radii))
 
 
-def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], tuple[Strip, bool]], str]]:
+def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], Rolled], str]]:
     """Yield name, march and words of every remedy but the saw."""
     last, both_ends = settings[-1], 2 * SETTLED + 1.2
     again = replace(last, entering_radius=last.released_radius)
-    yield (
-        "turn end for end",
-        partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
-        "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.",
-    )
+    yield ("turn end for end", partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
+           "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.")
     lengths = [FORMER * float(span) for span in reversed(span_lengths(last))]
     yield ("bend the ends first", partial(rolled, settings, former=True),
            f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
            f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, "
            "if the folds pass the nip.")
     number = 3 if len(settings) == 1 else 2 * len(settings)
-    yield (
-        f"{number} passes",
-        lambda: rolled(_shared(last, number)),
-        "Share the work, and start every pass at the same end.",
-    )
-    yield (
-        f"{number} passes, turned each time",
-        lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
-        "Share the work, and turn the piece end for end after every pass.",
-    )
+    yield (f"{number} passes", lambda: rolled(_shared(last, number)),
+           "Share the work, and start every pass at the same end.")
+    yield (f"{number} passes, turned each time",
+           lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
+           "Share the work, and turn the piece end for end after every pass.")
 
 
 def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance: float) -> FlatEnds:

@@ -130,16 +130,18 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     checked_machine(machine)
     checked_material(material)
     wanted = checked_radius(stock, "released radius", released_radius)
-    met = _machine_met(machine, stock)
-    place = checked("position", stock_position(machine if met is None else met, position), "mm",
-                    advice="count it from the middle of the rolls")
+    try:
+        met, fits = machine_for(machine, stock), True
+    except InputError:  # no groove takes the round bar
+        met, fits = machine, False
+    place = checked("position", stock_position(met, position), "mm", advice="count it from the middle of the rolls")
     shape = common_shape(machine, stock, material, wanted, place)
-    setting, _ = setting_and_state(machine if met is None else met, stock, material, wanted, shape)
-    setting = _where_reached(setting, np.isfinite(setting.travel) & (met is not None))
+    setting, _ = setting_and_state(met, stock, material, wanted, shape)
+    setting = _where_reached(setting, np.isfinite(setting.travel) & fits)
     machine = plain_machine(machine)
     rated = RatedLoad.of(machine, wanted)
     checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
-    if met is not None:
+    if fits:
         checks += (
             *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort_of(setting)),
             *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
@@ -159,24 +161,14 @@ def _severity(check: Check) -> tuple[float, float]:
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 
 
-def _machine_met(machine: Machine, stock: Stock) -> Machine | None:
-    """Return the machine as the stock meets it; None for a round bar that no groove takes."""
-    try:
-        return machine_for(machine, stock)
-    except InputError:
-        return None
-
-
 def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
     """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
     if np.all(reached):
         return setting
-    only: dict[str, Any] = {
-        name: plain(np.where(reached, getattr(setting, name), 0.0))
-        for name in ("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force")
-    }
-    for name in ("travel", "front_roll_force"):
-        only[name] = plain(np.where(reached, getattr(setting, name), np.inf))
+    elsewhere = dict.fromkeys(("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force"), 0.0)
+    elsewhere |= {"travel": np.inf, "front_roll_force": np.inf}
+    only: dict[str, Any] = {name: plain(np.where(reached, getattr(setting, name), value))
+                            for name, value in elsewhere.items()}
     return replace(setting, **only)
 
 

@@ -203,9 +203,8 @@ def _bow(machine: PinchMachine, stock: Stock, position: FloatLike, force: FloatL
     return plain(np.asarray(force) * _on_rolls(machine, stock, position, bow) / stiffness)
 
 
-def _on_rolls(machine: Machine, stock: Stock, position: FloatLike, unit: Callable[[Ends, float], FloatLike]) -> (
-    FloatLike
-):
+def _on_rolls(machine: Machine, stock: Stock, position: FloatLike,
+              unit: Callable[[Ends, float], FloatLike]) -> FloatLike:
     """Return what a force of one on the stock does to a roll; stock that sticks out is cut to the rolls."""
     span = machine.between_bearings
     width = np.minimum(pressed_width(stock), span)

@@ -228,9 +228,8 @@ class March:
         moments = self.strip.section(nodes, bends.ravel())[0].reshape(bends.shape)
         more = (moments[:, 0] + moments[:, 1]) / 2 - moments[:, 2:] @ weights
         fall = moments[:, 1] - moments[:, 0]
-        return np.where(
-            fall > _ENOUGH, self.strip.cell * (high - low) * more / np.where(fall > _ENOUGH, fall, 1.0), 0.0
-        )
+        falls = fall > _ENOUGH
+        return np.where(falls, self.strip.cell * (high - low) * more / np.where(falls, fall, 1.0), 0.0)
 
     def settle(self, node: int, state: Line, feed: float, careful: bool = True) -> Line:
         """Return the equilibrium near a state."""

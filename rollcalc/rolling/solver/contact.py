@@ -108,17 +108,14 @@ def _on_guide(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, sp
 
     def place(aside: FloatLike, risen: FloatLike) -> tuple[FloatLike, FloatLike]:
         """Return how far behind its touch place and how high above it the roll's centre is."""
-        return aside * cosine + (apart - risen) * sine - start, (
-            aside * sine + risen * cosine + apart * sine**2 / (1 + cosine)
-        )
+        behind = aside * cosine + (apart - risen) * sine - start
+        return behind, aside * sine + risen * cosine + apart * sine**2 / (1 + cosine)
 
     def miss(angle: FloatLike) -> tuple[FloatLike, FloatLike]:
         aside, risen, aside_slope, risen_slope, *_ = _arm(span, angle, roll)
         behind, height = place(aside, risen)
-        behind_slope, height_slope = (
-            aside_slope * cosine - risen_slope * sine,
-            (aside_slope * sine + risen_slope * cosine),
-        )
+        behind_slope = aside_slope * cosine - risen_slope * sine
+        height_slope = aside_slope * sine + risen_slope * cosine
         return behind * up - height * right, behind_slope * up - height_slope * right
 
     first = np.minimum(start / (span.lever + roll), 0.9)
@@ -137,7 +134,7 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
     apart, spacing = inside + roll, machine.bottom_roll_spacing
     angles = [np.arcsin(np.minimum(spacing / 2 / (span.lever + roll), 0.95)) for span in (front, bending)]
     peak: FloatLike = 0.0
-    slopes: tuple[FloatLike, FloatLike] = (0.0, 0.0)
+    slopes: tuple[FloatLike, ...] = (0.0, 0.0)
     spans: tuple[Span | LevelledSpan, Span | LevelledSpan] = (front, bending)
     near: NDArray[np.bool_] = np.array(False)
     for _ in range(50):
@@ -148,28 +145,24 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
         b, q, b_slope, q_slope, *bending_share = _arm(spans[1], angles[1], roll)
         uneven = b**2 + q**2 - 2 * apart * q - (a**2 + p**2 - 2 * apart * p)  # difference of squared distances
         wide = (a + b) ** 2 + (p - q) ** 2 - spacing**2
-        uneven_front, uneven_bending = (
-            2 * ((apart - p) * p_slope - a * a_slope),
-            2 * (b * b_slope - (apart - q) * q_slope),
-        )
+        uneven_front = 2 * ((apart - p) * p_slope - a * a_slope)
+        uneven_bending = 2 * (b * b_slope - (apart - q) * q_slope)
         wide_front = 2 * ((a + b) * a_slope + (p - q) * p_slope)
         wide_bending = 2 * ((a + b) * b_slope - (p - q) * q_slope)
         if loaded is not None:  # both slopes change the roll's force, and with it the peak
             (a_share, p_share), (b_share, q_share) = front_share, bending_share
             uneven_share = 2 * (b * b_share - (apart - q) * q_share + (apart - p) * p_share - a * a_share)
             wide_share = 2 * ((a + b) * (a_share + b_share) + (p - q) * (p_share - q_share))
-            uneven_front, uneven_bending = (uneven_front + uneven_share * slopes[0],
-                                            uneven_bending + uneven_share * slopes[1])
-            wide_front, wide_bending = wide_front + wide_share * slopes[0], wide_bending + wide_share * slopes[1]
+            uneven_front = uneven_front + uneven_share * slopes[0]
+            uneven_bending = uneven_bending + uneven_share * slopes[1]
+            wide_front = wide_front + wide_share * slopes[0]
+            wide_bending = wide_bending + wide_share * slopes[1]
         determinant = uneven_front * wide_bending - uneven_bending * wide_front
-        steps = (
-            (uneven * wide_bending - uneven_bending * wide) / determinant,
-            (uneven_front * wide - uneven * wide_front) / determinant,
-        )
+        steps = ((uneven * wide_bending - uneven_bending * wide) / determinant,
+                 (uneven_front * wide - uneven * wide_front) / determinant)
         near = np.asarray(np.maximum(np.abs(steps[0] / angles[0]), np.abs(steps[1] / angles[1])) <= 1e-9)
-        angles = [
-            np.clip(angle - step, angle / 2, (angle + 1.5) / 2) for angle, step in zip(angles, steps, strict=True)
-        ]
+        angles = [np.clip(angle - step, angle / 2, (angle + 1.5) / 2)
+                  for angle, step in zip(angles, steps, strict=True)]
         if np.all(near):
             break
     a, p, *_ = _arm(spans[0], angles[0], roll)
@@ -180,7 +173,7 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
 
 
 def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLike],
-          loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, FloatLike]]:
+          loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, ...]]:
     """Return the peak's share σ for these slopes, and how it changes with each of them.
 
     The outer rolls press with F = M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.
@@ -190,8 +183,7 @@ def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLi
     peak = reach * (1 / (front.lever * tangents[0]) + 1 / (bending.lever * tangents[1])) / np.where(left > 0, left, 1)
     kept = (left > 0) & (peak < 1)
     peak = np.where(kept, peak, 1.0)
-    slopes = [
+    slopes = tuple(
         np.where(kept, -reach * (1 / span.lever + loaded * peak) / np.where(kept, left, 1) / np.sin(angle) ** 2, 0.0)
-        for span, angle in zip((front, bending), angles, strict=True)
-    ]
-    return peak, (slopes[0], slopes[1])
+        for span, angle in zip((front, bending), angles, strict=True))
+    return peak, slopes

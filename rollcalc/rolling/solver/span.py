@@ -67,9 +67,8 @@ class Span:
 
     def length(self, sine: FloatLike) -> FloatLike:
         """Return the length along the span [mm]."""
-        return plain(
-            self.lever * np.asarray(sine) * (self.moments / np.sqrt(1 - (sine * self.energies) ** 2)).sum(axis=0)
-        )
+        per_moment = self.moments / np.sqrt(1 - (sine * self.energies) ** 2)
+        return plain(self.lever * np.asarray(sine) * per_moment.sum(axis=0))
 
 
 @dataclass(frozen=True, eq=False)
