@@ -60,7 +60,7 @@ class RatedLoad:
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold
             most = 10 * (machine.inside_roll_diameter + machine.working_width)
             last = held_at_travel(machine, sheet, metal, most, 0.0, "forward")
-            state = Held(*(np.where(beyond, other, state_part) for state_part, other in zip(state, last, strict=True)))
+            state = Held(*(np.where(beyond, part, usual) for usual, part in zip(state, last, strict=True)))
         return cls(float(plastic_moment(sheet, metal)), *roll_forces(state))
 
 

@@ -11,15 +11,12 @@ from rollcalc.stock.units import parse_length, parse_quantity
 
 @dataclass(frozen=True)
 class MachineKey:
-    """One key of a machine file, which is also an argument of the machine. ``kind_of_value`` is "text", "length",
-    "lengths" for a list of them, or the unit of a number; ``example`` is as the file would have it, and shown as a note
-    where the key is left out; ``how`` says how to measure it, in plain sentences.
-    """
+    """One key of a machine file, which is also an argument of the machine."""
 
     name: str
-    kind_of_value: str
-    example: str
-    how: str
+    kind_of_value: str  # "text", "length", "lengths" for a list of them, or the unit of a number
+    example: str  # as the file would have it; shown as a note where the key is left out
+    how: str  # what it is and how to measure it, in plain sentences
     bounds: dict[str, float]
     may_be_array: bool
 

@@ -16,7 +16,7 @@ import numpy as np
 from rollcalc.stock.kinds import checked_kind, checked_word
 from rollcalc.stock.quantities import FloatLike, InputError, plain, shown
 
-from .checks import CheckedMachine
+from .base import CheckedMachine
 
 Place = tuple[FloatLike, FloatLike]
 """x and y in the side view. [mm]"""
