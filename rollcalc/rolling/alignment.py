@@ -10,11 +10,11 @@ import numpy as np
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
 from rollcalc.stock.record import Record
-from rollcalc.stock.sections import RoundBar, Stock, checked_stock
+from rollcalc.stock.sections import RoundBar, Stock
 
-from .deflection import bearing_span, stock_position
+from .deflection import stock_position
 from .limits.reach import check_one_piece
-from .machine.grooves import machine_for
+from .machine.grooves import machine_for, width_along
 from .machine.kinds import Machine
 from .radius import radius_for_travel, setting_for_radius
 
@@ -31,15 +31,6 @@ class Taper(Record):
         Half the angle at the tip of the cone that comes out; 0 for a cylinder. [rad]
     joint_mismatch : float
         How much wider the joint of a ring gapes at one edge than at the other. [mm]
-
-    Notes
-    -----
-    Validity: as `taper`.
-
-    Examples
-    --------
-    >>> Taper(radius_left=90.0, radius_right=90.0, half_angle=0.0, joint_mismatch=0.0).half_angle
-    0.0
     """
 
     radius_left: float
@@ -48,11 +39,7 @@ class Taper(Record):
     joint_mismatch: float
 
     SHOWS = "radius_left [mm], radius_right [mm], half_angle [rad], joint_mismatch [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Screws that are not turned alike"
+    caption = "Screws that are not turned alike"
 
 
 def taper(machine: Machine, stock: Stock, material: Material, turns_left: float, turns_right: float) -> Taper:
@@ -60,12 +47,9 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; the screws are taken to be where its bearings are.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size: flat stock in the middle of the rolls, a round bar in its groove.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Stock and Material
+        The machine, its screws where its bearings are; the piece, of one size, flat stock in the middle of the rolls,
+        a round bar in its groove; and the metal, of one yield.
     turns_left, turns_right : float
         Turns of each screw from touch. [turns]
 
@@ -87,13 +71,11 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
     A round bar is as wide as it is thick: it makes no cone to speak of, and its radius tells how much each screw counts
     at the groove. Validity: small differences; slices of a real sheet hold each other, which evens the radii out.
-
     Source: geometry; that unequal turns make a cone is common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> out = taper(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 13.0, 12.875)
     >>> round(out.radius_left, 1), round(out.radius_right, 1), round(out.joint_mismatch, 1)
@@ -102,13 +84,14 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
     ends = [checked_single(f"turns on the {side}", turns, "turns", above=0, advice="count them from touch")
             for side, turns in (("left", turns_left), ("right", turns_right))]
     check_one_piece(machine, stock, material)
-    edges = stock_position(machine_for(machine, stock), None) + _width(stock) / 2 * np.array([-1.0, 1.0])
-    rise = (ends[1] - ends[0]) / bearing_span(machine)  # turns for every mm to the right
+    width = float(width_along(stock))
+    edges = stock_position(machine_for(machine, stock), None) + width / 2 * np.array([-1.0, 1.0])
+    rise = (ends[1] - ends[0]) / machine.between_bearings  # turns for every mm to the right
     travels = (sum(ends) / 2 + rise * edges) * machine.screw_pitch
     left, right = np.asarray(radius_for_travel(machine, stock, material, travels)).tolist()
     if math.isinf(left) or math.isinf(right):
         raise InputError("no curve stays at one edge of the stock, but both must bend: turn both screws further.")
-    return Taper(left, right, math.atan(abs(left - right) / _width(stock)), 2 * math.pi * abs(left - right))
+    return Taper(left, right, math.atan(abs(left - right) / width), 2 * math.pi * abs(left - right))
 
 
 def tolerable_turns(machine: Machine, stock: Stock, material: Material, released_radius: float,
@@ -117,12 +100,8 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; the screws are taken to be where its bearings are.
-    stock : Sheet or FlatBar
-        The piece, of one size, in the middle of the rolls.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Sheet or FlatBar, and Material
+        As for `taper`, without round bars.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     joint_gap : float
@@ -143,13 +122,11 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     -----
     The ring keeps the wanted radius in the middle, and its edges lie a quarter of the gap over π above and below it;
     the screws differ by the travels of those two radii. The inverse of `taper`. Validity: as there.
-
     Source: as `taper`.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> round(8 * tolerable_turns(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4, joint_gap=2), 1)
     0.6
@@ -164,7 +141,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
                          "what each screw does to the radius of a round bar.")
     edges = wanted + gap / (4 * math.pi) * np.array([-1.0, 1.0])
     tighter, wider = np.asarray(setting_for_radius(machine, stock, material, edges).turns).tolist()
-    return float(tighter - wider) * bearing_span(machine) / _width(stock)
+    return float(tighter - wider) * machine.between_bearings / float(width_along(stock))
 
 
 def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLike:
@@ -182,17 +159,11 @@ def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLik
     offset : float or array, broadcast shape
         Along the rolls, from one edge to the other. [mm]
 
-    Raises
-    ------
-    InputError
-        If a radius is not above zero, or an angle not below 45 degrees.
-
     Notes
     -----
     .. math:: \pi D \tan(\text{angle})
 
     Validity: a full ring.
-
     Source: geometry.
 
     Examples
@@ -220,15 +191,9 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     angle : float or array, broadcast shape
         How far the sheet may be out of square. [deg]
 
-    Raises
-    ------
-    InputError
-        If a number is not above zero.
-
     Notes
     -----
     The inverse of `seam_offset`. Validity: as there.
-
     Source: geometry.
 
     Examples
@@ -239,11 +204,3 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     radius = checked("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
     return plain(np.degrees(np.arctan(gap / (2 * np.pi * np.asarray(radius)))))
-
-
-def _width(stock: Stock) -> float:
-    """Return the size of the stock along the rolls."""
-    checked_stock(stock)
-    if isinstance(stock, RoundBar):
-        return checked_single("bar diameter", stock.diameter, "mm", above=0, advice="give one bar")
-    return checked_single("width", stock.width, "mm", above=0, advice="give one piece")

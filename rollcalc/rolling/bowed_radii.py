@@ -13,7 +13,7 @@ from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, checked, plain
 from rollcalc.stock.record import Record
 
-from .deflection import bearing_span, roll_bow, stock_position
+from .deflection import roll_bow, stock_position
 from .machine.kinds import Machine, PinchMachine
 from .setting import Setting
 from .solver.span import STEEPEST
@@ -25,23 +25,11 @@ class BowedRadii(Record):
 
     Parameters
     ----------
-    bending_bow : float or array, shape (...)
-        How much further the bending roll bows under the middle of the stock than under its edge. [mm]
-    nip_spread : float or array, shape (...)
-        How much further the front rolls part over the middle of the stock than over its edge. [mm]
-    edge_radius : float or array, shape (...)
-        Radius after release at the edge, to mid-thickness. [mm]
-    middle_radius : float or array, shape (...)
-        Radius after release at the middle, to mid-thickness; infinite where nothing would remain. [mm]
-
-    Notes
-    -----
-    Validity: as `bowed_radii`.
-
-    Examples
-    --------
-    >>> BowedRadii(bending_bow=0.01, nip_spread=0.0, edge_radius=90.0, middle_radius=90.2).middle_radius
-    90.2
+    bending_bow, nip_spread : float or array, shape (...)
+        How much further the bending roll bows, and the front rolls part, at the middle of the stock than at its edge.
+        [mm]
+    edge_radius, middle_radius : float or array, shape (...)
+        Radii after release, to mid-thickness; infinite where nothing would remain. [mm]
     """
 
     bending_bow: FloatLike
@@ -50,11 +38,7 @@ class BowedRadii(Record):
     middle_radius: FloatLike
 
     SHOWS = "bending_bow [mm], nip_spread [mm], edge_radius [mm], middle_radius [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Rolls that bow under the stock"
+    caption = "Rolls that bow under the stock"
 
 
 def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRadii:
@@ -72,11 +56,6 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
     radii : BowedRadii
         Bow, spread of the nip, and radii.
 
-    Raises
-    ------
-    InputError
-        If the stock lies outside the bearings.
-
     Notes
     -----
     A bow δ along the force, and a nip tilted further by Δφ, take from the travel
@@ -87,13 +66,11 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
     tilt of a nip open by s is about √(2 s/D), D from axle to axle. Travel becomes radius through the circle through
     the rolls and the two-thirds rule. A perfect nip, a teaching ideal, does not part.
     Validity: an upper estimate: slices of a real sheet hold each other, and a parted nip presses less.
-
     Source: derived here; compared with the full solution of two settings in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import Material, Sheet
+    >>> from rollcalc import DEMO_MACHINE, Material, Sheet, setting_for_radius
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> radii = bowed_radii(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(radii.middle_radius, 1)
@@ -139,16 +116,11 @@ def travel_lost(machine: Machine, thickness: FloatLike, arm: FloatLike, contact_
 def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLike) -> FloatLike:
     """Return how fast the curvature of the circle through the rolls grows with travel.
 
-    The slope of R = x²/(2h) + h/2 − c, with x behind the nip, h the rise and c the roll's radius and half the
-    thickness.
+    It is the slope of R = x²/(2h) + h/2 − c, with x behind the nip, h the rise, c a roll's radius and half the stock.
     """
-    if isinstance(machine, PinchMachine):
-        right, up = machine.guide_direction
-        start, roll = machine.guide_distance, machine.bending_roll_diameter / 2
-    else:
-        right, up, start, roll = 0.0, 1.0, machine.bottom_roll_spacing / 2, machine.bottom_roll_diameter / 2
+    (right, up), roll = machine.guide_direction, machine.roll_diameters[2] / 2
     moved = np.where(np.isfinite(travel), travel, 0.0)
-    behind, risen = start + moved * right, np.maximum(moved * up, 1e-9)
+    behind, risen = machine.touch_distance + moved * right, np.maximum(moved * up, 1e-9)
     radius = behind**2 / (2 * risen) + risen / 2 - roll - np.asarray(thickness) / 2
     slope = behind * right / risen - behind**2 * up / (2 * risen**2) + up / 2
     return plain(np.abs(slope) / radius**2)
@@ -157,7 +129,7 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
 def _bow_difference(setting: Setting, force: FloatLike, position: FloatLike, roll: str) -> FloatLike:
     """Return how much further a roll bows under the middle of the stock than under the edge where it bows least."""
     half = np.asarray(getattr(setting.stock, "width", 0.0)) / 2
-    span = bearing_span(setting.machine) / 2
+    span = setting.machine.between_bearings / 2
     bows = [np.asarray(roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
                                 place=plain(np.clip(position + side * half, -span, span))))
             for side in (0.0, -1.0, 1.0)]

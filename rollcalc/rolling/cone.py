@@ -21,7 +21,6 @@ from rollcalc.stock.record import Record
 from rollcalc.stock.sections import FlatBar, Sheet
 
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
-from .deflection import bearing_span
 from .limits.check import Check, named_check
 from .limits.reach import check_one_piece
 from .machine.kinds import Machine, checked_machine
@@ -38,42 +37,24 @@ class ConeSetting(Record):
 
     Parameters
     ----------
-    half_angle : float
-        How far the wall leans from the axis, half the angle at the tip. [rad]
+    half_angle, roll_tilt : float
+        How far the wall leans from the axis, half the angle at the tip; angle between bending and front rolls. [rad]
     travel_left, travel_right : float
         Travel at each screw, from touch; below zero where the screw stands lower than at touch. [mm]
     turns_left, turns_right : float
         The same in turns of the screws. [turns]
-    roll_tilt : float
-        Angle between the bending roll and the front rolls. [rad]
     places : array, shape (n,)
         Along the wall, from the small end to the large end. [mm]
-    wanted_radii : array, shape (n,)
-        Radius of the bend that the cone asks for at these places, square to the wall, to mid-thickness. [mm]
-    released_radii : array, shape (n,)
-        Radius of the bend that comes out there. [mm]
+    wanted_radii, released_radii : array, shape (n,)
+        Radii of the bend at these places, square to the wall, to mid-thickness: asked for, and as they come out. [mm]
     feed_ratio : float
         How far the small end moves for each millimetre of the large end. [-]
     slip : float
         How far the rolls run on under the small end in one turn of the cone, if the large end does not slip. [mm]
     checks : tuple of Check
         What makes a cone slight, and what the rolls leave room for.
-    cautions : tuple of str
-        What no check can see.
-    alternatives : tuple of str
-        Other ways to make a cone.
-
-    Notes
-    -----
-    Validity: as `cone_setting`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
-    >>> skirt["even curve"].message
-    'even curve 2.09 of 5 % (42 %), a strip of the wall strays from the cone.'
+    cautions, alternatives : tuple of str
+        What no check can see, and other ways to make a cone.
     """
 
     half_angle: float
@@ -91,9 +72,8 @@ class ConeSetting(Record):
     cautions: tuple[str, ...]
     alternatives: tuple[str, ...]
 
-    SHOWS = ("turns_left [turns], turns_right [turns], travel_left [mm], travel_right [mm], "
-             "half_angle [rad], roll_tilt "
-             "[rad], released_radii [mm], deviation [-], feed_ratio [-], slip [-]")
+    SHOWS = ("turns_left [turns], turns_right [turns], travel_left [mm], travel_right [mm], half_angle [rad], "
+             "roll_tilt [rad], released_radii [mm], deviation [-], feed_ratio [-], slip [-]")
 
     @property
     def caption(self) -> str:
@@ -125,12 +105,9 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; the screws are taken to be where its bearings are.
-    stock : Sheet or FlatBar
-        The wall: its width is the slant, from end to end along the wall.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Sheet or FlatBar, and Material
+        The machine, its screws where its bearings are; the wall, whose width is the slant, from end to end along it;
+        and the metal, of one yield.
     large_diameter, small_diameter : float
         Diameters of the cone's ends, to mid-thickness. [mm]
     position : float
@@ -157,13 +134,11 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     Both ends get theirs; between them travel changes evenly, and each strip bends by itself. Validity: strips of a
     real wall hold each other, which evens the radii out; the cone's lines are taken to be parallel between the rolls,
     which the check named "fan" watches. With a pinch force each strip is taken as if the whole wall needed its moment.
-
     Source: curvature of a cone, any text on surfaces (from memory); the rest by the span solver.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS
     >>> skirt = cone_setting(DEMO_MACHINE, Sheet(thickness=0.8, width=104.4), MATERIALS["aluminium 3003-H14"], 220, 160)
     >>> round(skirt.turns_left, 1), round(skirt.turns_right, 1), round(float(100 * skirt.deviation.min()), 1)
     (5.8, 20.3, -2.1)
@@ -172,7 +147,9 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     """
     checked_machine(machine)
     shape = _shape(stock, large_diameter, small_diameter)
-    offset = _offset(machine, stock, position)
+    room = max((machine.working_width - float(stock.width)) / 2, 0.0)
+    offset = checked_single("position", position, "mm", at_least=-room, at_most=room,
+                            advice="lay the stock between the ends of the rolls")
     checked_word("small end", small_end, ("left", "right"), advice="say where it lies")
     check_one_piece(machine, stock, material)
     ends = _ends(machine, stock, material, shape)
@@ -185,14 +162,13 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
 
     wanted = np.asarray(shape.radii(share))
     released = np.asarray(radius_for_travel(machine, stock, material, travels[0] + (travels[1] - travels[0]) * share))
-    screw, roll_end = bearing_span(machine) / 2, machine.working_width / 2
+    screw, roll_end = machine.between_bearings / 2, machine.working_width / 2
     left, right = travel_at(-screw), travel_at(screw)
     checks = cone_checks(machine, ends, shape, released / wanted - 1, max(travel_at(-roll_end), travel_at(roll_end)))
     return ConeSetting(
         shape.half_angle, left, right, left / machine.screw_pitch, right / machine.screw_pitch, abs(math.atan(rise)),
         shape.slant * share, wanted, released, shape.small / shape.large, math.pi * (shape.large - shape.small), checks,
-        cone_cautions(left, right), ALTERNATIVES,
-    )
+        cone_cautions(left, right), ALTERNATIVES)
 
 
 def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLike:
@@ -200,20 +176,13 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
 
     Parameters
     ----------
-    large_diameter : float or array, shape (...)
-        Diameter of the large end, to mid-thickness. [mm]
-    small_diameter : float or array, broadcastable with large_diameter
-        Diameter of the small end, to mid-thickness. [mm]
+    large_diameter, small_diameter : float or array, shape (...)
+        Diameters of the ends, to mid-thickness. [mm]
 
     Returns
     -------
     waist : float or array, broadcast shape
         Share of the wanted radius that is missing half way up the wall. [-]
-
-    Raises
-    ------
-    InputError
-        If a diameter is not above zero, or the small end is larger than the large end.
 
     Notes
     -----
@@ -222,7 +191,6 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
     .. math:: 1 - \frac{2}{1/R + 1/r}\,\frac{2}{R + r} = \left(\frac{D - d}{D + d}\right)^2
 
     Validity: where curvature changes evenly with travel, as in a gentle bend; the span solver gives a sixth less.
-
     Source: derived here; compared with `cone_setting` in the tests.
 
     Examples
@@ -257,10 +225,3 @@ def _ends(machine: Machine, stock: Sheet | FlatBar, material: Material, shape: C
     except InputError as refused:
         raise InputError(f"square to its wall this cone bends to {large:.4g} mm at the large end and {small:.4g} mm "
                          f"at the small end: {refused}") from None
-
-
-def _offset(machine: Machine, stock: Sheet | FlatBar, position: float) -> float:
-    """Return the place of the wall's middle along the rolls, which must leave it on them."""
-    room = max((machine.working_width - float(stock.width)) / 2, 0.0)
-    return checked_single("position", position, "mm", at_least=-room, at_most=room,
-                          advice="lay the stock between the ends of the rolls")

@@ -9,7 +9,7 @@ import numpy as np
 
 from rollcalc.stock.quantities import FloatLike, plain
 
-from .limits.check import LAST_WORD, Check
+from .limits.check import LAST_WORD, Check, fixed_check
 from .limits.reach import usable_travel
 from .machine.kinds import Machine
 from .setting import Setting
@@ -37,22 +37,13 @@ ALTERNATIVES = (
 
 @dataclass(frozen=True)
 class ConeShape:
-    """A cone as the rolls meet it.
+    """A cone as the rolls meet it."""
 
-    Parameters
-    ----------
-    large, small : float
-        Diameters of the ends, to mid-thickness. [mm]
-    slant : float
-        Length of the wall from end to end. [mm]
-    thickness : float
-        Thickness of the wall. [mm]
-    """
-
+    # diameters of the ends, to mid-thickness [mm]
     large: float
     small: float
-    slant: float
-    thickness: float
+    slant: float  # length of the wall from end to end [mm]
+    thickness: float  # thickness of the wall [mm]
 
     @property
     def half_angle(self) -> float:
@@ -66,35 +57,29 @@ class ConeShape:
 
 def cone_checks(machine: Machine, ends: Setting, shape: ConeShape, deviation: FloatLike,
                 most_travel: float) -> tuple[Check, ...]:
-    r"""Return the checks of a cone.
-
-    On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from the point, so that the cone's lines
-    turn by the length of the span over that.
+    r"""Return the checks of a cone. On the flat pattern the small end lies at :math:`\rho = d / (2 \sin\alpha)` from
+    the point, so that the cone's lines turn by the length of the span over that.
     """
     lean = math.sin(shape.half_angle)
     fan = np.degrees(np.asarray(span_lengths(ends)[1]) * 2 * lean / np.array([shape.small, shape.large])).max()
     hole = shape.small - shape.thickness * math.cos(shape.half_angle)
-    rows = (
-        ("even curve", 100 * float(np.abs(deviation).max()), 100 * STRIP_SHARE, "%",
-         "a strip of the wall strays from the cone", "make it gentler, or another way"),
-        ("feed", 100 * (1 - shape.small / shape.large), 100 * SLIP_SHARE, "%",
-         "of their way the rolls must slip under the small end", "make it gentler, or another way"),
-        ("fan", float(fan), FAN_DEGREES, "deg",
-         "the cone's lines turn between nip and bending roll", "make it gentler, or another way"),
-        ("small end", machine.inside_roll_diameter, hole, "mm",
-         "the inside roll, against the hole that slides off it", "make it another way"),
-        ("travel", most_travel, float(np.min(usable_travel(machine, ends.stock))), "mm",
-         "at the end of the rolls, against where rolls meet or screws stop", "lay the small end nearer to that end"),
+    return (
+        fixed_check("even curve", 100 * float(np.abs(deviation).max()), 100 * STRIP_SHARE, "%",
+                    "a strip of the wall strays from the cone", "make it gentler, or another way"),
+        fixed_check("feed", 100 * (1 - shape.small / shape.large), 100 * SLIP_SHARE, "%",
+                    "of their way the rolls must slip under the small end", "make it gentler, or another way"),
+        fixed_check("fan", float(fan), FAN_DEGREES, "deg",
+                    "the cone's lines turn between nip and bending roll", "make it gentler, or another way"),
+        fixed_check("small end", machine.inside_roll_diameter, hole, "mm",
+                    "the inside roll, against the hole that slides off it", "make it another way"),
+        fixed_check("travel", most_travel, float(np.min(usable_travel(machine, ends.stock))), "mm",
+                    "at the end of the rolls, against where rolls meet or screws stop",
+                    "lay the small end nearer to that end"),
     )
-    return tuple(Check(name, demand, limit, unit, asks, advice, demand)
-                 for name, demand, limit, unit, asks, advice in rows)
 
 
 def cone_verdict(checks: tuple[Check, ...]) -> str:
-    """Return what the checks of a cone say together.
-
-    Says what was checked, never that nothing can happen.
-    """
+    """Return what the checks of a cone say together. Says what was checked, never that nothing can happen."""
     failed = {check.name for check in checks if check.exceeded}
     slips = any(check.name == "feed" and check.demand for check in checks)
     shape = "a gentle cone" if slips else "a cylinder"

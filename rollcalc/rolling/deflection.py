@@ -17,7 +17,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, first_wher
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
 from .machine.grooves import GroovedMachine, machine_for
-from .machine.kinds import Machine, PinchMachine, checked_machine
+from .machine.kinds import Machine, checked_machine
 
 Ends = tuple[FloatLike, FloatLike]
 """Where the stock begins and ends, from the left bearing. [mm]"""
@@ -29,10 +29,8 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; its bearing span and roll modulus count.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its width is what the force is spread over.
+    machine, stock : Machine and Stock
+        The machine, whose bearing span and roll modulus count, and the piece, over whose width the force is spread.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
     position : float or array, broadcastable with force, or None
@@ -48,28 +46,22 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     bow : float or array, broadcast shape
         How far the roll's axle moves away from the stock. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number makes no sense, or stock or place lies outside the bearings.
-
     Notes
     -----
     Macaulay's method on a simply supported bar of E I with I = π d⁴/64, see the module's first lines.
     Validity: bearings that do not hold the roll's ends straight; no shear, no bow of the frame.
-
     Source: beam theory, any strength text (from memory); compared with sympy's beam module in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(roll_bow(DEMO_MACHINE, Sheet(thickness=0.76, width=760), force=5000), 3)
     0.612
     """
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
-    centre, span, diameter = stock_position(machine, position), bearing_span(machine), _roll_diameter(machine, roll)
+    centre, span = stock_position(machine, position), machine.between_bearings
+    diameter = machine.body_diameter(_checked_roll(machine, roll))
     ends = stock_ends(machine, stock, centre)
     asked = centre if place is None else checked("place", place, "mm", advice="count it from the middle of the rolls")
     along = np.asarray(asked) + span / 2
@@ -87,15 +79,12 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; its bearing span counts.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its width is what the force is spread over.
+    machine, stock : Machine and Stock
+        The machine, whose bearing span counts, and the piece, over whose width the force is spread.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
     position : float or array, broadcastable with force, or None
-        From the middle of the rolls to the middle of the stock; left is negative. None for the middle, and for a
-        round bar where its groove is. [mm]
+        As for `roll_bow`. [mm]
     roll : str
         As for `roll_bow`.
 
@@ -104,36 +93,28 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     stress : float or array, broadcast shape
         Largest bending stress. [MPa]
 
-    Raises
-    ------
-    InputError
-        If a number makes no sense, or the stock lies outside the bearings.
-
     Notes
     -----
     A narrow strip at the middle of the rolls strains them up to twice as hard as the same force over the
     full width. Validity: as `roll_bow`; grooves and the step to the journal strain the roll more.
-
     Source: beam theory, any strength text (from memory).
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> [round(roll_stress(DEMO_MACHINE, Sheet(thickness=0.76, width=width), force=5000), 1) for width in (30, 760)]
     [82.0, 44.8]
     """
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
-    ends, span = stock_ends(machine, stock, stock_position(machine, position)), bearing_span(machine)
-    diameter = _roll_diameter(machine, roll, at_the_stock=True)
-    return plain(pressed * unit_moment(ends, span) * 32 / (np.pi * diameter**3))
+    ends = stock_ends(machine, stock, stock_position(machine, position))
+    diameter = machine.roll_diameters[machine.ROLLS[_checked_roll(machine, roll)]]  # at the bottom of a bar's groove
+    return plain(pressed * unit_moment(ends, machine.between_bearings) * 32 / (np.pi * diameter**3))
 
 
 def bearing_span(machine: Machine) -> float:
     """Return the length of a roll between its bearings; the working width where the machine does not say."""
-    checked_machine(machine)
-    return machine.working_width if machine.bearing_span is None else machine.bearing_span
+    return checked_machine(machine).between_bearings
 
 
 def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
@@ -143,15 +124,15 @@ def stock_position(machine: Machine, position: FloatLike | None) -> FloatLike:
     return (machine.groove.position or 0.0) if isinstance(machine, GroovedMachine) else 0.0
 
 
-def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
-    """Return where the stock begins and ends, from the left bearing.
+def pressed_width(stock: Stock) -> FloatLike:
+    """Return the width that the stock presses on; a round bar, which presses on a line, a tenth of its diameter."""
+    return stock.depth / 10 if isinstance(stock, RoundBar) else stock.width
 
-    A round bar presses on a line; it is given a width of a tenth of its diameter.
-    """
+
+def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
+    """Return where the stock begins and ends, from the left bearing."""
     centre = np.asarray(checked("position", position, "mm", advice="count it from the middle of the rolls"))
-    checked_stock(stock)
-    width = stock.depth / 10 if isinstance(stock, RoundBar) else stock.width
-    span = bearing_span(machine)
+    width, span = pressed_width(checked_stock(stock)), machine.between_bearings
     beyond = np.abs(centre) + np.asarray(width) / 2 > span / 2 * (1 + 1e-12)
     if np.any(beyond):
         number, wide = first_where(beyond, centre, width)
@@ -161,11 +142,7 @@ def stock_ends(machine: Machine, stock: Stock, position: FloatLike) -> Ends:
 
 
 def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
-    """Return E I times the bow for a force of one.
-
-    The difference of fourth powers over the width is written as a product, so that narrow stock loses no
-    digits.
-    """
+    """Return E I times the bow for a force of one; products for differences keep the digits of narrow stock."""
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)
     tilt = (share * span**3 / 6 - _load_part(span, begin, end)) / span
@@ -173,10 +150,7 @@ def unit_bow(along: FloatLike, ends: Ends, span: float) -> FloatLike:
 
 
 def unit_moment(ends: Ends, span: float) -> FloatLike:
-    """Return the largest moment in the roll for a force of one.
-
-    The moment is largest where the shear force is nothing, under the stock.
-    """
+    """Return the largest moment in the roll for a force of one: where the shear force is nothing, under the stock."""
     begin, end = (np.asarray(place) for place in ends)
     share = 1 - (begin + end) / (2 * span)
     return plain(share * (begin + share * (end - begin) / 2))
@@ -188,11 +162,6 @@ def _load_part(along: FloatLike, begin: FloatLike, end: FloatLike) -> FloatLike:
     return plain((high - low) / (end - begin) * (high + low) * (high**2 + low**2) / 24)
 
 
-def _roll_diameter(machine: Machine, roll: str, at_the_stock: bool = False) -> float:
-    """Return the diameter of a roll by its name: along its length, or at the bottom of the groove the bar lies in."""
-    if isinstance(machine, PinchMachine):
-        checked_word("roll", roll, ("bending", "upper", "lower"), advice="say which roll bows")
-        return float(getattr(machine, f"{roll}_roll_diameter")) if at_the_stock else machine.body_diameter(roll)
-    names = {"bottom": machine.bottom_roll_diameter, "top": machine.top_roll_diameter}
-    names |= {"bending": names["bottom"], "upper": names["top"], "lower": names["bottom"]}
-    return names[checked_word("roll", roll, names, advice="say which roll bows")]
+def _checked_roll(machine: Machine, roll: str) -> str:
+    """Return the name of a roll, or raise the sentence that says which rolls there are."""
+    return checked_word("roll", roll, machine.ROLLS, advice="say which roll bows")

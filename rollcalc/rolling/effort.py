@@ -11,7 +11,7 @@ from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.record import Record
 
-from .machine.kinds import Machine, PinchMachine, checked_machine
+from .machine.kinds import Machine, checked_machine
 from .setting import Setting
 
 SHORT_TIME_CEILING = 98.0
@@ -36,17 +36,13 @@ class Effort(Record):
 
     Parameters
     ----------
-    drive_force : float or array, shape (...)
-        Force along the stock that bends the metal, whole width. [N]
-    idle_drag : float or array, shape (...)
-        Force along the stock that turns the rolls which are not driven against their bearings. [N]
+    drive_force, idle_drag : float or array, shape (...)
+        Forces along the stock: to bend the metal, whole width, and to turn the idle rolls against their bearings. [N]
     roll_torque : float or array, shape (...)
         Torque at the driven rolls for the metal alone. [N mm]
-    crank_force_least : float or array, shape (...)
-        Force at the crank for the metal alone. [N]
-    crank_force : float or array, shape (...)
-        Force at the crank with the friction of bearings and of unlike rolls; the true one lies in between, or above
-        where gears, scale or dirt take their share. [N]
+    crank_force_least, crank_force : float or array, shape (...)
+        Force at the crank for the metal alone, and with the friction of bearings and of unlike rolls; the true one lies
+        in between, or above where gears, scale or dirt take their share. [N]
     grip : float or array, shape (...)
         Most pull that friction at the driven rolls can pass on; infinite in a perfect nip. [N]
     """
@@ -60,11 +56,7 @@ class Effort(Record):
 
     SHOWS = ("drive_force [N], idle_drag [N], pull [N], grip [N], roll_torque [N mm], crank_force_least [N], "
              "crank_force [N]")
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Effort at the crank"
+    caption = "Effort at the crank"
 
     @property
     def pull(self) -> FloatLike:
@@ -90,11 +82,6 @@ def crank_effort(setting: Setting) -> Effort:
     effort : Effort
         Drive, drag, torque, crank force for the metal alone and with friction, and grip.
 
-    Raises
-    ------
-    InputError
-        If it is no setting, or the machine has no crank radius.
-
     Notes
     -----
     The drive is the plastic work per length, W. An idle roll of diameter d on a journal d_j under a load N drags the
@@ -109,13 +96,11 @@ def crank_effort(setting: Setting) -> Effort:
     only the bending roll drags there. Never what you will feel: gears, scale and dirt add to it. Validity: as
     `setting_for_radius`; driven rolls geared one to one. A pull below μ_g (N₂ - N₁), as in very gentle bends, lets the
     stock follow the larger roll, and takes a little less.
-
     Source: energy balance; Coulomb friction in plain bearings, any text on machine elements (from memory).
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock import Material, Sheet
+    >>> from rollcalc import DEMO_MACHINE, Material, Sheet, setting_for_radius
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> effort = crank_effort(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90))
     >>> round(effort.crank_force_least), round(effort.crank_force)
@@ -125,42 +110,35 @@ def crank_effort(setting: Setting) -> Effort:
     if setting.machine.crank_radius is None:
         raise InputError("the machine has no crank_radius [mm], but the force at the crank needs one: "
                          "measure it from the axle of the crank to its grip.")
-    return effort_of(setting.machine, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
-                     setting.bending_roll_force)
+    return effort_of(setting)
 
 
 def crank_work(settings: Setting) -> tuple[float, float]:
-    """Return the work at the crank for a whole ring over all passes: metal alone, and with greased bearings.
-
-    Force times the way of the hand.
-    """
+    """Return the work at the crank for a ring over all passes, force times path: metal alone, and with friction."""
     machine, effort = settings.machine, crank_effort(settings)
     length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])
     arm = machine.gear_ratio * (machine.crank_radius or 0.0)
-    way = 2 * length * arm / driven_diameter(machine)
-    return float(np.sum(effort.crank_force_least)) * way, float(np.sum(effort.crank_force)) * way
+    path = 2 * length * arm / machine.driven_diameter
+    return float(np.sum(effort.crank_force_least)) * path, float(np.sum(effort.crank_force)) * path
 
 
-def effort_of(machine: Machine, drive: FloatLike, front: FloatLike, inside: FloatLike, bending: FloatLike) -> Effort:
-    """Return the effort of these forces [N]; the crank's are infinite where the machine has no crank.
-
-    Front and inside roll are driven on a pinch machine, the two bottom rolls on a pyramid machine.
-    """
-    pinching = isinstance(machine, PinchMachine)
-    loads = [np.where(np.isfinite(load), load, 0.0) for load in (front, inside, np.asarray(bending))]
-    diameters, journals = roll_diameters(machine), _journals(machine)
-    driven, idle = ((0, 1), 2) if pinching else ((0, 2), 1)
+def effort_of(setting: Setting) -> Effort:
+    """Return the effort at a setting; the crank's forces are infinite where the machine has no crank."""
+    machine, drive = setting.machine, np.asarray(setting.drive_force)
+    forces = [np.asarray(force) for force in setting.roll_forces]
+    loads = [np.where(np.isfinite(force), force, 0.0) for force in forces]
+    diameters, journals, driven, idle = machine.roll_diameters, machine.journal_diameters, machine.DRIVEN, machine.IDLE
     drag = machine.bearing_friction * loads[idle] * journals[idle] / diameters[idle]
     bearings = sum(machine.bearing_friction * loads[roll] * journals[roll] / 2 for roll in driven)
     small, large = sorted(driven, key=diameters.__getitem__)
     slipping = machine.grip_friction * loads[large] * (diameters[large] - diameters[small]) / 2
-    metal = np.asarray(drive) * driven_diameter(machine) / 2
-    torque = (np.asarray(drive) + drag) * driven_diameter(machine) / 2 + slipping + bearings
-    arm = machine.gear_ratio * (0.0 if machine.crank_radius is None else machine.crank_radius)
+    metal = drive * machine.driven_diameter / 2
+    torque = (drive + drag) * machine.driven_diameter / 2 + slipping + bearings
+    arm = machine.gear_ratio * (machine.crank_radius or 0.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         least, most = (np.where(arm > 0, total / arm, np.inf) for total in (metal, torque))
-    grip = machine.grip_friction * sum(np.asarray((front, inside, bending)[roll]) for roll in driven)
-    return Effort(*map(plain, (np.asarray(drive), drag, metal, least, most, np.asarray(grip))))
+    grip = np.asarray(machine.grip_friction * sum(forces[roll] for roll in driven))
+    return Effort(*map(plain, (drive, drag, metal, least, most, grip)))
 
 
 def crank_force_limit(machine: Machine) -> float:
@@ -176,46 +154,18 @@ def crank_force_limit(machine: Machine) -> float:
     limit : float
         Force at the crank. [N]
 
-    Raises
-    ------
-    InputError
-        If it is no machine.
-
     Notes
     -----
     Without a limit of the machine, what a person keeps up: about half of what an old encyclopaedia takes for a short
     time at a crank, and less than a present guideline for pushing. Give less for young people. Present standards, such
     as EN 1005-3 for machines, work it out from the people, the posture and how often. Validity: steady cranking.
-
     Source: `KEPT_UP`, beside `SHORT_TIME_CEILING` and `KEEP_MOVING`.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> crank_force_limit(DEMO_MACHINE)
     50.0
     """
     checked_machine(machine)
     return KEPT_UP if machine.crank_limit is None else machine.crank_limit
-
-
-def driven_diameter(machine: Machine) -> float:
-    """Return the diameter of the driven roll that the stock follows: the smaller of two that turn together. [mm]"""
-    front, inside, bending = roll_diameters(machine)
-    return min(front, inside) if isinstance(machine, PinchMachine) else min(front, bending)
-
-
-def roll_diameters(machine: Machine) -> tuple[float, float, float]:
-    """Return the diameters of front, inside and bending roll where the stock lies. [mm]"""
-    if isinstance(machine, PinchMachine):
-        return machine.lower_roll_diameter, machine.upper_roll_diameter, machine.bending_roll_diameter
-    return machine.bottom_roll_diameter, machine.top_roll_diameter, machine.bottom_roll_diameter
-
-
-def _journals(machine: Machine) -> tuple[float, ...]:
-    """Return the diameters that front, inside and bending roll turn in; half the roll's where it is not given."""
-    if isinstance(machine, PinchMachine):
-        rolls = tuple(machine.body_diameter(roll) for roll in ("lower", "upper", "bending"))
-    else:
-        rolls = roll_diameters(machine)
-    return tuple(roll / 2 if machine.journal_diameter is None else machine.journal_diameter for roll in rolls)

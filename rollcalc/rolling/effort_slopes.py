@@ -22,23 +22,9 @@ class EffortSlopes(Record):
 
     Parameters
     ----------
-    by_thickness : float
-        For thickness or bar diameter. [-]
-    by_width : float
-        For width; 0 for a round bar. [-]
-    by_yield : float
-        For yield strength. [-]
-    by_curvature : float
-        For the curvature asked for, one over the radius. [-]
-
-    Notes
-    -----
-    Validity: as `effort_slopes`.
-
-    Examples
-    --------
-    >>> EffortSlopes(by_thickness=2.0, by_width=1.0, by_yield=1.0, by_curvature=1.0).by_thickness
-    2.0
+    by_thickness, by_width, by_yield, by_curvature : float
+        For thickness or bar diameter; for width, 0 for a round bar; for yield strength; for the curvature asked for,
+        one over the radius. [-]
     """
 
     by_thickness: float
@@ -47,11 +33,7 @@ class EffortSlopes(Record):
     by_curvature: float
 
     SHOWS = "by_thickness [-], by_width [-], by_yield [-], by_curvature [-]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "How the effort grows: its power of each quantity"
+    caption = "How the effort grows: its power of each quantity"
 
 
 def effort_slopes(stock: Stock, material: Material, released_radius: float) -> EffortSlopes:
@@ -69,21 +51,15 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     slopes : EffortSlopes
         The slopes.
 
-    Raises
-    ------
-    InputError
-        If the radius is impossible.
-
     Notes
     -----
     Central differences over one percent either way. A thin sheet on a tight radius comes near 2, 1, 1 and 1, because
     its moment is w t² σ_y/4 at any curvature. Validity: as `plastic_work`; friction in the bearings is left out.
-
     Source: derivative of `plastic_work`.
 
     Examples
     --------
-    >>> from rollcalc.stock.sections import FlatBar
+    >>> from rollcalc import FlatBar
     >>> steel = Material("mine", elastic_modulus=200_000, poisson_ratio=0.3, yield_strength=250)
     >>> slopes = effort_slopes(FlatBar(thickness=3, width=25), steel, 95)
     >>> tuple(round(slope, 2) for slope in vars(slopes).values())

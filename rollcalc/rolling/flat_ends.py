@@ -19,7 +19,7 @@ from rollcalc.stock.sections import Stock
 
 from .limits.reach import check_one_piece
 from .machine.kinds import Machine, PyramidMachine
-from .march.march import roll_once, touch_distance
+from .march.march import roll_once
 from .march.strip import Line, Strip
 from .passes.plan import pass_settings
 from .passes.schedule import Schedule
@@ -40,6 +40,9 @@ FORMER = 1.15
 """How far the ends are bent over a former before rolling, in spans. [-]"""
 
 _FLAT = 0.1
+
+Rolled = tuple[Strip, bool]
+"""A strip after some passes, and whether it was laid over the roll in the last of them."""
 
 
 class UnsettledError(ArithmeticError):
@@ -68,15 +71,6 @@ class Remedy(Record):
         Places along the strip, from the tip. [mm]
     curvature : array, shape (points,)
         Released curvature at these places. [1/mm]
-
-    Notes
-    -----
-    Validity: as `flat_ends`.
-
-    Examples
-    --------
-    >>> list(Remedy.__dataclass_fields__)[:3]
-    ['name', 'leading', 'trailing']
     """
 
     name: str
@@ -103,18 +97,15 @@ class FlatEnds(Record):
 
     Parameters
     ----------
-    leading : float
-        From the tip that goes in first to where the released curvature reaches a tenth of the steady one. [mm]
-    trailing : float
-        The same from the other end. [mm]
+    leading, trailing : float
+        From the tip that goes in first, and from the other end, to where the released curvature reaches a tenth of the
+        steady one. [mm]
     kink_position : float
         From the tip to the largest released curvature. [mm]
     kink_ratio : float
         Largest released curvature over the steady one. [-]
-    trim : float
-        What to cut at the tip, so that the rest is round within the tolerance. [mm]
-    trailing_trim : float
-        The same at the other end. [mm]
+    trim, trailing_trim : float
+        What to cut at the tip, and at the other end, so that the rest is round within the tolerance. [mm]
     steady_radius : float
         Released radius between the ends, as marched, to mid-thickness. [mm]
     distance : array, shape (points,)
@@ -192,12 +183,8 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Stock and Material
+        The machine, the piece and its metal, of one size and one yield.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     schedule : Schedule or None
@@ -223,13 +210,11 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     other end leaves the front roll. Where the tip cannot ride up, and on a pyramid machine, the strip is laid over the
     roll first (`FlatEnds.laid`). A pyramid machine's march has a beam's peak of moment, with the travel that gives the
     radius then. Validity: as `setting_for_radius`; no friction at the tip, no sag.
-
     Source: derived in rollcalc.rolling.march.march.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> ends = flat_ends(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> round(ends.leading), round(ends.kink_position), round(ends.kink_ratio, 1), round(ends.trailing)
@@ -238,7 +223,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
     check_one_piece(machine, stock, material, released_radius)
     limit = checked_single("tolerance", tolerance, "", at_least=0.01, at_most=0.5, advice="give a share, 0.02 say")
     whole = setting_for_radius(machine, stock, material, released_radius)
-    settings = (whole,) if schedule is None else _settings(machine, stock, material, float(released_radius), schedule)
+    settings = (whole,) if schedule is None else _scheduled(whole, schedule)
     try:
         return read_ends(*rolled(settings), settings, limit)
     except InputError:
@@ -253,7 +238,7 @@ def flat_ends(machine: Machine, stock: Stock, material: Material, released_radiu
 
 
 def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: float = SETTLED + 1.2,
-           turned: Collection[int] = (), former: bool = False) -> tuple[Strip, bool]:
+           turned: Collection[int] = (), former: bool = False) -> Rolled:
     """Return a strip after some passes, and whether it was laid over the roll in the last of them."""
     usual = PYRAMID_CELLS if isinstance(settings[-1].machine, PyramidMachine) else CELLS
     failed: Exception = ArithmeticError()
@@ -265,15 +250,13 @@ def rolled(settings: Sequence[Setting], *, cells: float | None = None, spans: fl
     raise failed
 
 
-def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Collection[int], former: bool) -> (
-    tuple[Strip, bool]
-):
+def _rolled(settings: Sequence[Setting], cells: float, spans: float, turned: Collection[int], former: bool) -> Rolled:
     """Return a strip after some passes, marched in cells of one size."""
     settings = [_with_beam_peak(setting) for setting in settings]
     last = settings[-1]
     before, behind = map(float, span_lengths(last))
     strip = Strip(last.stock, last.material, max(before, behind) / cells,
-                  spans * behind + 2 * before + max(0.0, touch_distance(last.machine) - behind))
+                  spans * behind + 2 * before + max(0.0, last.machine.touch_distance - behind))
     if math.isfinite(float(settings[0].entering_radius)):
         held = loaded_curvature(last.stock, last.material, 1 / float(settings[0].entering_radius))
         strip.hold(np.arange(strip.last + 1), np.full(strip.last + 1, float(held)))
@@ -300,62 +283,54 @@ def _with_beam_peak(setting: Setting) -> Setting:
                               entering_radius=setting.entering_radius)
 
 
-def _settings(machine: Machine, stock: Stock, material: Material, radius: float, schedule: Schedule) -> (
-    tuple[Setting, ...]
-):
-    """Return the settings of a schedule's passes."""
+def _scheduled(whole: Setting, schedule: Schedule) -> tuple[Setting, ...]:
+    """Return the settings of a schedule's passes, which must end where one whole pass does."""
+    radius = float(whole.released_radius)
     checked_kind("the schedule", schedule, Schedule, advice="take it from pass_schedule")
     if not schedule.passes:
         raise InputError("the schedule has no passes, but must have one at least: take it from pass_schedule.")
     if not math.isclose(schedule.released_radius, radius, rel_tol=1e-6):
         raise InputError(f"the schedule is for a radius of {schedule.released_radius:.6g} mm, but must be for the "
                          f"{radius:.6g} mm of the ring: plan the passes for that radius.")
-    radii = [schedule.entering_radius, *(one.released_radius for one in schedule.passes)]
-    return tuple(setting_for_radius(machine, stock, material, after, entering_radius=before)
-                 for before, after in pairwise(radii))
+    return _passes(whole, schedule.entering_radius, *(one.released_radius for one in schedule.passes))
 
 
 def _shared(last: Setting, number: int) -> tuple[Setting, ...]:
     """Return the settings of passes that share the work and end where one pass does."""
-    stock, metal = last.stock, last.material
-    radii = [math.inf, *np.asarray(pass_settings(last.machine, stock, metal, float(last.released_radius),
-                                                 number).released_radius).tolist()]
-    return tuple(setting_for_radius(last.machine, stock, metal, after, entering_radius=before)
+    shared = pass_settings(last.machine, last.stock, last.material, float(last.released_radius), number)
+    return _passes(last, math.inf, *np.asarray(shared.released_radius).tolist())
+
+
+def _passes(job: Setting, *radii: float) -> tuple[Setting, ...]:
+    """Return the settings that take the piece of a job from each radius to the next."""
+    return tuple(setting_for_radius(job.machine, job.stock, job.material, after, entering_radius=before)
                  for before, after in pairwise(radii))
 
 
-def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], tuple[Strip, bool]], str]]:
+def _marched_remedies(settings: tuple[Setting, ...]) -> Iterator[tuple[str, Callable[[], Rolled], str]]:
     """Yield name, march and words of every remedy but the saw."""
     last, both_ends = settings[-1], 2 * SETTLED + 1.2
     again = replace(last, entering_radius=last.released_radius)
-    yield (
-        "turn end for end",
-        partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
-        "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.",
-    )
+    yield ("turn end for end", partial(rolled, [*settings, again], spans=both_ends, turned=(len(settings),)),
+           "Roll once more from the other end at the same setting: each end goes in last once, but the kink stays.")
     lengths = [FORMER * float(span) for span in reversed(span_lengths(last))]
     yield ("bend the ends first", partial(rolled, settings, former=True),
            f"Bend {lengths[0]:.0f} mm at the leading end and {lengths[1]:.0f} mm at the other over a former of radius "
            f"{float(last.loaded_radius) - float(last.stock.depth) / 2:.0f} mm, before rolling: for folded seams too, "
            "if the folds pass the nip.")
     number = 3 if len(settings) == 1 else 2 * len(settings)
-    yield (
-        f"{number} passes",
-        lambda: rolled(_shared(last, number)),
-        "Share the work, and start every pass at the same end.",
-    )
-    yield (
-        f"{number} passes, turned each time",
-        lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
-        "Share the work, and turn the piece end for end after every pass.",
-    )
+    yield (f"{number} passes", lambda: rolled(_shared(last, number)),
+           "Share the work, and start every pass at the same end.")
+    yield (f"{number} passes, turned each time",
+           lambda: rolled(_shared(last, number), spans=both_ends, turned=range(1, number)),
+           "Share the work, and turn the piece end for end after every pass.")
 
 
 def read_ends(strip: Strip, laid: bool, settings: tuple[Setting, ...], tolerance: float) -> FlatEnds:
     """Return what the curvature of a strip says about its ends."""
     distance, bend = strip.distance, strip.kept
     span = float(span_lengths(settings[-1])[1])
-    since = distance - max(0.0, touch_distance(settings[-1].machine) - span) * laid
+    since = distance - max(0.0, settings[-1].machine.touch_distance - span) * laid
     middle = (since >= SETTLED * span) & (since <= (SETTLED + 1) * span)
     steady = float(bend[middle].mean())
     if steady <= 0:

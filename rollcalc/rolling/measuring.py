@@ -12,20 +12,13 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
 
     Parameters
     ----------
-    chord : float or array, shape (...)
-        Straight line between two points of the curve. [mm]
-    rise : float or array, broadcastable with chord
-        Height of the curve over the middle of the chord. [mm]
+    chord, rise : float or array, shape (...)
+        Straight line between two points of the curve, and height of the curve over its middle. [mm]
 
     Returns
     -------
     radius : float or array, broadcast shape
         Radius of the surface that was measured. [mm]
-
-    Raises
-    ------
-    InputError
-        If chord or rise is not a finite number above zero.
 
     Notes
     -----
@@ -33,7 +26,6 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
 
     Add half the thickness to a radius measured inside, take it off one measured outside. Validity: the curve
     between the two points is one arc.
-
     Source: geometry; Gere, Mechanics of Materials, Example 5.1 checks it.
 
     Examples
@@ -52,31 +44,21 @@ def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: Float
 
     Parameters
     ----------
-    chord : float or array, shape (...)
-        Straight line between two points of the curve. [mm]
-    rise : float or array, broadcastable with chord
-        Height of the curve over the middle of the chord. [mm]
-    rise_error : float or array, broadcastable with chord
-        How far the rise may be off, either way. [mm]
-    chord_error : float or array, broadcastable with chord
-        How far the chord may be off, either way. [mm]
+    chord, rise : float or array, shape (...)
+        Straight line between two points of the curve, and height of the curve over its middle. [mm]
+    rise_error, chord_error : float or array, broadcastable with chord
+        How far rise and chord may be off, either way. [mm]
 
     Returns
     -------
     error : float or array, broadcast shape
         How far the radius may be off, either way. [mm]
 
-    Raises
-    ------
-    InputError
-        If chord or rise is not a finite number above zero, or an error is below zero.
-
     Notes
     -----
     .. math:: \Delta R = |1/2 - c^2/(8h^2)|\,\Delta h + c/(4h)\,\Delta c
 
     A short chord on a large radius has a small rise, and is hopeless. Validity: errors small against the rise.
-
     Source: derivative of `radius_from_chord`.
 
     Examples
@@ -105,17 +87,11 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     rise : float or array, broadcast shape
         Height of the curve over the middle of the chord. [mm]
 
-    Raises
-    ------
-    InputError
-        If a number is not above zero, or the chord is longer than the diameter.
-
     Notes
     -----
     .. math:: h = R - \sqrt{R^2 - c^2/4}
 
     written so that large radii lose no digits. Validity: less than half a circle.
-
     Source: geometry; inverse of `radius_from_chord`.
 
     Examples

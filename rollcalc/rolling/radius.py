@@ -14,11 +14,11 @@ from rollcalc.stock.sections import Stock
 
 from .limits.reach import check_stock, check_travel
 from .machine.grooves import machine_for
-from .machine.kinds import Machine, PinchMachine
+from .machine.kinds import Machine
 from .setting import Setting
 from .solver.batches import common_shape, in_blocks
 from .solver.span import STEEPEST
-from .solver.steady_state import Held, held, held_at_travel
+from .solver.steady_state import Held, held, held_at_travel, previous_curvature
 
 LOOSE_TILT = 0.5
 """Beyond this slope in the nip it is the pinch that fails, and not the reach of the bending roll. [rad]"""
@@ -62,14 +62,12 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     well, and published models of this kind keep within about 15 % of measured radii, so try it on a strip. A round bar
     lies in its groove. Give every later pass its ``entering_radius``: below a pyramid's top roll a second pass at the
     same travel may do nothing.
-
     Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp and with a strip marched
     through the rolls in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> setting = setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, released_radius=90)
     >>> round(setting.travel, 2), round(setting.loaded_radius, 1), round(setting.bending_roll_force)
@@ -79,13 +77,13 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     machine = machine_for(machine, stock)
     wanted = checked_radius(stock, "released radius", released_radius)
     shape = common_shape(machine, stock, material, wanted, entering_radius)
-    own = _own_curvature(machine, stock, entering_radius, feed)
-    opened = np.asarray(1 / np.asarray(wanted) < np.asarray(own) * (1 - 1e-12))
+    entering = _entering_curvature(machine, stock, entering_radius, feed)
+    opened = np.asarray(1 / np.asarray(wanted) < np.asarray(entering) * (1 - 1e-12))
     if np.any(opened):
         number, least = first_where(opened, wanted, entering_radius)
         raise InputError(f"released radius is {number:.6g} mm, but must be at most {least:.6g} mm, as the stock "
                          "enters: rolling the same way never opens a curve.")
-    setting, state = setting_and_state(machine, stock, material, wanted, shape, own, feed)
+    setting, state = setting_and_state(machine, stock, material, wanted, shape, entering, feed)
     _check_held(machine, stock, state, wanted)
     check_travel(machine, stock, state.travel, "ask for a larger radius")
     return setting
@@ -102,10 +100,9 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     travel : float or array, broadcastable with the other numbers
         Travel of the roll that moves, from touch. [mm]
     entering_radius : float or array, broadcastable with the other numbers
-        Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
+        As for `setting_for_radius`. [mm]
     feed : str
-        "forward", or "return" for cranking back: much tighter, and unsure. One case, computed three ways, gave 93, 56
-        and 50 mm, so take no number from it to a machine.
+        As for `setting_for_radius`.
 
     Returns
     -------
@@ -120,13 +117,11 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     Notes
     -----
     The inverse of `setting_for_radius`, by a bracketed root in the loaded curvature. Validity: as there.
-
     Source: as `setting_for_radius`; tests hold the round trip to 1e-8.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
     >>> round(setting_for_travel(DEMO_MACHINE, sheet, steel, travel=20.48).released_radius, 1)
@@ -136,11 +131,11 @@ def setting_for_travel(machine: Machine, stock: Stock, material: Material, trave
     machine = machine_for(machine, stock)
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
     shape = common_shape(machine, stock, material, moved, entering_radius)
-    own = _own_curvature(machine, stock, entering_radius, feed)
+    entering = _entering_curvature(machine, stock, entering_radius, feed)
     check_travel(machine, stock, moved, "set less")
-    state = in_blocks(_held_travel, shape, machine, stock, material, moved, own, feed)
+    state = in_blocks(held_at_travel, shape, machine, stock, material, moved, entering, feed)
     _check_reached(state, moved)
-    return _setting(machine, stock, material, state._replace(travel=moved), shape, own, feed)
+    return _setting(machine, stock, material, state._replace(travel=moved), shape, entering, feed)
 
 
 def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,
@@ -154,31 +149,23 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
     travel : float or array, broadcastable with the other numbers
         Travel of the roll that moves, from touch. [mm]
     entering_radius : float or array, broadcastable with the other numbers
-        Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
+        As for `setting_for_radius`. [mm]
     feed : str
-        "forward", or "return" for cranking back: much tighter, and unsure. One case, computed three ways, gave 93, 56
-        and 50 mm, so take no number from it to a machine.
+        As for `setting_for_radius`.
 
     Returns
     -------
     radius : float or array, broadcast shape
         Radius after release, to mid-thickness; infinite where no set remains. [mm]
 
-    Raises
-    ------
-    InputError
-        As `setting_for_travel`.
-
     Notes
     -----
     Validity: as `setting_for_radius`.
-
     Source: as `setting_for_radius`.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> sheet = Sheet(thickness=0.76, width=300)
     >>> round(radius_for_travel(DEMO_MACHINE, sheet, steel, travel=15), 1)
@@ -191,14 +178,14 @@ def radius_for_travel(machine: Machine, stock: Stock, material: Material, travel
 
 
 def setting_and_state(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, shape: tuple[int, ...],
-                      own: FloatLike = 0.0, feed: str = "forward") -> tuple[Setting, Held]:
-    """Return the setting for a radius whether the rolls reach it or not, and what they hold; endless travel if not."""
-    state = in_blocks(_held_released, shape, machine, stock, material, wanted, own, feed)
+                      entering: FloatLike = 0.0, feed: str = "forward") -> tuple[Setting, Held]:
+    """Return the setting for a radius whether the rolls reach it or not, and what they hold; infinite travel if not."""
+    state = in_blocks(_held_released, shape, machine, stock, material, wanted, entering, feed)
     known = state._replace(released=1 / np.asarray(wanted))
-    return _setting(machine, stock, material, known, shape, own, feed), state
+    return _setting(machine, stock, material, known, shape, entering, feed), state
 
 
-def _own_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:
+def _entering_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, feed: str) -> FloatLike:
     """Return the curvature the stock enters with, after looking at the feed as well."""
     checked_word("feed", feed, ("forward", "return"), advice="say which way you crank")
     if isinstance(entering_radius, float) and entering_radius == math.inf:
@@ -207,35 +194,25 @@ def _own_curvature(machine: Machine, stock: Stock, entering_radius: FloatLike, f
     if real and np.asarray(entering_radius).dtype.kind == "f":
         flat = np.isposinf(entering_radius)
         curved = checked_radius(stock, "entering radius", np.where(flat, 1e9, entering_radius))
-        own = np.where(flat, 0.0, 1 / np.asarray(curved))
+        entering = np.where(flat, 0.0, 1 / np.asarray(curved))
     else:
-        own = 1 / np.asarray(checked_radius(stock, "entering radius", entering_radius))
+        entering = 1 / np.asarray(checked_radius(stock, "entering radius", entering_radius))
     inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
-    too_tight = own * inside >= 1 - 1e-9
+    too_tight = entering * inside >= 1 - 1e-9
     if np.any(too_tight):
-        number, least = first_where(too_tight, 1 / own, inside)
+        number, least = first_where(too_tight, 1 / entering, inside)
         raise InputError(f"entering radius is {number:.6g} mm, but must be above {least:.6g} mm: the inside roll "
                          "bend what is already as tight as the roll itself.")
-    return plain(own)
+    return plain(entering)
 
 
-def _before(stock: Stock, material: Material, own: FloatLike) -> FloatLike:
-    """Return the largest curvature the stock was held at before, from what it kept."""
-    return loaded_curvature(stock, material, own) if np.any(own) else 0.0
-
-
-def _held_released(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, own: FloatLike,
+def _held_released(machine: Machine, stock: Stock, material: Material, wanted: FloatLike, entering: FloatLike,
                    feed: str) -> Held:
     """Return what the rolls hold for a wanted released radius."""
     loaded = loaded_curvature(stock, material, 1 / np.asarray(wanted))
-    shape = common_shape(machine, stock, material, wanted, own)
-    return held(machine, stock, material, np.broadcast_to(loaded, shape), _before(stock, material, own), feed)
-
-
-def _held_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, own: FloatLike,
-                 feed: str) -> Held:
-    """Return what the rolls hold at a travel."""
-    return held_at_travel(machine, stock, material, travel, _before(stock, material, own), own, feed)
+    shape = common_shape(machine, stock, material, wanted, entering)
+    previous = previous_curvature(stock, material, entering)
+    return held(machine, stock, material, np.broadcast_to(loaded, shape), previous, feed)
 
 
 def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) -> None:
@@ -252,7 +229,7 @@ def _check_held(machine: Machine, stock: Stock, state: Held, wanted: FloatLike) 
         return
     number, front, tilt = first_where(out_of_reach, wanted, state.front_angle, state.tilt)
     loose = front >= STEEPEST - 1e-9 or tilt > LOOSE_TILT
-    if isinstance(machine, PinchMachine) and machine.pinch_force is not None and loose:
+    if machine.pinch_force is not None and loose:
         (force,) = first_where(out_of_reach, machine.pinch_force)
         raise InputError(f"pinch force is {force:.6g} N, but must be larger to hold the moment for a radius of "
                          f"{number:.6g} mm: pinch harder, or ask for a larger radius.")
@@ -269,11 +246,11 @@ def _check_reached(state: Held, travel: FloatLike) -> None:
                          "the inside roll or would be driven too steeply: set less.")
 
 
-def _setting(machine: Machine, stock: Stock, material: Material, state: Held, shape: tuple[int, ...], own: FloatLike,
-             feed: str) -> Setting:
+def _setting(machine: Machine, stock: Stock, material: Material, state: Held, shape: tuple[int, ...],
+             entering: FloatLike, feed: str) -> Setting:
     """Return the setting that reports a state."""
     state = Held(*map(float, state)) if shape == () else Held(*(np.broadcast_to(value, shape) for value in state))
     with np.errstate(divide="ignore"):
-        released, loaded, entering = (plain(1 / np.asarray(value)) for value in (state.released, state.loaded, own))
+        released, loaded, entered = (plain(1 / np.asarray(value)) for value in (state.released, state.loaded, entering))
     return Setting(machine, stock, material, state.travel, released, loaded, state.bending_angle, state.front_angle,
-                   state.tilt, state.bending_force, state.front_force, state.drive, entering, feed)
+                   state.tilt, state.bending_force, state.front_force, state.drive, entered, feed)

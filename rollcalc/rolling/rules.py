@@ -27,10 +27,8 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
+    machine, stock : Machine and Stock
+        The machine and the piece.
     travel : float or array, broadcastable with the stock's numbers
         Travel of the roll that moves. [mm]
 
@@ -38,11 +36,6 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     -------
     radius : float or array, broadcast shape
         Radius to mid-thickness; infinite at touch. [mm]
-
-    Raises
-    ------
-    InputError
-        If the travel is not a finite number of at least zero, or so large that no circle fits.
 
     Notes
     -----
@@ -53,19 +46,17 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
     .. math:: R = \frac{x^2 + y^2 - c^2}{2(y + c)}, \qquad R = \frac{a^2}{8T} + \frac{T}{2} - c
 
     Validity: geometry only. The sheet is no circle: use `two_thirds_radius` or `radius_for_travel`.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(circle_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), travel=15), 1)
     88.5
     """
     machine = machine_for(machine, checked_stock(stock))
     moved = np.asarray(checked("travel", travel, "mm", at_least=0, advice="count it from touch"))
-    half, right, up = _circle_guide(machine)
+    half, (right, up) = machine.touch_distance, machine.guide_direction
     with np.errstate(divide="ignore", over="ignore"):
         radius = (half**2 + moved**2) / (2 * moved * up) + half * right / up - _roll(machine, stock)
     inside = np.asarray(machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2)
@@ -81,10 +72,8 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
+    machine, stock : Machine and Stock
+        The machine and the piece.
     radius : float or array, broadcastable with the stock's numbers
         Radius of the circle, to mid-thickness. [mm]
 
@@ -93,11 +82,6 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     travel : float or array, broadcast shape
         Travel of the roll that moves. [mm]
 
-    Raises
-    ------
-    InputError
-        If the radius is not a finite number, or tighter than the inside roll or the rolls' places allow.
-
     Notes
     -----
     With g the guide distance, a the guide angle and c as in `circle_radius`:
@@ -105,19 +89,17 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     .. math:: T = b - \sqrt{b^2 - g^2}, \quad b = (R + c) \sin a - g \cos a
 
     and for a pyramid b = R + c with half the spacing for g. Validity: as `circle_radius`.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(circle_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), radius=60), 3)
     19.814
     """
     machine = machine_for(machine, stock)
     number = np.asarray(checked_radius(stock, "radius of the circle", radius))
-    half, right, up = _circle_guide(machine)
+    half, (right, up) = machine.touch_distance, machine.guide_direction
     middle = (number + _roll(machine, stock)) * up - half * right
     inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
     impossible = (middle < half) | (number < inside * (1 - 1e-12))
@@ -134,10 +116,8 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     Parameters
     ----------
-    machine : PinchMachine
-        The machine, taken with a perfect nip.
-    stock, material : Stock and Material
-        The piece and its metal.
+    machine, stock, material : PinchMachine, Stock and Material
+        The machine, taken with a perfect nip, the piece and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 
@@ -145,11 +125,6 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
     -------
     travel : float or array, broadcast shape
         Travel of the bending roll. [mm]
-
-    Raises
-    ------
-    InputError
-        If the machine is no pinch machine, or the radius cannot be reached.
 
     Notes
     -----
@@ -160,13 +135,11 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     Validity: a perfect nip. On the bench roll, against `setting_for_radius`, travel is within 0.6 % up to a contact
     angle of 0.9 rad where three quarters of the loaded curvature stay, 1.2 % where half, 3.2 % where less.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> round(two_thirds_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90), 2)
     17.84
@@ -182,10 +155,8 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
 
     Parameters
     ----------
-    machine : PinchMachine
-        The machine, taken with a perfect nip.
-    stock, material : Stock and Material
-        The piece and its metal.
+    machine, stock, material : PinchMachine, Stock and Material
+        The machine, taken with a perfect nip, the piece and its metal.
     travel : float or array, broadcastable with the stock's and material's numbers
         Travel of the bending roll. [mm]
 
@@ -194,21 +165,14 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
     radius : float or array, broadcast shape
         Radius after release, to mid-thickness; infinite where no set remains. [mm]
 
-    Raises
-    ------
-    InputError
-        If the machine is no pinch machine, or the travel is no finite number or too large.
-
     Notes
     -----
     The inverse of `two_thirds_travel`: 1/R_circle = (2 κ + κ_r)/3 solved for κ. Validity: as there.
-
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> round(two_thirds_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 17.84), 1)
     90.0
@@ -226,12 +190,8 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
     Parameters
     ----------
-    machine : PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is rolled.
-    material : Material
-        The metal.
+    machine, stock, material : PyramidMachine, Stock and Material
+        The machine, the piece, flat before it is rolled, and its metal.
     released_radius : float or array, broadcastable with the stock's and material's numbers
         Wanted radius after release, to mid-thickness. [mm]
 
@@ -239,11 +199,6 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
     -------
     travel : float or array, broadcast shape
         Drop of the top roll. [mm]
-
-    Raises
-    ------
-    InputError
-        If the machine is no pyramid machine, or the radius cannot be reached.
 
     Notes
     -----
@@ -253,12 +208,11 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
     the curvatures that rise as far as the true spans while slopes are small. Validity: within
     0.4 % of `setting_for_radius` in travel up to slopes of 0.6 rad.
-
     Source: derived in the module `span`.
 
     Examples
     --------
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import Sheet
     >>> machine = PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
     ...                          screw_pitch=6, working_width=1500)
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
@@ -281,15 +235,7 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
 def _roll(machine: Machine, stock: Stock) -> FloatLike:
     """Return c, the radius of the roll that sets the curve and half the thickness."""
-    diameter = machine.bending_roll_diameter if isinstance(machine, PinchMachine) else machine.bottom_roll_diameter
-    return diameter / 2 + np.asarray(stock.depth) / 2
-
-
-def _circle_guide(machine: Machine) -> tuple[float, float, float]:
-    """Return how far behind the inside roll the other roll is at touch, and the direction in which it rises."""
-    if isinstance(machine, PyramidMachine):
-        return machine.bottom_roll_spacing / 2, 0.0, 1.0
-    return machine.guide_distance, *machine.guide_direction
+    return machine.roll_diameters[2] / 2 + np.asarray(stock.depth) / 2
 
 
 def _check_kind(machine: Machine, kind: type, rule: str, other: str) -> None:

@@ -28,12 +28,9 @@ class Setting(Record):
         Radius after release, to mid-thickness; infinite where no set remains. [mm]
     loaded_radius : float or array, shape (...)
         Radius at the inside roll; infinite where the rolls do not reach flat stock. [mm]
-    contact_angle : float or array, shape (...)
-        Slope of the sheet between the inside roll and the bending roll. [rad]
-    front_angle : float or array, shape (...)
-        Slope of the sheet between the front roll and the inside roll; 0 in a perfect nip. [rad]
-    tilt : float or array, shape (...)
-        Slope of the sheet at the inside roll, in the side view. [rad]
+    contact_angle, front_angle, tilt : float or array, shape (...)
+        Slopes of the sheet: between the inside and the bending roll; between the front and the inside roll, 0 in a
+        perfect nip; and at the inside roll, in the side view. [rad]
     bending_roll_force : float or array, shape (...)
         Force between stock and bending roll (pyramid: the bottom roll behind), whole width. [N]
     front_roll_force : float or array, shape (...)
@@ -45,18 +42,6 @@ class Setting(Record):
         Radius the stock has when it enters; infinite for flat stock. [mm]
     feed : str
         "forward", or "return" for cranking back.
-
-    Notes
-    -----
-    Validity: as `setting_for_radius`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock.sections import Sheet
-    >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
-    >>> round(setting_for_radius(DEMO_MACHINE, Sheet(thickness=0.76, width=300), steel, 90).turns, 1)
-    13.7
     """
 
     machine: Machine
@@ -86,6 +71,11 @@ class Setting(Record):
     def turns(self) -> FloatLike:
         """Turns of the screws from touch. [turns]"""
         return self.travel / self.machine.screw_pitch
+
+    @property
+    def roll_forces(self) -> tuple[FloatLike, FloatLike, FloatLike]:
+        """Forces on front, inside and bending roll. [N]"""
+        return self.front_roll_force, self.inside_roll_force, self.bending_roll_force
 
     @property
     def inside_roll_force(self) -> FloatLike:

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.bending.law import fibre_law
-from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.quantities import FloatLike, InputError, checked_single, plain
 from rollcalc.stock.record import Record
@@ -18,7 +17,7 @@ from .machine.kinds import PinchMachine
 from .setting import Setting
 from .solver.contact import PEAK
 from .solver.span import LevelledSpan, Piece, Span
-from .solver.steady_state import bends_plate, spans
+from .solver.steady_state import previous_curvature, spans
 
 Line = NDArray[np.float64]
 
@@ -37,16 +36,6 @@ class SpanShape(Record):
         Curvature under load. [1/mm]
     moment : array, shape (..., points)
         Bending moment over the whole width. [N mm]
-
-    Notes
-    -----
-    Validity: as `span_shape`.
-
-    Examples
-    --------
-    >>> dot = np.zeros(1)
-    >>> SpanShape(x=dot, y=dot, slope=dot, curvature=dot, moment=dot).x.tolist()
-    [0.0]
     """
 
     x: Line
@@ -56,11 +45,7 @@ class SpanShape(Record):
     moment: Line
 
     SHOWS = "x [mm], y [mm], slope [rad], curvature [1/mm], moment [N mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "Shape of the stock between the rolls"
+    caption = "Shape of the stock between the rolls"
 
 
 def span_shape(setting: Setting, points: int = 24) -> SpanShape:
@@ -92,14 +77,11 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
     .. math:: \eta(M) = \frac1F \int_0^M \tan u\,dM
 
     Validity: as `setting_for_radius`.
-
     Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp in the tests.
 
     Examples
     --------
-    >>> from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
-    >>> from rollcalc.stock.materials import Material
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Material, Sheet, setting_for_radius
     >>> steel = Material("mine", elastic_modulus=210_000, poisson_ratio=0.3, yield_strength=250)
     >>> ideal = DEMO_MACHINE.with_perfect_nip()
     >>> shape = span_shape(setting_for_radius(ideal, Sheet(thickness=0.76, width=300), steel, 90), points=3)
@@ -137,11 +119,10 @@ def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | Leve
     """Return front and bending span of a setting, and the moment at the inside roll."""
     stock, material, law = setting.stock, setting.material, fibre_law(setting.stock, setting.material)
     loaded, released = 1 / np.asarray(setting.loaded_radius), 1 / np.asarray(setting.released_radius)
-    own = 1 / np.asarray(setting.entering_radius)
-    before = np.asarray(loaded_curvature(stock, material, own)) if np.any(own) else 0.0
-    front, bending = spans(setting.machine, stock, law, loaded, released, before, setting.feed)
+    previous = previous_curvature(stock, material, 1 / np.asarray(setting.entering_radius))
+    front, bending = spans(setting.machine, stock, law, loaded, released, previous, setting.feed)
     moment = np.asarray(law.modulus * stock.second_moment * (loaded - released))
-    if bends_plate(setting.machine) and front is not None:
+    if setting.machine.bends_plate and front is not None:
         share = PEAK * np.asarray(stock.depth) * setting.inside_roll_force / moment
         return LevelledSpan(front, loaded, share), LevelledSpan(bending, loaded, share), moment * (1 + share)
     return front, bending, moment
@@ -149,9 +130,8 @@ def _spans_of(setting: Setting) -> tuple[Span | LevelledSpan | None, Span | Leve
 
 def _line(setting: Setting, span: Span | LevelledSpan, angle: object, moment: Line, points: int,
           side: float) -> tuple[Line, ...]:
-    """Return places, slope, curvature and moment along a span from its inside contact outwards, points first.
-
-    ``side`` is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.
+    """Return places, slope, curvature and moment along a span from its inside contact outwards, points first. ``side``
+    is 1 behind the inside roll and −1 before it, where the same curve is seen in a mirror.
     """
     theta = np.asarray(angle)
     sine = np.sin(theta)

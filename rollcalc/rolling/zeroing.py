@@ -18,15 +18,6 @@ class ZeroingStep(Record):
         What to do.
     gap_left, gap_right : float
         How far the rolls then stand open at both ends, in turns of the screws. [turns]
-
-    Notes
-    -----
-    Validity: as `zeroing_steps`.
-
-    Examples
-    --------
-    >>> ZeroingStep("Close the left end.", gap_left=0.0, gap_right=1.0).gap_left
-    0.0
     """
 
     words: str
@@ -34,11 +25,7 @@ class ZeroingStep(Record):
     gap_right: float
 
     SHOWS = "words, gap_left [mm], gap_right [mm]"
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "A step of zeroing the bending roll"
+    caption = "A step of zeroing the bending roll"
 
 
 def zeroing_steps(gap_left: float = 0.75, gap_right: float = 0.25) -> tuple[ZeroingStep, ...]:
@@ -54,15 +41,9 @@ def zeroing_steps(gap_left: float = 0.75, gap_right: float = 0.25) -> tuple[Zero
     steps : tuple of ZeroingStep
         The steps in order; after the last both ends are alike.
 
-    Raises
-    ------
-    InputError
-        If a gap is below zero.
-
     Notes
     -----
     Snug at each end in turn, off by the same part of a turn, in by the same part. Validity: screws of one pitch.
-
     Source: common practice, no source.
 
     Examples

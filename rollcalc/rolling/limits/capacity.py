@@ -40,28 +40,11 @@ class Capacity(Record):
         the last word. [-]
     checks : tuple of Check
         Every limit that was looked at.
-    unchecked : tuple of str
-        What could not be looked at, and what to measure for it.
-    cautions : tuple of str
-        What no check can see.
+    unchecked, cautions : tuple of str
+        What could not be looked at, and what to measure for it; what no check can see.
     setting : Setting
         The setting the checks are for, which `setting_for_radius` gives where the rolls reach it; where they do not,
         or no groove takes the bar, its travel is infinite.
-
-    Notes
-    -----
-    Validity: as `check_capacity`.
-
-    Examples
-    --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
-    >>> steel = MATERIALS["low-carbon steel, cold rolled"]
-    >>> body = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
-    >>> body["bending moment"].message
-    'bending moment 8.4 of 26.6 N m (32 %), full plastic, against the rated sheet over the full width.'
-    >>> body.word, body.binding.name
-    ("within the machine's rating", 'front-roll bow')
     """
 
     verdict: str | NDArray[np.str_]
@@ -135,13 +118,11 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     compared with those of the rated sheet in its smallest ring, and the stress of the roll that works hardest is held
     against what its steel takes. Validity: as `setting_for_radius`; one pass, so a limit of crank or grip may be met by
     more passes; the frame is not looked at.
-
     Source: the plate's promise, common practice, no source; every limit's own source stands with its check.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS
     >>> bar = MATERIALS["mild steel bar, hot rolled"]
     >>> check_capacity(DEMO_MACHINE, RoundBar(10), bar, 60).word
     "beyond the machine's rating"
@@ -149,25 +130,25 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     checked_machine(machine)
     checked_material(material)
     wanted = checked_radius(stock, "released radius", released_radius)
-    met = _machine_met(machine, stock)
-    place = checked("position", stock_position(machine if met is None else met, position), "mm",
-                    advice="count it from the middle of the rolls")
+    try:
+        met, fits = machine_for(machine, stock), True
+    except InputError:  # no groove takes the round bar
+        met, fits = machine, False
+    place = checked("position", stock_position(met, position), "mm", advice="count it from the middle of the rolls")
     shape = common_shape(machine, stock, material, wanted, place)
-    setting, _ = setting_and_state(machine if met is None else met, stock, material, wanted, shape)
-    setting = _where_reached(setting, np.isfinite(setting.travel) & (met is not None))
+    setting, _ = setting_and_state(met, stock, material, wanted, shape)
+    setting = _where_reached(setting, np.isfinite(setting.travel) & fits)
     machine = plain_machine(machine)
     rated = RatedLoad.of(machine, wanted)
     checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
-    if met is not None:
-        effort = effort_of(met, setting.drive_force, setting.front_roll_force, setting.inside_roll_force,
-                           setting.bending_roll_force)
+    if fits:
         checks += (
-            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort),
+            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort_of(setting)),
             *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
         )
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
-    verdict = f"{word}. {LAST_WORD}" if isinstance(word, str) else _ended(word)
+    verdict = f"{word}. {LAST_WORD}" if isinstance(word, str) else np.strings.add(word, f". {LAST_WORD}")
     cautions = (*bar_cautions(stock), *_cautions(machine, stock, material), *_width_cautions(setting))
     return Capacity(verdict, checks, unchecked, cautions, setting)
 
@@ -180,33 +161,14 @@ def _severity(check: Check) -> tuple[float, float]:
     return float(np.max(step)), float(np.max(np.where(np.isfinite(near), near, 1.0)))  # out of reach: others say why
 
 
-def _ended(words: NDArray[np.str_]) -> NDArray[np.str_]:
-    """Return the words with their end, for every case."""
-    ends = {word: f"{word}. {LAST_WORD}" for word in np.unique(words).tolist()}
-    said = np.full(words.shape, "", f"<U{max(map(len, ends.values()))}")
-    for word, end in ends.items():
-        said[words == word] = end
-    return said
-
-
-def _machine_met(machine: Machine, stock: Stock) -> Machine | None:
-    """Return the machine as the stock meets it; None for a round bar that no groove takes."""
-    try:
-        return machine_for(machine, stock)
-    except InputError:
-        return None
-
-
 def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
     """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
     if np.all(reached):
         return setting
-    only: dict[str, Any] = {
-        name: plain(np.where(reached, getattr(setting, name), 0.0))
-        for name in ("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force")
-    }
-    for name in ("travel", "front_roll_force"):
-        only[name] = plain(np.where(reached, getattr(setting, name), np.inf))
+    elsewhere = dict.fromkeys(("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force"), 0.0)
+    elsewhere |= {"travel": np.inf, "front_roll_force": np.inf}
+    only: dict[str, Any] = {name: plain(np.where(reached, getattr(setting, name), value))
+                            for name, value in elsewhere.items()}
     return replace(setting, **only)
 
 
@@ -230,7 +192,7 @@ def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
                     "read the plate.")
     if machine.crank_radius is None:
         said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
-    if isinstance(machine, PinchMachine) and machine.nip_is_perfect:
+    if machine.nip_is_perfect:
         said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
                     "give the machine a pinch_force [N].")
     return tuple(said)

@@ -25,18 +25,12 @@ class Check(Record):
 
     Parameters
     ----------
-    name : str
-        What is checked.
-    demand : float or array, shape (...)
-        What the job asks for. [unit]
-    limit : float or array, broadcastable with demand
-        What the machine, or the person, has. [unit]
+    name, asks, advice : str
+        What is checked; the start of the sentence, up to its two numbers; what to do where the limit is passed.
+    demand, limit : float or array, shape (...)
+        What the job asks for, and what the machine, or the person, has. [unit]
     unit : str
         Unit of both.
-    asks : str
-        The start of the sentence, up to its two numbers.
-    advice : str
-        What to do where the limit is passed.
     hard_demand : float or array, broadcastable with demand
         Demand with the hardest metal sold under this name. [unit]
     counts : int
@@ -80,9 +74,7 @@ class Check(Record):
     @property
     def row(self) -> tuple[str, ...]:
         """Name, demand, limit and share of the worst case, in words."""
-        worst = int(np.argmax(self.ratio))
-        demand, limit = (float(np.broadcast_to(part, np.shape(self.ratio)).flat[worst])
-                         for part in (self.demand, self.limit))
+        demand, limit, *_ = self._worst()
         ends = ("out of reach" if np.isinf(demand) else f"{_short(demand)} {self.unit}".strip(),
                 "none" if np.isinf(limit) else f"{_short(limit)} {self.unit}".strip())
         return (self.name, *ends, "—" if np.isinf(self.share) else f"{100 * self.share:.0f} %")
@@ -104,11 +96,7 @@ class Check(Record):
     @property
     def message(self) -> str:
         """One sentence with the numbers, of the worst case where there are many, and what to do."""
-        ratios, steps = np.broadcast_arrays(self.ratio, self.exceeded)
-        worst = int(np.argmax(ratios))
-        ratio, step = float(ratios.flat[worst]), float(steps.flat[worst])
-        parts = (self.demand, self.limit, self.hard_demand)
-        numbers = (np.broadcast_to(part, ratios.shape).flat[worst] for part in parts)
+        *numbers, ratio, step = self._worst()
         demand, limit, high = (f"{_short(number)} {self.unit}".strip() for number in numbers)
         said = f"{self.name} {demand.removesuffix(self.unit).strip()} of {limit} ({100 * ratio:.0f} %), {self.asks}"
         if np.isinf(ratio) and np.all(np.isfinite(self.demand)):  # against nothing at all
@@ -116,7 +104,7 @@ class Check(Record):
         if np.isinf(ratio):
             return (f"{self.name}: out of reach, as no travel holds this curve: ask for a larger radius or, where the "
                     "pinch gives way, pinch harder.")
-        if np.isinf(np.broadcast_to(self.limit, ratios.shape).flat[worst]):
+        if np.isinf(numbers[1]):
             said = f"{self.name} {demand}, {self.asks}, and nothing here sets a limit"
         if step and not self.counts:
             hard = f", or {high} if the metal is as hard as it may be" if step == 1 else ""
@@ -126,6 +114,18 @@ class Check(Record):
         if step == 1:
             return f"{said}, but {high} if the metal is as hard as it may be: ask, or {self.advice}."
         return f"{said}."
+
+    def _worst(self) -> list[float]:
+        """Return demand, limit, demand with the hardest metal, ratio and what is exceeded in the worst case."""
+        cases = np.broadcast_arrays(self.demand, self.limit, self.hard_demand, self.ratio, self.exceeded)
+        worst = int(np.argmax(cases[3]))
+        return [float(case.flat[worst]) for case in cases]
+
+
+def fixed_check(name: str, demand: FloatLike, limit: FloatLike, unit: str, asks: str, advice: str,
+                counts: int = 2) -> Check:
+    """Return a check whose demand is the same however hard the metal is."""
+    return Check(name, demand, limit, unit, asks, advice, demand, counts)
 
 
 def named_check(checks: tuple[Check, ...], name: str) -> Check:
@@ -137,10 +137,7 @@ def named_check(checks: tuple[Check, ...], name: str) -> Check:
 
 
 def standing(checks: tuple[Check, ...], complete: bool) -> str | NDArray[np.str_]:
-    """Return the word of the verdict over some checks, for every case.
-
-    Never says that something is without danger; it says what was checked.
-    """
+    """Return the word of the verdict over some checks, for every case; it never says that there is no danger."""
     worst: FloatLike = 0.0 if complete else 1.0
     for check in checks:
         worst = np.maximum(worst, np.minimum(check.exceeded, check.counts))

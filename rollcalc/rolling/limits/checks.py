@@ -14,12 +14,12 @@ from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import RoundBar, Sheet, Stock
 
 from ..bowed_radii import BowedRadii
-from ..deflection import Ends, bearing_span, unit_bow, unit_moment
-from ..effort import SHORT_TIME_CEILING, Effort, crank_force_limit, roll_diameters
-from ..machine.grooves import grooves
+from ..deflection import Ends, pressed_width, unit_bow, unit_moment
+from ..effort import SHORT_TIME_CEILING, Effort, crank_force_limit
+from ..machine.grooves import grooves, width_along
 from ..machine.kinds import Machine, PinchMachine
 from ..setting import Setting
-from .check import Check
+from .check import Check, fixed_check
 from .rated_load import RatedLoad
 from .reach import usable_travel
 
@@ -27,13 +27,8 @@ BOW_SHARE = 0.02
 """Difference of radius across the stock that is called out: our own choice, what a chord of 100 mm can show. [-]"""
 
 FRONT_BOW_SHARE = 1e-3
-"""Bow of a front roll over the way between its bearings that is called out. Shafts are kept to a third of it (from
+"""Bow of a front roll over the length between its bearings that is called out. Shafts are kept to a third of it (from
 memory), and rolls that pinch cannot be: our own choice. [-]"""
-
-
-ROLLS = {True: ("lower front roll", "upper front roll", "bending roll"), False: ("bottom roll in front", "top roll",
-                                                                                 "bottom roll behind")}
-"""The three rolls of a pinch machine, and of another, in the order of the feed."""
 
 
 def strength_checks(machine: Machine, stock: Stock, material: Material, rated: RatedLoad | None) -> tuple[Check, ...]:
@@ -43,23 +38,17 @@ def strength_checks(machine: Machine, stock: Stock, material: Material, rated: R
     moment = np.asarray(plastic_moment(stock, material)) / 1000
     return (Check("bending moment", plain(moment), rated.moment / 1000, "N m",
                   "full plastic, against the rated sheet over the full width",
-                  "take it thinner, narrower or softer, or use a heavier machine", plain(moment * _harder(material))),
-            )
+                  "take it thinner, narrower or softer, or use a heavier machine", plain(moment * _harder(material))),)
 
 
 def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, position: FloatLike) -> tuple[Check, ...]:
-    """Return the checks of the forces on the rolls, and of the stress and the bow they make.
-
-    Every roll counts, the front rolls under the pinch with the bending roll, and the one that works hardest decides.
-    ``machine`` is the one on the plate, ``setting.machine`` the one the stock meets. Metal as hard as it may be takes
-    more force to bend, and the pinch stays as it is.
+    """Return the checks of the forces on the rolls, and of the stress and the bow they make; the hardest-working roll
+    decides. ``machine`` is the one on the plate, ``setting.machine`` the one the stock meets. Metal as hard as it may
+    be takes more force to bend, and the pinch stays as it is.
     """
     stock, met, harder = setting.stock, setting.machine, _harder(setting.material)
     reached = np.isfinite(setting.travel)
-    bending = np.where(reached, setting.bending_roll_force, np.inf)
-    front, inside = (
-        np.where(reached, force, np.inf) for force in (setting.front_roll_force, setting.inside_roll_force)
-    )
+    front, inside, bending = (np.where(reached, force, np.inf) for force in setting.roll_forces)
     more = np.where(reached, bending, 0.0) * (harder - 1)
     stresses = _roll_stresses(met, stock, position, (front, inside, bending))
     hard = _roll_stresses(met, stock, position, (front, inside + more, bending + more))
@@ -78,19 +67,16 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
                   "to spare the rolls, pinch less, or lay it nearer an end of them",
                   _hardest(met, hard)[0], 0),
         ]
-    checks.append(
-        Check("roll stress", hardest, machine.roll_stress_limit, "MPa",
-              f"in the {name}, which works hardest, against what the steel of the rolls takes",
-              "pinch less, move it towards an end of the rolls, or take it narrower or softer", _hardest(met, hard)[0])
-    )
+    checks.append(Check("roll stress", hardest, machine.roll_stress_limit, "MPa",
+                        f"in the {name}, which works hardest, against what the steel of the rolls takes",
+                        "pinch less, move it towards an end of the rolls, or take it narrower or softer",
+                        _hardest(met, hard)[0]))
     if isinstance(met, PinchMachine) and not met.nip_is_perfect:
-        lower, upper = (_bow(met, stock, position, *load) for load in ((front, "lower"), (inside, "upper")))
-        bow = np.maximum(lower, upper)
-        checks.append(
-            Check("front-roll bow", plain(bow), FRONT_BOW_SHARE * bearing_span(machine), "mm",
-                  "under the pinch, against a thousandth of the length between its bearings",
-                  "pinch less, or lay it towards an end of the rolls", plain(bow), 1)
-        )
+        bow = np.maximum(_bow(met, stock, position, front, "lower"), _bow(met, stock, position, inside, "upper"))
+        checks.append(fixed_check(
+            "front-roll bow", plain(bow), FRONT_BOW_SHARE * machine.between_bearings, "mm",
+            "under the pinch, against a thousandth of the length between its bearings",
+            "pinch less, or lay it towards an end of the rolls", 1))
     return tuple(checks)
 
 
@@ -108,8 +94,7 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
         checks.append(Check(
             "crank force", plain(crank), crank_force_limit(machine), "N",
             f"in one pass with greased bearings, not what you will feel, against {whose}",
-            "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0,
-        ))
+            "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0))
         if not own:
             checks.append(Check("crank for a short time", plain(crank), SHORT_TIME_CEILING, "N",
                                 "the same, against what one person can do for a short time",
@@ -117,60 +102,54 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
     checks.append(Check(
         "grip", plain(pull), grip, "N",
         "the pull that one pass takes, against what the driven rolls pull before they slip",
-        "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1,
-    ))
+        "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1))
     return tuple(checks)
 
 
 def fit_checks(machine: Machine, stock: Stock) -> tuple[Check, ...]:
     """Return the checks of what goes in: width, nip opening, groove."""
-    width = stock.depth if isinstance(stock, RoundBar) else stock.width
-    checks = [Check("width", width, machine.working_width, "mm", "the stock along the rolls", "cut it, or turn it",
-                    width)]
-    opening = machine.nip_opening if isinstance(machine, PinchMachine) else None
+    checks = [fixed_check("width", width_along(stock), machine.working_width, "mm", "the stock along the rolls",
+                          "cut it, or turn it")]
     if isinstance(stock, RoundBar):
         checks.append(_groove_check(machine, stock))
-    elif opening is not None:
-        checks.append(Check("nip opening", stock.depth, opening, "mm", "the stock in the nip", "take thinner stock",
-                            stock.depth))
+    elif machine.nip_opening is not None:
+        checks.append(fixed_check("nip opening", stock.depth, machine.nip_opening, "mm", "the stock in the nip",
+                                  "take thinner stock"))
     return tuple(checks)
 
 
 def reach_checks(setting: Setting) -> tuple[Check, ...]:
-    """Return the checks of how far the rolls reach, and what comes off.
-
-    A ring comes off over the released end of the inside roll (common practice, no source).
-    """
+    """Return the checks of how far the rolls reach, and whether a ring comes off the inside roll's released end."""
     stock, machine = setting.stock, setting.machine
     inside = machine.inside_roll_diameter / 2
     hole = plain(2 * np.asarray(setting.released_radius) - stock.depth)
-    rows: tuple[tuple[str, FloatLike, FloatLike, str, str], ...] = (
-        ("smallest ring", plain(inside + np.asarray(stock.depth) / 2), setting.loaded_radius,
-         "tightest curve round the inside roll, against the radius that must be held", "ask for a larger radius"),
-        ("travel", setting.travel, usable_travel(machine, stock),
-         "what this job takes, against what rolls and screws leave", "ask for a larger radius"),
-        ("ring off", 2 * inside, hole,
-         "the inside roll, against the hole of the closed ring that slides off over it", "leave the ring open"),
+    return (
+        fixed_check("smallest ring", plain(inside + np.asarray(stock.depth) / 2), setting.loaded_radius, "mm",
+                    "tightest curve round the inside roll, against the radius that must be held",
+                    "ask for a larger radius"),
+        fixed_check("travel", setting.travel, usable_travel(machine, stock), "mm",
+                    "what this job takes, against what rolls and screws leave", "ask for a larger radius"),
+        fixed_check("ring off", 2 * inside, hole, "mm",
+                    "the inside roll, against the hole of the closed ring that slides off over it",
+                    "leave the ring open"),
     )
-    return tuple(Check(name, demand, limit, "mm", asks, advice, demand) for name, demand, limit, asks, advice in rows)
 
 
 def result_checks(setting: Setting, bowed: BowedRadii, material: Material) -> tuple[Check, ...]:
-    """Return the checks that do not decide, but say how the result suffers: roll bow and largest ring.
-
-    A ring is too large to count on where metal as hard as it may be would spring back flat.
+    """Return the checks that do not decide, but say how the result suffers: roll bow and largest ring. A ring is too
+    large to count on where metal as hard as it may be would spring back flat.
     """
     edge = np.asarray(setting.released_radius)
     wider = np.where(np.isfinite(setting.travel), np.maximum(1 - edge / np.asarray(bowed.middle_radius), 0.0), np.inf)
     hardest = material if material.yield_range is None else material.with_yield(material.yield_range[1])
     flat = plain(1 / np.asarray(yield_curvature(setting.stock, hardest)))
     return (
-        Check("roll bow", plain(100 * wider), 100 * BOW_SHARE, "%",
-              "how much flatter the middle may come out than the edges, against what a template shows",
-              "expect it, check the middle with a template, and even it out with a narrow pass", plain(100 * wider), 0),
-        Check("largest ring", setting.loaded_radius, flat, "mm",
-              "radius that must be held, against the one from which hard metal springs back flat",
-              "expect no repeatable radius, and go by trial", setting.loaded_radius, 0),
+        fixed_check("roll bow", plain(100 * wider), 100 * BOW_SHARE, "%",
+                    "how much flatter the middle may come out than the edges, against what a template shows",
+                    "expect it, check the middle with a template, and even it out with a narrow pass", 0),
+        fixed_check("largest ring", setting.loaded_radius, flat, "mm",
+                    "radius that must be held, against the one from which hard metal springs back flat",
+                    "expect no repeatable radius, and go by trial", 0),
     )
 
 
@@ -178,19 +157,19 @@ def _groove_check(machine: Machine, bar: RoundBar) -> Check:
     """Return the check of the groove: the bar against the largest, or its thickness against how deep it sinks in."""
     cut = grooves(machine)
     if not cut:
-        return Check("groove", bar.diameter, 0.0, "mm", "the bar, which must lie in a groove, and there is none",
-                     "take a machine with a groove for it", bar.diameter)
+        return fixed_check("groove", bar.diameter, 0.0, "mm", "the bar, which must lie in a groove, and there is "
+                           "none", "take a machine with a groove for it")
     fits = [groove.diameter for groove in cut if groove.takes(float(bar.diameter))]
     listed = ", ".join(f"{groove.diameter:g}" for groove in cut)
     if not fits and bar.diameter < cut[-1].diameter:
         least = min(groove.front_depth for groove in cut if bar.diameter <= groove.diameter)
-        return Check("groove", least, bar.diameter, "mm",
-                     f"none of the grooves for {listed} mm fits: the front rolls meet before they grip the bar; how "
-                     "near they come, against the bar", "take a thicker bar", least)
+        return fixed_check("groove", least, bar.diameter, "mm",
+                           f"none of the grooves for {listed} mm fits: the front rolls meet before they grip the "
+                           "bar; how near they come, against the bar", "take a thicker bar")
     words = (f"lay it in the groove for {fits[0]:g} mm; the bar against the largest groove" if fits
              else f"none of the grooves for {listed} mm fits; the bar against the largest")
-    return Check("groove", bar.diameter, cut[-1].diameter, "mm", words,
-                 "take a thinner bar, or a machine with a groove for it", bar.diameter)
+    return fixed_check("groove", bar.diameter, cut[-1].diameter, "mm", words,
+                       "take a thinner bar, or a machine with a groove for it")
 
 
 def _harder(material: Material) -> NDArray[np.float64]:
@@ -200,21 +179,17 @@ def _harder(material: Material) -> NDArray[np.float64]:
 
 
 def _roll_stresses(machine: Machine, stock: Stock, position: FloatLike, forces: tuple[FloatLike, ...]) -> list[Any]:
-    """Return the bending stress in front, inside and bending roll, at the bottom of the groove a bar lies in. [MPa]
-
-    The forces of a perfect nip, which are infinite, strain nothing that could be told.
-    """
+    """Return the bending stress in the three rolls, in a bar's groove; a perfect nip strains none. [MPa]"""
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
     arm = _on_rolls(machine, stock, position, unit_moment)
     return [np.asarray(force * np.asarray(arm) * 32 / (np.pi * size**3))
-            for force, size in zip(known, roll_diameters(machine), strict=True)]
+            for force, size in zip(known, machine.roll_diameters, strict=True)]
 
 
 def _hardest(machine: Machine, stresses: list[Any]) -> tuple[FloatLike, str]:
     """Return the largest of the rolls' stresses, and which roll has it."""
     all_three = np.stack(np.broadcast_arrays(*stresses))
-    names = ROLLS[isinstance(machine, PinchMachine)]
-    name = names[int(np.argmax(all_three))] if all_three.ndim == 1 else "roll that works hardest"
+    name = machine.ROLL_WORDS[int(np.argmax(all_three))] if all_three.ndim == 1 else "roll that works hardest"
     return plain(all_three.max(axis=0)), name
 
 
@@ -228,11 +203,10 @@ def _bow(machine: PinchMachine, stock: Stock, position: FloatLike, force: FloatL
     return plain(np.asarray(force) * _on_rolls(machine, stock, position, bow) / stiffness)
 
 
-def _on_rolls(machine: Machine, stock: Stock, position: FloatLike, unit: Callable[[Ends, float], FloatLike]) -> (
-    FloatLike
-):
+def _on_rolls(machine: Machine, stock: Stock, position: FloatLike,
+              unit: Callable[[Ends, float], FloatLike]) -> FloatLike:
     """Return what a force of one on the stock does to a roll; stock that sticks out is cut to the rolls."""
-    span = bearing_span(machine)
-    width = np.minimum(np.asarray(stock.depth) / 10 if isinstance(stock, RoundBar) else stock.width, span)
+    span = machine.between_bearings
+    width = np.minimum(pressed_width(stock), span)
     middle = span / 2 + np.clip(position, (width - span) / 2, (span - width) / 2)
     return unit((plain(middle - width / 2), plain(middle + width / 2)), span)

@@ -59,8 +59,8 @@ class RatedLoad:
         beyond = ~np.isfinite(state.travel)
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold
             most = 10 * (machine.inside_roll_diameter + machine.working_width)
-            last = held_at_travel(machine, sheet, metal, most, 0.0, 0.0, "forward")
-            state = Held(*(np.where(beyond, other, own) for own, other in zip(state, last, strict=True)))
+            last = held_at_travel(machine, sheet, metal, most, 0.0, "forward")
+            state = Held(*(np.where(beyond, part, usual) for usual, part in zip(state, last, strict=True)))
         return cls(float(plastic_moment(sheet, metal)), *roll_forces(state))
 
 

@@ -8,8 +8,8 @@ from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
-from ..machine.grooves import machine_for
-from ..machine.kinds import Machine, PinchMachine, Place, checked_machine
+from ..machine.grooves import machine_for, width_along
+from ..machine.kinds import Machine, RollPair, checked_machine
 from ..solver.batches import checked_single_case
 
 _TOUCHING = 1e-9
@@ -17,14 +17,10 @@ _TOUCHING = 1e-9
 
 
 def clearance(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
-    """Return the smallest gap between any two rolls on the way from touch to a travel.
-
-    The front rolls, which the stock holds apart, are left out.
-    """
+    """Return the smallest gap between rolls from touch to a travel; the stock holds the front rolls apart."""
     moved = checked("travel", travel, "mm", at_least=0, advice="count it from touch")
     pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
-    gaps = [_gap(way, change, reach, moved) for way, change, reach in pairs]
-    return plain(np.minimum(gaps[0], gaps[1]))
+    return plain(np.minimum(_gap(pairs[0], moved), _gap(pairs[1], moved)))
 
 
 def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
@@ -32,50 +28,40 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : Sheet, FlatBar or RoundBar
-        The piece; its depth sets where the rolls stand at touch.
+    machine, stock : Machine and Stock
+        The machine, and the piece, whose depth sets where the rolls stand at touch.
 
     Returns
     -------
     travel : float or array, shape of the stock's depth
         Largest travel; infinite where nothing stops the roll, zero where rolls overlap from the start. [mm]
 
-    Raises
-    ------
-    InputError
-        If machine or stock is none.
-
     Notes
     -----
     Says nothing about what the stock allows. Validity: straight parallel rolls.
-
     Source: geometry.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock.sections import Sheet
+    >>> from rollcalc import DEMO_MACHINE, Sheet
     >>> round(usable_travel(DEMO_MACHINE, Sheet(thickness=0.76, width=300)), 1)
     37.0
     """
     pairs = machine_for(machine, checked_stock(stock)).roll_pairs(stock.depth)
-    meetings = [_meeting(way, change, reach) for way, change, reach in pairs]
     screws = np.inf if machine.max_travel is None else machine.max_travel
-    return plain(np.minimum(np.minimum(meetings[0], meetings[1]), screws))
+    return plain(np.minimum(np.minimum(_meeting(pairs[0]), _meeting(pairs[1])), screws))
 
 
 def check_stock(machine: Machine, stock: Stock) -> None:
     """Refuse a machine that is none, and stock that is too wide or too thick for it."""
     checked_machine(machine)
     checked_stock(stock)
-    width = stock.depth if isinstance(stock, RoundBar) else stock.width
+    width = width_along(stock)
     if np.any(width > machine.working_width):
         raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most "
                          f"{machine.working_width:.6g} mm wide, the working width of this machine: "
                          "cut it, or turn it.")
-    opening = machine.nip_opening if isinstance(machine, PinchMachine) and not isinstance(stock, RoundBar) else None
+    opening = None if isinstance(stock, RoundBar) else machine.nip_opening
     if opening is not None and np.any(stock.depth > opening):
         raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "
                          "far as the nip opens: take thinner stock.")
@@ -88,10 +74,7 @@ def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers
 
 
 def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str) -> None:
-    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap.
-
-    Rolls that just touch are accepted.
-    """
+    """Refuse a travel that the screws do not reach, or on the way to which rolls would overlap; they may touch."""
     if machine.max_travel is not None and np.any(np.asarray(travel) > machine.max_travel):
         raise InputError(f"travel is {np.max(travel):.6g} mm, but must be at most {machine.max_travel:.6g} mm, where "
                          f"the screws stop: {wanted}.")
@@ -106,17 +89,19 @@ def check_travel(machine: Machine, stock: Stock, travel: FloatLike, wanted: str)
                          f"{wanted}.")
 
 
-def _gap(way: Place, change: tuple[float, float], reach: float, travel: FloatLike) -> FloatLike:
+def _gap(pair: RollPair, travel: FloatLike) -> FloatLike:
     """Return the smallest gap between two rolls on the way to a travel; the centres pass each other on a line."""
-    nearest = np.clip(-(way[0] * change[0] + way[1] * change[1]), 0.0, travel)
-    return np.hypot(way[0] + nearest * change[0], way[1] + nearest * change[1]) - reach
+    (x, y), (right, up), reach = pair
+    nearest = np.clip(-(x * right + y * up), 0.0, travel)
+    return np.hypot(x + nearest * right, y + nearest * up) - reach
 
 
-def _meeting(way: Place, change: tuple[float, float], reach: float) -> FloatLike:
+def _meeting(pair: RollPair) -> FloatLike:
     """Return the travel at which two rolls first touch."""
-    towards = -(way[0] * change[0] + way[1] * change[1])
-    beside = np.abs(way[0] * change[1] - way[1] * change[0]) if any(change) else np.inf
+    (x, y), (right, up), reach = pair
+    towards = -(x * right + y * up)
+    beside = np.abs(x * up - y * right) if right or up else np.inf
     meets = (towards > 0) & (beside < reach)
     first = towards - np.sqrt(np.where(meets, reach**2 - np.minimum(beside, reach) ** 2, 0.0))
-    apart = np.hypot(*way) >= reach - _TOUCHING
+    apart = np.hypot(x, y) >= reach - _TOUCHING
     return np.where(apart, np.where(meets, np.maximum(first, 0.0), np.inf), 0.0)

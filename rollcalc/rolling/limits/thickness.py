@@ -29,44 +29,29 @@ OUT_OF_REACH = "travel"
 
 @dataclass(frozen=True, eq=False)
 class ThicknessLimits:
-    """What thickness each width allows, for one metal and one inside radius.
+    """What thickness each width allows, for one metal and one inside radius."""
 
-    Parameters
-    ----------
-    widths : array, shape (n,)
-        Widths of the stock. [mm]
-    thickest : array, shape (n,)
-        Where the first limit is passed; 0 where nothing goes, infinite where nothing stops it. [mm]
-    asking : array, shape (n,)
-        From where one has to ask: metal as hard as it may be, the crank, the grip, the bow of the front rolls; 0 where
-        any thickness asks. [mm]
-    thinnest : array, shape (n,)
-        Below this the sheet springs back too far for the rolls to hold the curve; 0 where they always can, infinite
-        where nothing goes. [mm]
-    held : array, shape (n,)
-        Above this no travel holds the curve: in a nip that is pressed, since the pinch is too weak for the moment; 0
-        where nothing is held, infinite where all is. [mm]
-    binding : tuple of str
-        The check that sets `thickest`, "travel" where nothing holds the curve; empty where none does.
-    doubtful : tuple of str
-        The check that sets `asking`; empty where none does.
-    """
-
-    widths: Points
-    thickest: Points
+    widths: Points  # widths of the stock [mm]
+    thickest: Points  # where the first limit is passed; 0 where nothing goes, infinite where nothing stops it [mm]
+    # from where one has to ask: metal as hard as it may be, the crank, the grip, the bow of the front rolls; 0
+    # where any thickness asks [mm]
     asking: Points
+    # below this the sheet springs back too far for the rolls to hold the curve; 0 where they always can, infinite
+    # where nothing goes [mm]
     thinnest: Points
+    # above this no travel holds the curve: in a nip that is pressed, since the pinch is too weak for the moment;
+    # 0 where nothing is held, infinite where all is [mm]
     held: Points
+    # the check that sets `thickest`, "travel" where nothing holds the curve; empty where none does
     binding: tuple[str, ...]
-    doubtful: tuple[str, ...]
+    doubtful: tuple[str, ...]  # the check that sets `asking`; empty where none does
 
 
 def thickness_limits(machine: Machine, stock: Sheet | FlatBar, material: Material, inside_radius: float,
                      widths: Points) -> ThicknessLimits:
-    """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths.
-
-    Every check is asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power
-    of the thickness, which the bending moment is.
+    """Return the thickness at which each limit of `check_capacity` is met, for stock of many widths. Every check is
+    asked at some thicknesses, then at finer ones about each limit; between those it is taken as a power of the
+    thickness, which the bending moment is.
     """
     checked_kind("the stock", stock, (Sheet, FlatBar), advice="lay a round bar in its groove")
     wide = np.asarray(widths, float)
@@ -112,7 +97,7 @@ class _Past:
 
     @property
     def worst(self) -> Points:
-        """The largest over the checks; without end where no travel holds the curve."""
+        """The largest over the checks; infinite where no travel holds the curve."""
         return np.asarray(self.levels.max(axis=0))
 
     def names_at(self, rows: NDArray[np.intp]) -> list[str]:
@@ -156,8 +141,7 @@ def _level(check: Check, hardest: bool, shape: tuple[int, ...]) -> Points:
 
 
 def _neighbours(worst: Points, upper: bool) -> tuple[Points, NDArray[np.intp], NDArray[np.intp]]:
-    """Return the end of what fits where it is nothing or without end, and the last row that fits with its neighbour.
-
+    """Return the end of what fits where it is nothing or infinite, and the last row that fits with its neighbour.
     Where no row fits, the neighbour is the one that is least past its limit.
     """
     fits, end = worst <= 0, len(worst) - 1 if upper else 0

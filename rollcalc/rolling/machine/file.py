@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Mapping
-from dataclasses import MISSING, Field, fields
+from dataclasses import MISSING, fields
 from typing import TYPE_CHECKING, Any
 
 from rollcalc.stock.files import FileError, checked_path, file_text
@@ -65,7 +65,6 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     Numbers are in the file's own units; text may have a unit of its own ("1 3/16 in"). A pinch machine whose file
     names neither ``nip_slack`` nor ``pinch_force`` is taken to press with `USUAL_PINCH`, and `machine_source` says so;
     ``nip_slack = 0`` is a perfect nip, a teaching ideal. Validity: as good as the measurements in the file.
-
     Source: common practice, no source.
 
     Examples
@@ -88,10 +87,7 @@ again.
 
 
 def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
-    """Return the file that `load_machine` reads, None where it gives the demo machine.
-
-    Only looks, and reads nothing.
-    """
+    """Return the file that `load_machine` would read, None where it gives the demo machine."""
     if path is None:
         path = os.environ.get(VARIABLE) or None
         if path == DEMO:
@@ -119,15 +115,9 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     sentence : str
         The machine's name and its file, or that it is the invented demo machine; and what its nip is taken to be.
 
-    Raises
-    ------
-    FileError
-        As `load_machine`.
-
     Notes
     -----
     Reads the file again, so that the sentence is true now. Validity: any path.
-
     Source: none needed, this only tells.
 
     Examples
@@ -153,10 +143,10 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
     """Return the machine that the keys and values of a machine file describe."""
     kind, units = file_kind_and_units(table)
     entries = {key: value for key, value in table.items() if key not in ("kind", "units")}
-    for field in fields(KINDS[kind]):
-        if field.name not in entries and _is_required(field):
-            raise InputError(f"key {field.name} is missing, but a {kind} machine needs it: write a line like "
-                             f"{field.name} = {MACHINE_KEYS[field.name].example}.")
+    for name, usual in defaults(KINDS[kind]).items():
+        if usual is MISSING and name not in entries:
+            raise InputError(f"key {name} is missing, but a {kind} machine needs it: write a line like "
+                             f"{name} = {MACHINE_KEYS[name].example}.")
     values = {key: read_value(key, value, units) for key, value in entries.items()}
     if kind == "pinch" and not {"nip_slack", "pinch_force"} & values.keys():
         values["pinch_force"] = USUAL_PINCH
@@ -171,10 +161,10 @@ def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
     """Return the kind of machine a file describes, and what its bare lengths are in."""
     kind = _choice(table, "kind", {name: name for name in KINDS}, "say which machine it is")
     units = _choice(table, "units", _UNITS, "say what lengths without a unit are in")
-    known = ["kind", "units", *(field.name for field in fields(KINDS[kind]))]
+    known = ["kind", "units", *defaults(KINDS[kind])]
     for key in table:
         if key not in known:
-            owner = next((other for other in KINDS if key in {field.name for field in fields(KINDS[other])}), None)
+            owner = next((other for other, made in KINDS.items() if key in defaults(made)), None)
             if owner:
                 raise InputError(f"key {key} belongs to a {owner} machine, but kind is {toml_value(table['kind'])}: "
                                  "take the key out, or change the kind.")
@@ -203,9 +193,10 @@ def _choice(table: Mapping[str, Any], key: str, words: Mapping[str, str], advice
     return words[word]
 
 
-def _is_required(field: Field[Any]) -> bool:
-    """Whether a machine cannot be made without this field."""
-    return field.default is MISSING and field.default_factory is MISSING
+def defaults(kind: type[Machine]) -> dict[str, Any]:
+    """Return the keys of a kind of machine in the order of its file -> default, or MISSING."""
+    usual = {field.name: field.default for field in fields(kind)}
+    return {name: usual[name] for name in MACHINE_KEYS if name in usual}
 
 
 def _key_spoken_of(sentence: str, keys: Iterable[str]) -> str | None:

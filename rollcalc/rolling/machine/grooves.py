@@ -33,15 +33,6 @@ class Groove(Record):
         From the middle of the rolls; None where the machine does not say. [mm]
     rolls : tuple of str
         The rolls that have it.
-
-    Notes
-    -----
-    Validity: as `grooves`.
-
-    Examples
-    --------
-    >>> Groove(diameter=6.0, depth=3.0, position=357.0, rolls=("lower", "bending")).depth
-    3.0
     """
 
     diameter: float
@@ -87,12 +78,11 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
     Notes
     -----
     A groove without a depth is half as deep as its bar is thick. Validity: grooves that go all round.
-
     Source: common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> [groove.diameter for groove in grooves(DEMO_MACHINE)]
     [5.0, 6.0, 8.0]
     """
@@ -134,7 +124,7 @@ class GroovedMachine(PinchMachine):
         """Return the pairs of rolls that may meet, which they do beside the groove, where they are thicker."""
         pairs = super().roll_pairs(thickness)
         reaches = ((self.body_diameter(roll) + self.body_diameter("bending")) / 2 for roll in ("upper", "lower"))
-        return tuple((way, change, reach) for (way, change, _), reach in zip(pairs, reaches, strict=True))
+        return tuple((vector, change, reach) for (vector, change, _), reach in zip(pairs, reaches, strict=True))
 
 
 def groove_for(machine: Machine, stock: Stock) -> Groove:
@@ -142,10 +132,8 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : RoundBar
-        The bar, of one diameter.
+    machine, stock : Machine and RoundBar
+        The machine, and the bar, of one diameter.
 
     Returns
     -------
@@ -160,12 +148,11 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
     Notes
     -----
     A bar between flat rolls is marked, and wanders along them. Validity: as `grooves`.
-
     Source: common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> groove_for(DEMO_MACHINE, RoundBar(5.5)).diameter
     6.0
     """
@@ -191,10 +178,8 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    stock : RoundBar
-        The bar, of one diameter.
+    machine, stock : Machine and RoundBar
+        The machine, and the bar, of one diameter.
     groove : Groove or None
         One of the grooves of the machine; None for the one that fits.
 
@@ -217,12 +202,11 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     .. math:: \Delta g = e \cot(\text{guide angle})
 
     Validity: the bar lies on the bottom of the groove. It tends to climb out and to twist: guide it square.
-
     Source: geometry.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
+    >>> from rollcalc import DEMO_MACHINE
     >>> bar_machine = grooved_machine(DEMO_MACHINE, RoundBar(6))
     >>> bar_machine.bending_roll_diameter, bar_machine.upper_roll_diameter, round(bar_machine.guide_distance, 2)
     (44.0, 50.0, 58.91)
@@ -247,6 +231,11 @@ def plain_machine(machine: Machine) -> Machine:
     return machine.plain if isinstance(machine, GroovedMachine) else machine
 
 
+def width_along(stock: Stock) -> FloatLike:
+    """Return the size of the stock along the rolls: its width, or a bar's diameter. [mm]"""
+    return stock.depth if isinstance(stock, RoundBar) else stock.width
+
+
 def machine_for(machine: Machine, stock: Stock) -> Machine:
     """Return the machine as the stock meets it: a round bar through its groove, all else on the plain rolls."""
     checked_machine(machine)
@@ -264,10 +253,7 @@ def _with_rolls(machine: PinchMachine, groove: Groove, sign: float) -> dict[str,
 
 
 def bar_cautions(stock: Stock) -> tuple[str, ...]:
-    """Return what to watch when a bar goes through the rolls.
-
-    Not computed.
-    """
+    """Return what to watch when a bar goes through the rolls. Not computed."""
     if isinstance(stock, FlatBar):
         return ("Roll a flat bar the easy way, flat on the rolls; on edge it twists and falls over.",
                 "A bar that enters out of square comes out as a spiral: hold its tail against a line.")

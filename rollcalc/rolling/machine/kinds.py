@@ -9,27 +9,24 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 import numpy as np
 
 from rollcalc.stock.kinds import checked_kind, checked_word
-from rollcalc.stock.quantities import FloatLike, InputError, plain
+from rollcalc.stock.quantities import FloatLike, InputError, plain, shown
 
-from .checks import CheckedMachine
+from .base import CheckedMachine
 
 Place = tuple[FloatLike, FloatLike]
 """x and y in the side view. [mm]"""
-
-ROLL_STRESS_LIMIT = 100.0
-"""Bending stress of rolls that turn under load: about two fifths of the 250 MPa that smooth plain carbon steel takes
-in reversed bending (from memory), since grooves, shoulders and scratches cut that down; our own choice. [MPa]"""
 
 USUAL_PINCH = 2500.0
 """Pinch force of the bench roll, and of a machine file that names none: invented, in the middle of the 1 to 6 kN
 that screws turned snug by hand may give (our own estimate). [N]"""
 
 RollPair = tuple[Place, tuple[float, float], float]
-"""Way between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
+"""Vector between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
 
 
 @dataclass(frozen=True, eq=False, repr=False, kw_only=True)
@@ -46,28 +43,21 @@ class PinchMachine(CheckedMachine):
         How far behind the nip the bending roll's centre is when it touches the flat sheet. [mm]
     guide_angle_degrees : float
         Direction in which the bending roll rises: 90 is straight up, more leans back towards the nip. [deg]
-    screw_pitch : float
-        Travel for one turn of the screws. [mm]
-    working_width : float
-        Length of the rolls that can bend. [mm]
+    screw_pitch, working_width : float
+        Travel for one turn of the screws, and length of the rolls that can bend. [mm]
     nip_slack : float or array, shape (...)
         How much wider than the stock the nip is set; 0 is a perfect nip. [mm]
     pinch_force : float or array, shape (...), or None
         Force with which the lower roll presses the stock against the upper, instead of a slack. [N]
-    nip_opening : float or None
-        Thickest stock the nip lets in. [mm]
-    max_travel : float or None
-        Travel at which the screws or the frame stop. [mm]
+    nip_opening, max_travel : float or None
+        Thickest stock the nip lets in, and travel at which the screws or the frame stop. [mm]
     rated_thickness : float or None
         Thickness on the machine's plate, over the working width. [mm]
     rated_material : str or None
         Metal on the machine's plate, a name in `MATERIALS`.
-    groove_diameters : tuple of float
-        Bars that the grooves at the ends of the rolls take. [mm]
-    groove_depths : tuple of float
-        How deep each groove is; half its bar where none is given. [mm]
-    groove_positions : tuple of float
-        From the middle of the rolls to each groove. [mm]
+    groove_diameters, groove_depths, groove_positions : tuple of float
+        Bars that the grooves at the ends of the rolls take; how deep each groove is, half its bar where none is given;
+        from the middle of the rolls to each groove. [mm]
     grooved_rolls : str
         Which rolls have the grooves: "upper", "lower" and "bending", with commas between.
     crank_radius : float or None
@@ -80,10 +70,8 @@ class PinchMachine(CheckedMachine):
         Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
     roll_modulus : float
         Elastic modulus of the rolls. [MPa]
-    bearing_friction : float
-        Friction in the bearings of the rolls. [-]
-    grip_friction : float
-        Friction between rolls and stock. [-]
+    bearing_friction, grip_friction : float
+        Friction in the bearings of the rolls, and between rolls and stock. [-]
     crank_limit : float or None
         Most force the people who crank should need; what a person keeps up where it is not given. [N]
     roll_stress_limit : float
@@ -100,7 +88,6 @@ class PinchMachine(CheckedMachine):
     -----
     Rolls that would overlap are refused at the setting, not here. A perfect nip is a teaching ideal:
     a set-up has a slack or a pinch force. Validity: straight parallel rolls in a stiff frame.
-
     Source: side view in the module's first lines; geometry.
 
     Examples
@@ -116,33 +103,27 @@ class PinchMachine(CheckedMachine):
     bending_roll_diameter: float
     guide_distance: float
     guide_angle_degrees: float
-    screw_pitch: float
-    working_width: float
     nip_slack: FloatLike = 0.0
     pinch_force: FloatLike | None = None
     nip_opening: float | None = None
-    max_travel: float | None = None
-    rated_thickness: float | None = None
-    rated_material: str | None = None
     groove_diameters: tuple[float, ...] = ()
     groove_depths: tuple[float, ...] = ()
     groove_positions: tuple[float, ...] = ()
     grooved_rolls: str = "lower, bending"
-    crank_radius: float | None = None
-    gear_ratio: float = 1.0
-    bearing_span: float | None = None
-    journal_diameter: float | None = None
-    roll_modulus: float = 205_000.0
-    bearing_friction: float = 0.1
-    grip_friction: float = 0.1
-    crank_limit: float | None = None
-    roll_stress_limit: float = ROLL_STRESS_LIMIT
-    name: str = ""
+
+    DRIVEN = (0, 1)
+    IDLE = 2
+    ROLLS: ClassVar[dict[str, int]] = {"bending": 2, "upper": 1, "lower": 0}
+    ROLL_WORDS = ("lower front roll", "upper front roll", "bending roll")
+    bends_plate = False
 
     def __post_init__(self) -> None:
-        self._check_numbers("nip_slack", "pinch_force")
-        self._check_words()
-        self._check_grooves()
+        super().__post_init__()
+        named = self.grooved_rolls.split(",") if isinstance(self.grooved_rolls, str) else [""]
+        named = [word.strip() for word in named]
+        if not self.ROLLS.keys() >= set(named) or len(set(named)) < len(named):
+            raise InputError(f"grooved rolls is {shown(self.grooved_rolls)}, but must be text that names some of "
+                             "upper, lower and bending, each once, with commas between.")
         if self.pinch_force is not None and np.any(self.nip_slack):
             raise InputError("the machine has both nip_slack [mm] and pinch_force [N], but must have at most one: "
                              "a nip that presses has no slack, so leave one out.")
@@ -166,14 +147,14 @@ class PinchMachine(CheckedMachine):
         return replace(self, nip_slack=0.0, pinch_force=None)
 
     @property
-    def inside_roll_diameter(self) -> float:
-        """Diameter of the roll that the sheet curls around. [mm]"""
-        return self.upper_roll_diameter
+    def roll_diameters(self) -> tuple[float, float, float]:
+        """Diameters of front, inside and bending roll where the stock lies. [mm]"""
+        return self.lower_roll_diameter, self.upper_roll_diameter, self.bending_roll_diameter
 
-    def body_diameter(self, roll: str) -> float:
-        """Return the diameter of the upper, lower or bending roll, which carries the load. [mm]"""
-        diameters = {"upper": self.upper_roll_diameter, "lower": self.lower_roll_diameter}
-        return diameters.get(roll, self.bending_roll_diameter)
+    @property
+    def touch_distance(self) -> float:
+        """How far behind the inside roll the bending roll touches flat stock. [mm]"""
+        return self.guide_distance
 
     def upper_roll_centre(self, thickness: FloatLike) -> Place:
         """Return x and y of the upper roll's centre. [mm]"""
@@ -196,7 +177,7 @@ class PinchMachine(CheckedMachine):
         return math.cos(angle), math.sin(angle)
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
-        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        """Return the pairs of rolls that may meet: vector between centres, its change per travel, reach. [mm]"""
         start = self.bending_roll_centre(thickness, 0.0)
         return tuple(
             ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
@@ -217,44 +198,21 @@ class PyramidMachine(CheckedMachine):
         Diameter of the two rolls the sheet lies on. [mm]
     bottom_roll_spacing : float
         From axle to axle of the bottom rolls. [mm]
-    screw_pitch : float
-        Travel for one turn of the screws. [mm]
-    working_width : float
-        Length of the rolls that can bend. [mm]
+    screw_pitch, working_width : float
+        As for `PinchMachine`. [mm]
     peak : str
         What takes the peak of moment below the top roll: a "plate", which has its thickness, or the thin "beam" of the
         textbooks, for teaching and for checks.
-    max_travel : float or None
-        Travel at which the screws or the frame stop. [mm]
-    rated_thickness : float or None
-        Thickness on the machine's plate, over the working width. [mm]
-    rated_material : str or None
-        Metal on the machine's plate, a name in `MATERIALS`.
-    crank_radius : float or None
-        From the axle of the crank to its grip. [mm]
-    gear_ratio : float
-        Turns of the crank for one turn of the driven rolls. [-]
-    bearing_span : float or None
-        From bearing to bearing along a roll; the working width where it is not given. [mm]
-    journal_diameter : float or None
-        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
-    roll_modulus : float
-        Elastic modulus of the rolls. [MPa]
-    bearing_friction : float
-        Friction in the bearings of the rolls. [-]
-    grip_friction : float
-        Friction between rolls and stock. [-]
+    max_travel, rated_thickness, crank_radius, bearing_span, journal_diameter : float or None
+        As for `PinchMachine`. [mm]
+    gear_ratio, bearing_friction, grip_friction : float
+        As for `PinchMachine`. [-]
+    roll_modulus, roll_stress_limit : float
+        As for `PinchMachine`. [MPa]
     crank_limit : float or None
-        Most force the people who crank should need; what a person keeps up where it is not given. [N]
-    roll_stress_limit : float
-        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
-    name : str
-        What the machine is called.
-
-    Raises
-    ------
-    InputError
-        If a number is out of range.
+        As for `PinchMachine`. [N]
+    rated_material, name : str
+        As for `PinchMachine`.
 
     Notes
     -----
@@ -263,7 +221,6 @@ class PyramidMachine(CheckedMachine):
     halves with P/π half a thickness t from the middle, and so bends it by P t/2π less. The released radius is then
     within 1.5 % of continuum finite elements of 4 to 12 mm plate, where the beam's is 0.5 to 6.8 % too small. Rolls
     that would overlap are refused at the setting, not here. Validity: straight parallel rolls in a stiff frame.
-
     Source: side view in the module's first lines; geometry. Peak: C. A. Carus Wilson with G. G. Stokes, Phil. Mag. 32
     (1891) 481; S. Timoshenko and J. N. Goodier, *Theory of Elasticity*, bending of a beam by a concentrated load (both
     from memory).
@@ -279,46 +236,43 @@ class PyramidMachine(CheckedMachine):
     top_roll_diameter: float
     bottom_roll_diameter: float
     bottom_roll_spacing: float
-    screw_pitch: float
-    working_width: float
     peak: str = "plate"
-    max_travel: float | None = None
-    rated_thickness: float | None = None
-    rated_material: str | None = None
-    crank_radius: float | None = None
-    gear_ratio: float = 1.0
-    bearing_span: float | None = None
-    journal_diameter: float | None = None
-    roll_modulus: float = 205_000.0
-    bearing_friction: float = 0.1
-    grip_friction: float = 0.1
-    crank_limit: float | None = None
-    roll_stress_limit: float = ROLL_STRESS_LIMIT
-    name: str = ""
+
+    DRIVEN = (0, 2)
+    IDLE = 1
+    ROLLS: ClassVar[dict[str, int]] = {"bottom": 0, "top": 1, "bending": 2, "upper": 1, "lower": 0}
+    ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
+    nip_opening = pinch_force = None
+    nip_is_perfect = False
+    nip = "no nip, three rolls"
 
     def __post_init__(self) -> None:
-        self._check_numbers()
-        self._check_words()
+        super().__post_init__()
         checked_word("peak", self.peak, ("plate", "beam"), advice="leave it out for a real plate")
 
     @property
-    def nip_is_perfect(self) -> bool:
-        """Whether the stock is gripped in one line: never, as nothing pinches it."""
-        return False
-
-    @property
-    def nip(self) -> str:
-        """What stands for a nip."""
-        return "no nip, three rolls"
+    def bends_plate(self) -> bool:
+        """Whether a plate takes the peak of moment below the top roll."""
+        return self.peak == "plate"
 
     def with_perfect_nip(self) -> PyramidMachine:
         """Return the machine itself, which has no nip."""
         return self
 
     @property
-    def inside_roll_diameter(self) -> float:
-        """Diameter of the roll that the sheet curls around. [mm]"""
-        return self.top_roll_diameter
+    def roll_diameters(self) -> tuple[float, float, float]:
+        """Diameters of front, inside and bending roll. [mm]"""
+        return self.bottom_roll_diameter, self.top_roll_diameter, self.bottom_roll_diameter
+
+    @property
+    def touch_distance(self) -> float:
+        """How far behind the inside roll a bottom roll touches flat stock. [mm]"""
+        return self.bottom_roll_spacing / 2
+
+    @property
+    def guide_direction(self) -> tuple[float, float]:
+        """Unit vector along which the bottom rolls rise, seen from the top roll. [-]"""
+        return 0.0, 1.0
 
     def top_roll_centre(self, thickness: FloatLike, travel: FloatLike) -> Place:
         """Return x and y of the top roll's centre at a travel. [mm]"""
@@ -326,10 +280,10 @@ class PyramidMachine(CheckedMachine):
 
     def bottom_roll_centre(self, thickness: FloatLike) -> Place:
         """Return x and y of the centre of the bottom roll that the sheet leaves over; the other mirrors it. [mm]"""
-        return self.bottom_roll_spacing / 2, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
+        return self.touch_distance, plain(-self.bottom_roll_diameter / 2 - np.asarray(thickness) / 2)
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
-        """Return the pairs of rolls that may meet: way between centres at touch, its change per travel, reach. [mm]"""
+        """Return the pairs of rolls that may meet: vector between centres, its change per travel, reach. [mm]"""
         side, bottom = self.bottom_roll_centre(thickness)
         apart = (self.top_roll_diameter + self.bottom_roll_diameter) / 2
         to_top = (side, bottom - self.top_roll_centre(thickness, 0.0)[1])

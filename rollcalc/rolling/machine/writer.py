@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-from dataclasses import fields
 from typing import TYPE_CHECKING, Any
 
 from rollcalc.stock.files import FileError, check_overwrite, checked_path, file_text, put_text
@@ -11,7 +10,7 @@ from rollcalc.stock.gauges import MM_PER_INCH
 from rollcalc.stock.quantities import InputError, shown
 from rollcalc.stock.units import parse_length
 
-from .file import FILE_NAME, KINDS, file_kind_and_units, not_toml
+from .file import FILE_NAME, KINDS, defaults, file_kind_and_units, not_toml
 from .keys import MACHINE_KEYS, read_value, toml_value
 from .kinds import DEMO_MACHINE, USUAL_PINCH, Machine
 
@@ -42,10 +41,7 @@ _DEMO_HEAD = """\
 
 
 def machine_text(machine: Machine) -> str:
-    """Return the text of a machine file, with a note above every key that says how to measure it.
-
-    What the machine leaves out stands there as a note with an example.
-    """
+    """Return the text of a machine file: a note above every key, and an example where the machine leaves it out."""
     values = _values(machine)
     blocks = ["\n".join([*_notes(name), _line(name, value)]) for name, value in values.items()]
     return "\n\n".join([_HEAD.format(kind=toml_value(_kind(machine))), *blocks]) + "\n"
@@ -79,13 +75,12 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
     -----
     The file is swapped in whole, so nobody ever reads half of it. A value that still means the same stays as
     it was written ("1 3/16 in"). A key that no longer holds becomes a note. Validity: single numbers.
-
     Source: common practice, no source.
 
     Examples
     --------
     >>> from tempfile import TemporaryDirectory
-    >>> from rollcalc.rolling.machine.file import load_machine
+    >>> from rollcalc import load_machine
     >>> with TemporaryDirectory() as folder:
     ...     write_machine(DEMO_MACHINE, f"{folder}/machine.toml")
     ...     load_machine(f"{folder}/machine.toml").screw_pitch
@@ -111,14 +106,14 @@ def _kind(machine: Machine) -> str:
 def _values(machine: Machine) -> dict[str, Any]:
     """Return what each key stands for, in the order of the file; None where the machine leaves it out."""
     _kind(machine)
-    own = {field.name: getattr(machine, field.name) for field in fields(machine)}
-    for name, value in own.items():
+    values = {name: getattr(machine, name) for name in defaults(type(machine))}
+    for name, value in values.items():
         if hasattr(value, "shape"):
             raise InputError(f"{name} is an array of shape {value.shape}, but a machine file holds one number: "
                              "write a machine with one number.")
-    if own.get("pinch_force") is not None:
-        own["nip_slack"] = None
-    return {name: None if own[name] in ((), "") else own[name] for name in MACHINE_KEYS if name in own}
+    if values.get("pinch_force") is not None:
+        values["nip_slack"] = None
+    return {name: None if value in ((), "") else value for name, value in values.items()}
 
 
 def _notes(name: str) -> list[str]:
@@ -158,10 +153,7 @@ def _change(document: TOMLDocument, table: dict[str, Any], machine: Machine, uni
     """Put a machine's values into a document, where they differ from what it says."""
     import tomlkit
 
-    left_out = {field.name: field.default for field in fields(machine)} | {
-        "nip_slack": None,
-        "pinch_force": USUAL_PINCH,
-    }
+    left_out = defaults(type(machine)) | {"nip_slack": None, "pinch_force": USUAL_PINCH}
     values, added = _values(machine), {}
     document["kind"] = _kind(machine)
     for name, value in values.items():

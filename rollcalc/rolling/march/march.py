@@ -55,7 +55,7 @@ class March:
         self.machine, self.strip, self.travel = setting.machine, strip, float(setting.travel)
         self.inside = self.machine.inside_roll_diameter / 2 + strip.depth / 2
         self.perfect = self.machine.nip_is_perfect
-        self.pinch = getattr(self.machine, "pinch_force", None)
+        self.pinch = self.machine.pinch_force
         self.loose = _loose_tilt(self.machine, strip.depth)
         before, behind = span_lengths(setting)
         self.near = [math.ceil(1.4 * float(way) / strip.cell) + 6 for way in (behind, before)]
@@ -217,9 +217,8 @@ class March:
         return miss, change
 
     def _bulge(self, into: Nodes, bend: Line) -> Line:
-        """Return the slope by which a straight line between two sections before the inside roll is off, per cell.
-
-        The moment falls evenly, the curvature does not: ∫κ ds = (cell / fall) ∫κ dM, along a section's own law.
+        """Return the slope by which a straight line between two sections before the inside roll is off, per cell. The
+        moment falls evenly, the curvature does not: ∫κ ds = (cell / fall) ∫κ dM, along a section's own law.
         """
         low, high = bend[1:], bend[:-1]
         places, weights = (np.array(part) for part in zip(*gauss_points(6), strict=True))
@@ -229,9 +228,8 @@ class March:
         moments = self.strip.section(nodes, bends.ravel())[0].reshape(bends.shape)
         more = (moments[:, 0] + moments[:, 1]) / 2 - moments[:, 2:] @ weights
         fall = moments[:, 1] - moments[:, 0]
-        return np.where(
-            fall > _ENOUGH, self.strip.cell * (high - low) * more / np.where(fall > _ENOUGH, fall, 1.0), 0.0
-        )
+        falls = fall > _ENOUGH
+        return np.where(falls, self.strip.cell * (high - low) * more / np.where(falls, fall, 1.0), 0.0)
 
     def settle(self, node: int, state: Line, feed: float, careful: bool = True) -> Line:
         """Return the equilibrium near a state."""
@@ -255,10 +253,9 @@ class March:
 
 
 def roll_once(setting: Setting, strip: Strip) -> March:
-    """Roll a strip once through a machine as it is set, tip first, and return the march.
-
-    The tip is pushed on to the bending roll. Where that cannot be (a pyramid machine; a roll set so high that the tip
-    runs against it), the strip is laid over the roll, and the rolls come to their travel before it is fed.
+    """Roll a strip once through a machine as it is set, tip first, and return the march. The tip is pushed on to the
+    bending roll. Where that cannot be (a pyramid machine; a roll set so high that the tip runs against it), the strip
+    is laid over the roll, and the rolls come to their travel before it is fed.
     """
     march = March(setting, strip)
     if isinstance(setting.machine, PinchMachine):
@@ -271,16 +268,11 @@ def roll_once(setting: Setting, strip: Strip) -> March:
         else:
             return march
     march.laid = True
-    laid = math.ceil(max(touch_distance(march.machine), 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
+    laid = math.ceil(max(march.machine.touch_distance, 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
     march.near[0] = max(march.near[0], laid)
     march.press(laid, steps=20)
     march.feed(laid + 1)
     return march
-
-
-def touch_distance(machine: Machine) -> float:
-    """Return how far behind the inside roll the bending roll touches flat stock. [mm]"""
-    return machine.guide_distance if isinstance(machine, PinchMachine) else machine.bottom_roll_spacing / 2
 
 
 def _loose_tilt(machine: Machine, depth: float) -> float:

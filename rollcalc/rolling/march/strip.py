@@ -21,26 +21,13 @@ Nodes = NDArray[np.int_]
 class Strip:
     """Sections of stock a cell apart, each a bundle of fibres with their own history.
 
-    Parameters
-    ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size.
-    material : Material
-        The metal, of one yield.
-    cell : float
-        From one section to the next. [mm]
-    length : float
-        How long the strip is; flat and without stress. [mm]
-
-    Notes
-    -----
     Section 0 is the tip that goes in first. A fibre that has yielded by p in all, whichever way, is as hard as a new
     one stretched by p, so one curve of stress serves every history (isotropic hardening). Moments are given over E′I:
     as the curvature that they spring back by.
     """
 
     def __init__(self, stock: Stock, material: Material, cell: float, length: float) -> None:
-        """Start flat and without stress."""
+        """Start flat and without stress; ``cell`` is from one section to the next. [mm]"""
         self.depth, self.cell, self.law = float(stock.depth), cell, fibre_law(stock, material)
         self.stiffness = float(self.law.modulus * stock.second_moment)
         fibres = [(float(height), float(area)) for height, area in stock.outer_fibres(0.0, FIBRES)]

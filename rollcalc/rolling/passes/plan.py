@@ -6,7 +6,6 @@ import math
 from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from rollcalc.bending.energy import plastic_work
 from rollcalc.bending.release import loaded_curvature
@@ -24,8 +23,7 @@ from ..radius import setting_for_radius, setting_for_travel
 from ..setting import Setting
 from ..solver.roots import rising_root
 from .schedule import Pass, Schedule
-from .words import (crank_words, curved_words, done_words, gentle_words, leftover_words, return_words, too_tight_words,
-                    touch_words)
+from .words import BACK, CURVED, GENTLE, crank_words, done_words, leftover_words, too_tight_words, touch_words
 
 MOST_PASSES = 40
 """Passes after which a plan gives up. [-]"""
@@ -44,7 +42,7 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
     number = _count("number of passes", pass_count)
     check_one_piece(machine, stock, material, released_radius, entering_radius)
     setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
-    radii = _radii_for_work(stock, material, entering_radius, float(released_radius), _shares(number))
+    radii = _radii_for_work(stock, material, entering_radius, float(released_radius), number)
     return setting_for_radius(machine, stock, material, np.array(radii),
                               entering_radius=np.array([entering_radius, *radii[:-1]]))
 
@@ -56,12 +54,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine; it needs a crank radius.
-    stock : Sheet, FlatBar or RoundBar
-        The piece, of one size.
-    material : Material
-        The metal, of one yield.
+    machine, stock, material : Machine, Stock and Material
+        The machine, which needs a crank radius; the piece and its metal, of one size and one yield.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
     step_turns : float
@@ -92,14 +86,12 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     down to whole steps, since turning back does not open a ring; the radius a pass promises is that of its whole steps.
     More passes are added while that eases the crank; where it stays above its limit the plan says so in `warnings`.
     Validity: as `setting_for_radius`; fed the same way each time.
-
     Source: derived in rollcalc.rolling.solver.steady_state; that a ring takes several equal passes is common practice,
     no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> [(step.turns_left, round(step.released_radius)) for step in plan.passes]
@@ -146,13 +138,11 @@ def replanned(schedule: Schedule, turns: float, measured_radius: float) -> Sched
     as a shift of touch, the same for the passes to come. As many passes follow as were left, but two at least: one to
     see whether the correction is right. Radii whose rises differ by less than `READING` count as alike; a piece that is
     too tight gets its own remedy. Validity: shifts small against the turns; steady pinch.
-
     Source: common practice, no source.
 
     Examples
     --------
-    >>> from rollcalc.rolling.machine.kinds import DEMO_MACHINE
-    >>> from rollcalc.stock import MATERIALS, Sheet
+    >>> from rollcalc import DEMO_MACHINE, MATERIALS, Sheet
     >>> steel = MATERIALS["low-carbon steel, cold rolled"]
     >>> plan = pass_schedule(DEMO_MACHINE, Sheet(thickness=0.76, width=240), steel, 90.4)
     >>> [step.turns_left for step in replanned(plan, turns=10.25, measured_radius=120).passes]
@@ -196,21 +186,15 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
     passes = tuple(_pass(one, chord, shift) for one in settings)
     last = passes[-1]
     notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
-             gentle_words(), return_words()]
-    if not isinstance(base.machine, PinchMachine):
-        notes.append(curved_words())
-    warnings = tuple(
-        crank_words(number, one.crank_force, one.crank_force_least, base.crank_limit)
-        for number, one in enumerate(passes, 1)
-        if one.crank_force > base.crank_limit * (1 + _ROUNDING)
-    )
+             GENTLE, BACK, *([] if isinstance(base.machine, PinchMachine) else [CURVED])]
+    warnings = tuple(crank_words(number, one.crank_force, one.crank_force_least, base.crank_limit)
+                     for number, one in enumerate(passes, 1) if one.crank_force > base.crank_limit * (1 + _ROUNDING))
     return replace(base, passes=passes, notes=tuple(notes), warnings=warnings)
 
 
 def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]:
-    """Return the settings of the fewest passes that keep within crank and grip, or as near as passes can help.
-
-    Without grip no plan works, so there one is refused; a crank that stays hard is only warned of.
+    """Return the settings of the fewest passes that keep within crank and grip, or as near as passes can help. Without
+    grip no plan works, so there one is refused; a crank that stays hard is only warned of.
     """
     best: list[Setting] = []
     least, holds, number = math.inf, False, fewest
@@ -219,8 +203,7 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
         if not settings:
             raise InputError(f"step of the screws is {base.step_turns:g} turns, but must be smaller: one step of the "
                              "screws goes beyond the wanted radius.")
-        slips, crank = _excess(settings, base.crank_limit)
-        excess = max(slips, crank) if _toll(settings) < base.crank_limit else slips
+        slips, excess = _excess(settings, base.crank_limit)
         grips = slips <= 1
         eases = excess <= 1 or excess < least / HELPS
         if not best or (eases if grips == holds else grips):  # grip first, then an easier crank
@@ -231,8 +214,11 @@ def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]
             break
         number += max(1, int(number * (min(excess, 2.0) - 1) / 2))  # far from it: several at once
     if not holds:
-        raise InputError(f"{_slip_words(best)} even in {len(best)} passes: degrease the rolls, pinch harder where they "
-                         "pinch, take smaller steps of the screws, or take the stock narrower or thinner.")
+        worst = max(map(crank_effort, best), key=lambda effort: float(effort.pull) / float(effort.grip))
+        raise InputError(f"drive force is {worst.pull:.3g} N with what the idle rolls drag, but must be at most "
+                         f"{worst.grip:.3g} N, or the rolls slip, even in {len(best)} passes: degrease the rolls, "
+                         "pinch harder where they pinch, take smaller steps of the screws, or take the stock narrower "
+                         "or thinner.")
     return best
 
 
@@ -240,8 +226,11 @@ def _settings(base: Schedule, number: int, shift: float) -> list[Setting]:
     """Return the settings of a number of passes, each at whole steps of the knobs and tighter than the one before."""
     found: list[Setting] = []
     entering = base.entering_radius
-    for radius in _radii_for_work(base.stock, base.material, entering, base.released_radius, _shares(number)):
-        turns = _whole_turns(base, min(radius, entering), entering, shift)
+    for radius in _radii_for_work(base.stock, base.material, entering, base.released_radius, number):
+        wanted = setting_for_radius(base.machine, base.stock, base.material, min(radius, entering),
+                                    entering_radius=entering)
+        steps = math.floor((float(wanted.turns) + shift) / base.step_turns + _ROUNDING)
+        turns = steps * base.step_turns - shift
         if turns <= 0:
             continue
         setting = setting_for_travel(base.machine, base.stock, base.material, turns * base.machine.screw_pitch,
@@ -252,21 +241,9 @@ def _settings(base: Schedule, number: int, shift: float) -> list[Setting]:
     return found
 
 
-def _whole_turns(base: Schedule, radius: float, entering: float, shift: float) -> float:
-    """Return the turns, whole steps on knobs that read ``shift`` more, that give at least this radius."""
-    setting = setting_for_radius(base.machine, base.stock, base.material, radius, entering_radius=entering)
-    return math.floor((float(setting.turns) + shift) / base.step_turns + _ROUNDING) * base.step_turns - shift
-
-
-def _shares(number: int) -> NDArray[np.float64]:
-    """Return how much of the work is done after each pass: equal shares, and a last one half as large."""
-    return np.array([(place + 1) / (number - 0.5) for place in range(number - 1)] + [1.0])
-
-
-def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, shares: NDArray[np.float64]) -> (
-    list[float]
-):
-    """Return the released radii that take these shares of the work from one radius to another."""
+def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, number: int) -> list[float]:
+    """Return the released radii after passes that take equal shares of the work, and a last one half as large."""
+    shares = np.array([(place + 1) / (number - 0.5) for place in range(number - 1)] + [1.0])
     low, high = np.asarray(loaded_curvature(stock, metal, np.array([1 / start, 1 / end]))).tolist()
     done, total = np.asarray(plastic_work(stock, metal, np.array([low, high]))).tolist()
     works = done + shares * (total - done)
@@ -277,24 +254,13 @@ def _radii_for_work(stock: Stock, metal: Material, start: float, end: float, sha
 
 
 def _excess(settings: list[Setting], limit: float) -> tuple[float, float]:
-    """Return pull over grip and crank force over its limit in the worst pass; 1 where within, to rounding."""
+    """Return pull over grip in the worst pass, and that or crank over limit, which is larger; 1 where within."""
     efforts = [crank_effort(setting) for setting in settings]
     slips = max(float(effort.pull) / float(effort.grip) for effort in efforts)
     crank = max(float(effort.crank_force) / limit for effort in efforts)
-    return tuple(1.0 if share <= 1 + _ROUNDING else share for share in (slips, crank))  # type: ignore[return-value]
-
-
-def _toll(settings: list[Setting]) -> float:
-    """Return what friction alone asks of the crank in the easiest pass, which no number of passes lowers. [N]"""
-    efforts = [crank_effort(setting) for setting in settings]
-    return min(float(effort.crank_force) - float(effort.crank_force_least) for effort in efforts)
-
-
-def _slip_words(settings: list[Setting]) -> str:
-    """Return the start of the sentence about the pass that slips most."""
-    worst = max(map(crank_effort, settings), key=lambda effort: float(effort.pull) / float(effort.grip))
-    return (f"drive force is {worst.pull:.3g} N with what the idle rolls drag, but must be at most {worst.grip:.3g} N, "
-            "or the rolls slip,")
+    slips, crank = (1.0 if share <= 1 + _ROUNDING else share for share in (slips, crank))
+    toll = min(float(effort.crank_force) - float(effort.crank_force_least) for effort in efforts)
+    return slips, max(slips, crank) if toll < limit else slips  # no number of passes lowers what friction alone asks
 
 
 def _pass(setting: Setting, chord: float, shift: float) -> Pass:

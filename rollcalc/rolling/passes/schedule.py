@@ -21,29 +21,10 @@ class Pass(Record):
         Turns of both screws from touch, counted on the knobs. [turns]
     released_radius : float
         Radius to expect after this pass, to mid-thickness; infinite where no set remains. [mm]
-    crank_force : float
-        Force at the crank, with the friction of greased bearings. [N]
-    crank_force_least : float
-        Force at the crank for the metal alone. [N]
-    drive_force : float
-        Force along the stock that bends the metal, whole width. [N]
-    pull : float
-        The same with what drags the idle rolls along, which friction at the driven rolls must pass on. [N]
-    grip : float
-        Most pull that friction at the driven rolls can pass on. [N]
-    chord : float
-        Straight line across the curve to measure at. [mm]
-    rise : float
-        Height of the curve over that chord to expect, at mid-thickness. [mm]
-
-    Notes
-    -----
-    Validity: as `pass_schedule`.
-
-    Examples
-    --------
-    >>> list(Pass.__dataclass_fields__)[:2]
-    ['turns_left', 'turns_right']
+    crank_force, crank_force_least, drive_force, pull, grip : float
+        As in `Effort`, with the friction of greased bearings. [N]
+    chord, rise : float
+        Straight line across the curve to measure at, and height over it to expect, at mid-thickness. [mm]
     """
 
     turns_left: float
@@ -57,14 +38,9 @@ class Pass(Record):
     chord: float
     rise: float
 
-    SHOWS = ("turns_left [turns], turns_right [turns], released_radius [mm], crank_force [N], "
-             "pull [N], grip [N], chord "
-             "[mm], rise [mm]")
-
-    @property
-    def caption(self) -> str:
-        """What this is, in a line."""
-        return "One pass"
+    SHOWS = ("turns_left [turns], turns_right [turns], released_radius [mm], crank_force [N], pull [N], grip [N], "
+             "chord [mm], rise [mm]")
+    caption = "One pass"
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -85,19 +61,8 @@ class Schedule(Record):
         Radius the piece has at the start; infinite for flat stock. [mm]
     passes : tuple of Pass
         The passes, the first one first.
-    notes : tuple of str
-        What to know besides.
-    warnings : tuple of str
-        What the plan asks too much of, and what helps; the turns stand all the same.
-
-    Notes
-    -----
-    Validity: as `pass_schedule`.
-
-    Examples
-    --------
-    >>> list(Schedule.__dataclass_fields__)[-2:]
-    ['notes', 'warnings']
+    notes, warnings : tuple of str
+        What to know besides; what the plan asks too much of, and what helps, though the turns stand all the same.
     """
 
     machine: Machine

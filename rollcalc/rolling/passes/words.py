@@ -6,6 +6,20 @@ import math
 
 from ..effort import SHORT_TIME_CEILING
 
+GENTLE = ("Same turns on both ends, and the same feed each time. Do not turn the screws while the stock stands still "
+          "in the rolls: it leaves a kink. Come from the flat side: turning back does not open a ring. Stop if you "
+          "struggle.")
+"""How to come near a radius."""
+
+BACK = ("Cranking back with the screws further up bends much tighter, how much nobody can say. Take the piece out "
+        "forward, or lower the roll first, and try it on scrap.")
+"""The warning of cranking back, for which nobody has a number: one case, computed three ways, gave 93, 56 and 50 mm,
+as the nip decides, and the models do not agree on it."""
+
+CURVED = ("Each pass is worked out for the curve it enters with: a curved plate hangs lower between the bottom "
+          "rolls, so the same drop again does little or nothing.")
+"""What a curved plate does between two bottom rolls."""
+
 
 def leftover_words(turns: float, step_turns: float, reached: float, wanted: float) -> str:
     """Return what whole steps of the screws leave over."""
@@ -21,13 +35,6 @@ def too_tight_words(measured: float, wanted: float) -> str:
             "and measure; or use it where a smaller ring fits. Next time stop earlier.")
 
 
-def gentle_words() -> str:
-    """Return how to come near a radius."""
-    return ("Same turns on both ends, and the same feed each time. Do not turn the screws while the stock stands still "
-            "in the rolls: it leaves a kink. Come from the flat side: turning back does not open a ring. Stop if you "
-            "struggle.")
-
-
 def done_words(reading: float) -> str:
     """Return that a piece is as wanted."""
     return f"Done: the radius is as wanted, as far as a rise read to {reading:g} mm tells."
@@ -37,21 +44,6 @@ def touch_words(shift: float) -> str:
     """Return where touch lies after a measurement."""
     way = "later" if shift > 0 else "earlier"
     return f"By this measurement touch lies {abs(shift):.2f} turns {way} than counted on."
-
-
-def return_words() -> str:
-    """Return the warning of cranking back with the screws further up, for which nobody has a number.
-
-    One case, computed three ways, gave 93, 56 and 50 mm: the nip decides, and the models do not agree on it.
-    """
-    return ("Cranking back with the screws further up bends much tighter, how much nobody can say. Take the piece out "
-            "forward, or lower the roll first, and try it on scrap.")
-
-
-def curved_words() -> str:
-    """Return what a curved plate does between two bottom rolls."""
-    return ("Each pass is worked out for the curve it enters with: a curved plate hangs lower between the bottom "
-            "rolls, so the same drop again does little or nothing.")
 
 
 def crank_words(number: int, crank: float, least: float, limit: float) -> str:

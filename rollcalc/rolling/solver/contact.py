@@ -27,35 +27,21 @@ P t/2π (Wilson and Stokes, see `PyramidMachine`)."""
 
 @dataclass(frozen=True, eq=False)
 class Contacts:
-    """How the sheet lies on the three rolls.
+    """How the sheet lies on the three rolls."""
 
-    Parameters
-    ----------
-    front_angle : float or array, shape (...)
-        Slope between the front and the inside contact; 0 in a perfect nip. [rad]
-    bending_angle : float or array, shape (...)
-        Slope between the inside and the bending contact. [rad]
-    tilt : float or array, shape (...)
-        Slope of the sheet at the inside contact. [rad]
-    travel : float or array, shape (...)
-        Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
-    peak : float or array, shape (...)
-        How far a beam's moment below a top roll stands above the moment that bends a plate, as a share of it. [-]
-    """
-
-    front_angle: FloatLike
-    bending_angle: FloatLike
-    tilt: FloatLike
-    travel: FloatLike
+    front_angle: FloatLike  # slope between the front and the inside contact; 0 in a perfect nip [rad]
+    bending_angle: FloatLike  # slope between the inside and the bending contact [rad]
+    tilt: FloatLike  # slope of the sheet at the inside contact [rad]
+    travel: FloatLike  # travel of the roll that moves; infinite where the rolls cannot hold this curve [mm]
+    # how far a beam's moment below a top roll stands above the moment that bends a plate, as a share of it [-]
     peak: FloatLike = 0.0
 
 
 def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: Span | None, bending: Span,
              loaded: FloatLike | None = None) -> Contacts:
-    """Return how the sheet lies on the rolls when these two spans meet at the inside roll.
-
-    Two rolls fix the sheet between front and inside contact (slack or pinch force), the third is where
-    its guide meets the far end; on a pyramid machine both ends are found together.
+    """Return how the sheet lies on the rolls when these two spans meet at the inside roll. Two rolls fix the sheet
+    between front and inside contact (slack or pinch force), the third is where its guide meets the far end; on a
+    pyramid machine both ends are found together.
     """
     inside = np.asarray(machine.inside_roll_diameter / 2 + np.asarray(thickness) / 2)
     if isinstance(machine, PyramidMachine):
@@ -67,7 +53,6 @@ def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: S
 
 def _arm(span: Span | LevelledSpan, angle: FloatLike, roll: FloatLike) -> tuple[FloatLike, ...]:
     """Return how far a roll's centre lies aside and risen, seen from the inside contact's frame, and their slopes.
-
     Risen is counted from where the roll would stand opposite the inside roll, with the flat sheet between them. A
     levelled span adds how both change with the share by which it is levelled.
     """
@@ -101,10 +86,7 @@ def _nip(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, moment:
 
 
 def _slack_angle(span: Span, roll: FloatLike, apart: FloatLike, slack: FloatLike) -> FloatLike:
-    """Return the slope at which the front roll stands further from the inside roll by the slack.
-
-    Solved for √(distance² − apart²), which is nearly straight in the slope.
-    """
+    """Return the slope at which the front roll stands off by the slack; √(distance² − apart²) is nearly straight."""
     wanted = np.sqrt(slack * (2 * apart + np.asarray(slack)))
     some = np.where(wanted > 0, wanted, 1.0)
 
@@ -126,17 +108,14 @@ def _on_guide(machine: PinchMachine, thickness: FloatLike, inside: FloatLike, sp
 
     def place(aside: FloatLike, risen: FloatLike) -> tuple[FloatLike, FloatLike]:
         """Return how far behind its touch place and how high above it the roll's centre is."""
-        return aside * cosine + (apart - risen) * sine - start, (
-            aside * sine + risen * cosine + apart * sine**2 / (1 + cosine)
-        )
+        behind = aside * cosine + (apart - risen) * sine - start
+        return behind, aside * sine + risen * cosine + apart * sine**2 / (1 + cosine)
 
     def miss(angle: FloatLike) -> tuple[FloatLike, FloatLike]:
         aside, risen, aside_slope, risen_slope, *_ = _arm(span, angle, roll)
         behind, height = place(aside, risen)
-        behind_slope, height_slope = (
-            aside_slope * cosine - risen_slope * sine,
-            (aside_slope * sine + risen_slope * cosine),
-        )
+        behind_slope = aside_slope * cosine - risen_slope * sine
+        height_slope = aside_slope * sine + risen_slope * cosine
         return behind * up - height * right, behind_slope * up - height_slope * right
 
     first = np.minimum(start / (span.lever + roll), 0.9)
@@ -155,7 +134,7 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
     apart, spacing = inside + roll, machine.bottom_roll_spacing
     angles = [np.arcsin(np.minimum(spacing / 2 / (span.lever + roll), 0.95)) for span in (front, bending)]
     peak: FloatLike = 0.0
-    slopes: tuple[FloatLike, FloatLike] = (0.0, 0.0)
+    slopes: tuple[FloatLike, ...] = (0.0, 0.0)
     spans: tuple[Span | LevelledSpan, Span | LevelledSpan] = (front, bending)
     near: NDArray[np.bool_] = np.array(False)
     for _ in range(50):
@@ -166,28 +145,24 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
         b, q, b_slope, q_slope, *bending_share = _arm(spans[1], angles[1], roll)
         uneven = b**2 + q**2 - 2 * apart * q - (a**2 + p**2 - 2 * apart * p)  # difference of squared distances
         wide = (a + b) ** 2 + (p - q) ** 2 - spacing**2
-        uneven_front, uneven_bending = (
-            2 * ((apart - p) * p_slope - a * a_slope),
-            2 * (b * b_slope - (apart - q) * q_slope),
-        )
+        uneven_front = 2 * ((apart - p) * p_slope - a * a_slope)
+        uneven_bending = 2 * (b * b_slope - (apart - q) * q_slope)
         wide_front = 2 * ((a + b) * a_slope + (p - q) * p_slope)
         wide_bending = 2 * ((a + b) * b_slope - (p - q) * q_slope)
         if loaded is not None:  # both slopes change the roll's force, and with it the peak
             (a_share, p_share), (b_share, q_share) = front_share, bending_share
             uneven_share = 2 * (b * b_share - (apart - q) * q_share + (apart - p) * p_share - a * a_share)
             wide_share = 2 * ((a + b) * (a_share + b_share) + (p - q) * (p_share - q_share))
-            uneven_front, uneven_bending = (uneven_front + uneven_share * slopes[0],
-                                            uneven_bending + uneven_share * slopes[1])
-            wide_front, wide_bending = wide_front + wide_share * slopes[0], wide_bending + wide_share * slopes[1]
+            uneven_front = uneven_front + uneven_share * slopes[0]
+            uneven_bending = uneven_bending + uneven_share * slopes[1]
+            wide_front = wide_front + wide_share * slopes[0]
+            wide_bending = wide_bending + wide_share * slopes[1]
         determinant = uneven_front * wide_bending - uneven_bending * wide_front
-        steps = (
-            (uneven * wide_bending - uneven_bending * wide) / determinant,
-            (uneven_front * wide - uneven * wide_front) / determinant,
-        )
+        steps = ((uneven * wide_bending - uneven_bending * wide) / determinant,
+                 (uneven_front * wide - uneven * wide_front) / determinant)
         near = np.asarray(np.maximum(np.abs(steps[0] / angles[0]), np.abs(steps[1] / angles[1])) <= 1e-9)
-        angles = [
-            np.clip(angle - step, angle / 2, (angle + 1.5) / 2) for angle, step in zip(angles, steps, strict=True)
-        ]
+        angles = [np.clip(angle - step, angle / 2, (angle + 1.5) / 2)
+                  for angle, step in zip(angles, steps, strict=True)]
         if np.all(near):
             break
     a, p, *_ = _arm(spans[0], angles[0], roll)
@@ -198,7 +173,7 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
 
 
 def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLike],
-          loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, FloatLike]]:
+          loaded: FloatLike) -> tuple[FloatLike, tuple[FloatLike, ...]]:
     """Return the peak's share σ for these slopes, and how it changes with each of them.
 
     The outer rolls press with F = M₀(1/x + κσ)/sin θ, the roll between them with P = ΣF cos θ, and σM₀ = Pt/2π.
@@ -208,8 +183,7 @@ def _peak(reach: FloatLike, front: Span, bending: Span, angles: Sequence[FloatLi
     peak = reach * (1 / (front.lever * tangents[0]) + 1 / (bending.lever * tangents[1])) / np.where(left > 0, left, 1)
     kept = (left > 0) & (peak < 1)
     peak = np.where(kept, peak, 1.0)
-    slopes = [
+    slopes = tuple(
         np.where(kept, -reach * (1 / span.lever + loaded * peak) / np.where(kept, left, 1) / np.sin(angle) ** 2, 0.0)
-        for span, angle in zip((front, bending), angles, strict=True)
-    ]
-    return peak, (slopes[0], slopes[1])
+        for span, angle in zip((front, bending), angles, strict=True))
+    return peak, slopes

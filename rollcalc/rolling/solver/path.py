@@ -13,72 +13,40 @@ from rollcalc.stock.sections import Stock
 
 
 class Step(NamedTuple):
-    """One point of a path.
+    """One point of a path."""
 
-    Parameters
-    ----------
-    moment : float or array, shape (...)
-        Share of the moment at the inside roll, m. [-]
-    change : float or array, shape (...)
-        Change of that share along the piece, dm by d(share of the piece). [-]
-    energy : float or array, shape (...)
-        Share of the complementary energy, ρ. [-]
-    curvature : float or array, shape (...)
-        Curvature there. [1/mm]
-    """
-
-    moment: FloatLike
-    change: FloatLike
-    energy: FloatLike
-    curvature: FloatLike
+    moment: FloatLike  # share of the moment at the inside roll, m [-]
+    change: FloatLike  # change of that share along the piece, dm by d(share of the piece) [-]
+    energy: FloatLike  # share of the complementary energy, ρ [-]
+    curvature: FloatLike  # curvature there [1/mm]
 
 
 class LoadingPath(NamedTuple):
-    """Moment over E I against curvature, from a piece's own curvature up to a loaded one.
+    """Moment over E I against curvature, from a piece's entering curvature up to a loaded one."""
 
-    Parameters
-    ----------
-    turn : float or array, shape (...)
-        Curvature where the elastic part ends. [1/mm]
-    own : float or array, shape (...)
-        Curvature without a moment. [1/mm]
-    elastic : float or array, shape (...)
-        Moment over E I where the elastic part ends. [1/mm]
-    elastic_energy : float or array, shape (...)
-        Complementary energy over E I of the elastic part. [1/mm²]
-    skipped_energy : float or array, shape (...)
-        Complementary energy over E I of the flat piece up to ``turn``. [1/mm²]
-    moment : float or array, shape (...)
-        Moment over E I at the end. [1/mm]
-    energy : float or array, shape (...)
-        Complementary energy over E I at the end. [1/mm²]
+    turn: FloatLike  # curvature where the elastic part ends [1/mm]
+    entering: FloatLike  # curvature without a moment [1/mm]
+    elastic: FloatLike  # moment over E I where the elastic part ends [1/mm]
+    elastic_energy: FloatLike  # complementary energy over E I of the elastic part [1/mm²]
+    skipped_energy: FloatLike  # complementary energy over E I of the flat piece up to ``turn`` [1/mm²]
+    moment: FloatLike  # moment over E I at the end [1/mm]
+    energy: FloatLike  # complementary energy over E I at the end [1/mm²]
+
+
+def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, previous: FloatLike) -> LoadingPath:
+    """Return how the moment grows while a piece is bent to ``loaded``. What was bent before loads elastically up to
+    where it was let go, then as if it had never been let go.
     """
-
-    turn: FloatLike
-    own: FloatLike
-    elastic: FloatLike
-    elastic_energy: FloatLike
-    skipped_energy: FloatLike
-    moment: FloatLike
-    energy: FloatLike
-
-
-def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> LoadingPath:
-    """Return how the moment grows while a piece is bent to ``loaded``.
-
-    What was bent before loads elastically up to where it was let go, then as if it had never been let
-    go.
-    """
-    turn = np.maximum(before, 2 * law.yield_strain / stock.depth)
-    own, _, own_area = first_moments(stock, law, turn)
-    elastic = np.minimum(turn, loaded) - own
-    elastic_energy = own * elastic + elastic**2 / 2
-    skipped = complement(turn, own, own_area)
+    turn = np.maximum(previous, 2 * law.yield_strain / stock.depth)
+    entering, _, entering_area = first_moments(stock, law, turn)
+    elastic = np.minimum(turn, loaded) - entering
+    elastic_energy = entering * elastic + elastic**2 / 2
+    skipped = complement(turn, entering, entering_area)
     top = np.maximum(loaded, turn)
     released, _, area = first_moments(stock, law, top)
-    moment = elastic + ((top - released) - (turn - own))
+    moment = elastic + ((top - released) - (turn - entering))
     energy = elastic_energy + (complement(top, released, area) - skipped)
-    return LoadingPath(turn, own, elastic, elastic_energy, skipped, moment, energy)
+    return LoadingPath(turn, entering, elastic, elastic_energy, skipped, moment, energy)
 
 
 def complement(curvature: FloatLike, released: FloatLike, area: FloatLike) -> FloatLike:

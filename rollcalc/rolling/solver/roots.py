@@ -15,10 +15,9 @@ would cost every chart ten times the steps of the rest. [-]"""
 
 
 def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: float, start: FloatLike) -> FloatLike:
-    """Return where functions that begin below zero first cross it, by Newton's method kept between 0 and ``high``.
-
-    A step that would leave the ends known so far is replaced by halving. It stops when the next step
-    would be rounding, and gives up where halving has left only the first or the last millionth.
+    """Return where functions that begin below zero first cross it, by Newton's method kept between 0 and ``high``. A
+    step that would leave the ends known so far is replaced by halving. It stops when the next step would be rounding,
+    and gives up where halving has left only the first or the last millionth.
     """
     root, low, top = np.minimum(start, high), np.zeros(np.shape(start)), np.full(np.shape(start), high)
     for _ in range(100):
@@ -37,10 +36,7 @@ def newton_root(miss: Callable[[FloatLike], tuple[FloatLike, FloatLike]], high: 
 
 
 def rising_root(miss: Callable[[FloatLike], FloatLike], low: FloatLike, high: FloatLike) -> NDArray[np.float64]:
-    """Return where rising functions cross zero, by bracketing with inverse quadratic steps.
-
-    Chandrupatla's choice between halving and inverse quadratic interpolation.
-    """
+    """Return where rising functions cross zero, by Chandrupatla's choice of halving or inverse quadratic steps."""
     a, b = np.asarray(high, float), np.asarray(low, float)  # a is the newest point, b lies across the root
     fa, fb = miss(a), miss(b)
     least, most, too_low, too_high = b, a, fa <= 0, fb >= 0

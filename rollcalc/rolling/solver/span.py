@@ -42,23 +42,12 @@ Piece = Callable[[FloatLike], Step]
 
 @dataclass(frozen=True, eq=False)
 class Span:
-    """A span as its path from no moment to M₀ tells it.
+    """A span as its path from no moment to M₀ tells it."""
 
-    Parameters
-    ----------
-    lever : float or array, shape (...)
-        Moment over complementary energy at the inside roll, x = M₀/U(M₀). [mm]
-    energies : array, shape (points, ...)
-        Share of the energy spent at each Gauss point of the path, ρ. [-]
-    moments : array, shape (points, ...)
-        Gauss weights of the share of the moment, dm; they add up to 1. [-]
-    pieces : tuple of functions
-        The smooth pieces of the path from the outer contact inwards; each tells its `Step` at a share from 0 to 1.
-    """
-
-    lever: FloatLike
-    energies: NDArray[np.float64]
-    moments: NDArray[np.float64]
+    lever: FloatLike  # moment over complementary energy at the inside roll, x = M₀/U(M₀) [mm]
+    energies: NDArray[np.float64]  # share of the energy spent at each Gauss point of the path, ρ [-]
+    moments: NDArray[np.float64]  # Gauss weights of the share of the moment, dm; they add up to 1 [-]
+    # the smooth pieces of the path from the outer contact inwards; each tells its `Step` at a share from 0 to 1
     pieces: tuple[Piece, ...]
 
     @property
@@ -78,33 +67,21 @@ class Span:
 
     def length(self, sine: FloatLike) -> FloatLike:
         """Return the length along the span [mm]."""
-        return plain(
-            self.lever * np.asarray(sine) * (self.moments / np.sqrt(1 - (sine * self.energies) ** 2)).sum(axis=0)
-        )
+        per_moment = self.moments / np.sqrt(1 - (sine * self.energies) ** 2)
+        return plain(self.lever * np.asarray(sine) * per_moment.sum(axis=0))
 
 
 @dataclass(frozen=True, eq=False)
 class LevelledSpan:
     """A span whose moment goes on rising at the inside roll while its curvature stays: it ends in a short arc.
 
-    Parameters
-    ----------
-    base : Span
-        The span up to the moment that bends the stock.
-    loaded : float or array, shape (...)
-        Curvature there and along the arc, κ. [1/mm]
-    share : float or array, shape (...)
-        How much more the beam's moment rises, as a share σ of it. [-]
-
-    Notes
-    -----
     With U for the base, the energy grows to U + κσM₀; so the base takes up c = 1/(1 + κσx) of the sine of the slope,
     the arc the rest.
     """
 
-    base: Span
-    loaded: FloatLike
-    share: FloatLike
+    base: Span  # the span up to the moment that bends the stock
+    loaded: FloatLike  # curvature there and along the arc, κ [1/mm]
+    share: FloatLike  # how much more the beam's moment rises, as a share σ of it [-]
 
     @property
     def kept(self) -> FloatLike:
@@ -177,25 +154,24 @@ def leaving_span(loaded: FloatLike, released: FloatLike) -> Span:
     return _span(2 / (loaded + released), kept.ndim, unloading)
 
 
-def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatLike) -> Span:
-    """Return the span of stock that loads from the roll it enters over to the inside roll.
-
-    Elastic from its own curvature up to the largest curvature so far, or first yield, then along the
-    loading curve, stepped in the logarithm of curvature, in which it is smooth.
+def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, previous: FloatLike) -> Span:
+    """Return the span of stock that loads from the roll it enters over to the inside roll. Elastic from its entering
+    curvature up to the largest curvature so far, or first yield, then along the loading curve, stepped in the logarithm
+    of curvature, in which it is smooth.
     """
-    path = loading_path(stock, law, loaded, before)
+    path = loading_path(stock, law, loaded, previous)
     growth = np.log(np.maximum(loaded, path.turn) / path.turn)
 
     def elastic(share: FloatLike) -> Step:
         part = path.elastic * share
-        energy = (path.own * part + part**2 / 2) / path.energy
-        return Step(part / path.moment, path.elastic / path.moment, energy, path.own + part)
+        energy = (path.entering * part + part**2 / 2) / path.energy
+        return Step(part / path.moment, path.elastic / path.moment, energy, path.entering + part)
 
     def loading(share: FloatLike) -> Step:
         curvature = path.turn * np.exp(growth * share)
         released, slope, area = first_moments(stock, law, curvature)
         energy = path.elastic_energy + (complement(curvature, released, area) - path.skipped_energy)
-        moment = path.elastic + ((curvature - released) - (path.turn - path.own))
+        moment = path.elastic + ((curvature - released) - (path.turn - path.entering))
         change = (1 - slope) * curvature * growth
         return Step(moment / path.moment, change / path.moment, energy / path.energy, curvature)
 
@@ -203,9 +179,8 @@ def entering_span(stock: Stock, law: FibreLaw, loaded: FloatLike, before: FloatL
 
 
 def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
-    """Return the span of a path in pieces, with Gauss points crowded towards each piece's inner end.
-
-    A steep span bends fastest there; in the root of what is left to the end it is smooth.
+    """Return the span of a path in pieces, with Gauss points crowded towards each piece's inner end. A steep span bends
+    fastest there; in the root of what is left to the end it is smooth.
     """
     place, weight = (np.array(column) for column in zip(*gauss_points(POINTS), strict=True))
     shape = (POINTS,) + (1,) * dimensions

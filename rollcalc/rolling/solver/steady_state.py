@@ -8,11 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rollcalc.bending.law import FibreLaw, fibre_law
+from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike
 from rollcalc.stock.sections import Stock
 
-from ..machine.kinds import Machine, PyramidMachine
+from ..machine.kinds import Machine
 from .batches import common_shape
 from .contact import contacts
 from .path import loading_path
@@ -21,94 +22,74 @@ from .span import LevelledSpan, Span, entering_span, leaving_span
 
 
 class Held(NamedTuple):
-    """What the rolls hold, and what comes out.
+    """What the rolls hold, and what comes out."""
 
-    Parameters
-    ----------
-    loaded, released : float or array, shape (...)
-        Curvature at the inside roll, and after release. [1/mm]
-    travel : float or array, shape (...)
-        Travel of the roll that moves; infinite where the rolls cannot hold this curve. [mm]
-    front_angle, bending_angle, tilt : float or array, shape (...)
-        Slopes between the contacts, and at the inside roll. [rad]
-    front_force, bending_force, drive : float or array, shape (...)
-        Normal forces of the outer rolls, and what the driven rolls must supply, whole width. [N]
-    """
-
+    # curvature at the inside roll, and after release [1/mm]
     loaded: FloatLike
     released: FloatLike
-    travel: FloatLike
+    travel: FloatLike  # travel of the roll that moves; infinite where the rolls cannot hold this curve [mm]
+    # slopes between the contacts, and at the inside roll [rad]
     front_angle: FloatLike
     bending_angle: FloatLike
     tilt: FloatLike
+    # normal forces of the outer rolls, and what the driven rolls must supply, whole width [N]
     front_force: FloatLike
     bending_force: FloatLike
     drive: FloatLike
 
 
-def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, before: FloatLike,
+def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, previous: FloatLike,
           feed: str) -> tuple[Span | None, Span]:
-    """Return the span before the inside roll, None in a perfect nip, and the span behind it.
-
-    Forward, stock loads in front and unloads behind; on the way back the two change places.
-    """
+    """Return the spans before the inside roll, None in a perfect nip, and behind it; fed back, they change places."""
     perfect = machine.nip_is_perfect
     leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
-    entering = entering_span(stock, law, loaded, before) if feed == "return" or not perfect else None
+    entering = entering_span(stock, law, loaded, previous) if feed == "return" or not perfect else None
     front, bending = (entering, leaving) if feed == "forward" else (leaving, entering)
     assert bending is not None
     return front, bending
 
 
-def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, before: FloatLike, feed: str) -> Held:
-    """Return what the rolls hold when the curvature at the inside roll is ``loaded``.
-
-    The drive is what unloading gives back less than loading takes, U_out − U_in: the plastic work per
-    length.
+def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, previous: FloatLike, feed: str) -> Held:
+    """Return what the rolls hold when the curvature at the inside roll is ``loaded``. The drive is what unloading gives
+    back less than loading takes, U_out − U_in: the plastic work per length.
     """
     law = fibre_law(stock, material)
-    path = loading_path(stock, law, loaded, before)
+    path = loading_path(stock, law, loaded, previous)
     stiffness = law.modulus * stock.second_moment
     moment, released = stiffness * path.moment, loaded - path.moment
     drive = moment * (loaded + released) / 2 - stiffness * path.energy
-    front, bending = spans(machine, stock, law, loaded, released, before, feed)
-    found = contacts(machine, stock.depth, moment, front, bending, loaded if bends_plate(machine) else None)
+    front, bending = spans(machine, stock, law, loaded, released, previous, feed)
+    found = contacts(machine, stock.depth, moment, front, bending, loaded if machine.bends_plate else None)
     top = moment * (1 + np.asarray(found.peak))
     ends: list[Span | LevelledSpan | None] = [front, bending]
-    if bends_plate(machine):
+    if machine.bends_plate:
         ends = [span and LevelledSpan(span, loaded, found.peak) for span in (front, bending)]
     return Held(loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
                 _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle), drive)
 
 
-def bends_plate(machine: Machine) -> bool:
-    """Return whether a plate takes the peak of moment below a top roll."""
-    return isinstance(machine, PyramidMachine) and machine.peak == "plate"
+def previous_curvature(stock: Stock, material: Material, entering: FloatLike) -> FloatLike:
+    """Return the largest curvature the stock was held at so far, from the curvature it kept."""
+    return loaded_curvature(stock, material, entering) if np.any(entering) else 0.0
 
 
-def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, before: FloatLike,
-                   own: FloatLike, feed: str) -> Held:
-    """Return what the rolls hold at a travel.
-
-    Where the rolls do not reach the stock, it keeps its own curvature and no roll presses.
-    """
-    law = fibre_law(stock, material)
-    shape = common_shape(machine, stock, material, travel, before, own)
-    just_bent = 1e-9 * (np.asarray(own) + 2 * law.yield_strain / stock.depth)
-    lowest = np.broadcast_to(own + just_bent, shape)
+def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, entering: FloatLike,
+                   feed: str) -> Held:
+    """Return what the rolls hold at a travel; stock that they do not reach keeps its entering curvature, unpressed."""
+    law, previous = fibre_law(stock, material), previous_curvature(stock, material, entering)
+    shape = common_shape(machine, stock, material, travel, entering)
+    just_bent = 1e-9 * (np.asarray(entering) + 2 * law.yield_strain / stock.depth)
+    lowest = np.broadcast_to(entering + just_bent, shape)
     highest = np.broadcast_to(2 / (machine.inside_roll_diameter + np.asarray(stock.depth)), shape)
-    miss = lambda loaded: held(machine, stock, material, loaded, before, feed).travel - travel
+    miss = lambda loaded: held(machine, stock, material, loaded, previous, feed).travel - travel
     root = rising_root(miss, lowest, highest)
-    state = held(machine, stock, material, root, before, feed)
+    state = held(machine, stock, material, root, previous, feed)
     loose = root <= lowest * (1 + 1e-9)
     if not np.any(loose):
         return state
-    nothing = {name: np.where(loose, 0.0, value) for name, value in state._asdict().items()}
-    return Held(**nothing)._replace(
-        loaded=np.where(loose, own, root),
-        released=np.where(loose, own, state.released),
-        travel=np.broadcast_to(travel, shape),
-    )
+    loaded, released = np.where(loose, entering, root), np.where(loose, entering, state.released)
+    unpressed = Held(*(np.where(loose, 0.0, value) for value in state))
+    return unpressed._replace(loaded=loaded, released=released, travel=np.broadcast_to(travel, shape))
 
 
 def _force(moment: FloatLike, span: Span | LevelledSpan | None, angle: FloatLike) -> Any:

@@ -1,0 +1,110 @@
+"""What both kinds of machine have, check, show and derive in the same way."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+from typing import Any, ClassVar
+
+import numpy as np
+
+from rollcalc.stock.quantities import InputError, checked, checked_single, shown
+from rollcalc.stock.record import Record, Shown, differs, said
+
+from .keys import MACHINE_KEYS
+
+ROLL_STRESS_LIMIT = 100.0
+"""Bending stress of rolls that turn under load: about two fifths of the 250 MPa that smooth plain carbon steel takes
+in reversed bending (from memory), since grooves, shoulders and scratches cut that down; our own choice. [MPa]"""
+
+
+@dataclass(frozen=True, eq=False, repr=False, kw_only=True)
+class CheckedMachine(Record):
+    """What both kinds of machine have; rolls are counted in the order of the feed: front, inside, bending."""
+
+    screw_pitch: float
+    working_width: float
+    max_travel: float | None = None
+    rated_thickness: float | None = None
+    rated_material: str | None = None
+    crank_radius: float | None = None
+    gear_ratio: float = 1.0
+    bearing_span: float | None = None
+    journal_diameter: float | None = None
+    roll_modulus: float = 205_000.0
+    bearing_friction: float = 0.1
+    grip_friction: float = 0.1
+    crank_limit: float | None = None
+    roll_stress_limit: float = ROLL_STRESS_LIMIT
+    name: str = ""
+
+    ROLLS: ClassVar[dict[str, int]]
+    """What the rolls are called -> which of the three it is."""
+    ROLL_WORDS: ClassVar[tuple[str, str, str]]
+    """How a sentence calls the three rolls."""
+    DRIVEN: ClassVar[tuple[int, int]]
+    IDLE: ClassVar[int]
+
+    def __post_init__(self) -> None:
+        """Read every field through the door for numbers, then look at what hangs together."""
+        self._check_numbers()
+        if self.bearing_span is not None and self.bearing_span < self.working_width:
+            raise InputError(f"bearing span is {self.bearing_span:.6g} mm, but must be at least "
+                             f"{self.working_width:.6g} mm, the working width: measure it from the middle of one "
+                             "bearing to the middle of the other.")
+        for what, value in (("name", self.name), ("rated material", self.rated_material)):
+            if value is not None and not isinstance(value, str):
+                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
+
+    def _check_numbers(self) -> None:
+        """Read every number, or list of them."""
+        for key in (key for name, key in MACHINE_KEYS.items() if hasattr(self, name) and key.kind_of_value != "text"):
+            value, is_list = getattr(self, key.name), key.kind_of_value == "lengths"
+            if (isinstance(value, tuple) and not value) if is_list else value is None:
+                continue
+            words = key.name.removesuffix("_degrees").replace("_", " ")
+            check: Any = checked if is_list or key.may_be_array else checked_single
+            number = check(words, value, key.unit, advice="measure it on the machine", **key.bounds)
+            object.__setattr__(self, key.name, tuple(np.ravel(number).tolist()) if is_list else number)
+
+    def shown(self) -> Shown:
+        """Return the fields that are not as usual, with their units, in the order of a machine file."""
+        given = {field.name for field in fields(self) if field.name != "name" and differs(self, field)}
+        rows = [(name.replace("_", " "), said(getattr(self, name), key.unit))
+                for name, key in MACHINE_KEYS.items() if name in given]
+        more = [(name, said(getattr(self, name))) for name in given - MACHINE_KEYS.keys()]
+        return Shown(self.caption, (*rows, *more))
+
+    @property
+    def caption(self) -> str:
+        """Its name, or its kind."""
+        return self.name or type(self).__name__
+
+    @property
+    def between_bearings(self) -> float:
+        """Length of a roll between its bearings; the working width where the machine does not say. [mm]"""
+        return self.working_width if self.bearing_span is None else self.bearing_span
+
+    @property
+    def roll_diameters(self) -> tuple[float, float, float]:
+        """Diameters of front, inside and bending roll where the stock lies. [mm]"""
+        raise NotImplementedError
+
+    @property
+    def inside_roll_diameter(self) -> float:
+        """Diameter of the roll that the sheet curls around. [mm]"""
+        return self.roll_diameters[1]
+
+    @property
+    def driven_diameter(self) -> float:
+        """Diameter of the driven roll that the stock follows: the smaller of two that turn together. [mm]"""
+        return min(self.roll_diameters[roll] for roll in self.DRIVEN)
+
+    @property
+    def journal_diameters(self) -> tuple[float, ...]:
+        """Diameters that front, inside and bending roll turn in; half the roll's where it is not given. [mm]"""
+        bodies = (self.body_diameter(roll) for roll in ("lower", "upper", "bending"))
+        return tuple(body / 2 if self.journal_diameter is None else self.journal_diameter for body in bodies)
+
+    def body_diameter(self, roll: str) -> float:
+        """Return the diameter of a roll along its length, which carries the load. [mm]"""
+        return self.roll_diameters[self.ROLLS[roll]]
