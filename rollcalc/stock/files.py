@@ -146,4 +146,4 @@ def remedy(problem: OSError) -> str:
 def named(path: object) -> str:
     """Return a path as a sentence names it: by its end where it is long."""
     words = str(path)
-    return words if len(words) <= 100 else f"…{words[-90:]}"
+    return words if len(words) <= 160 else f"…{words[-150:]}"

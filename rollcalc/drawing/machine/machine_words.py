@@ -25,9 +25,8 @@ def machine_picture(machine: Machine) -> Picture:
         Text((left, bottom), "seen from the crank side", "outline", "start", (0, -20)),
     )
     name = machine_name(machine)
-    return Picture(
-        f"{name[0].upper()}{name[1:]}, true to scale. {_sentence(machine)}",
-        marks, size=SIZE, alt="Side view of the machine, with the names of its parts", frame=view_frame(machine))
+    return Picture(f"{name[0].upper()}{name[1:]}, true to scale. {_sentence(machine)}", marks, size=SIZE,
+                   alt="Side view of the machine, with the names of its parts", frame=view_frame(machine))
 
 
 def _shown_travel(machine: Machine, stock: Sheet) -> float:

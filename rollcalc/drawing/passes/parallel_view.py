@@ -24,9 +24,8 @@ def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[floa
     """Return the roll that moves, tilted by two screws that differ, and the ring it makes, its joint to the front."""
     half = bearing_span(machine) / 2
     marks = [*_rolls(machine, width, turns), *_ring(half, width, cone, units)]
-    return Picture(
-        _sentence(cone, turns, units), marks, size=SIZE, alt="Front view of the rolls out of parallel, and the ring",
-        frame=(-half, -410, half, 175))
+    return Picture(_sentence(cone, turns, units), marks, size=SIZE,
+                   alt="Front view of the rolls out of parallel, and the ring", frame=(-half, -410, half, 175))
 
 
 def _rolls(machine: Machine, width: float, turns: tuple[float, float]) -> list[Mark]:
