@@ -30,7 +30,7 @@ class Band(Record):
     nominal: FloatLike
     high: FloatLike
 
-    SHOWS = "low, nominal, high"
+    SHOWS = "low [mm], nominal [mm], high [mm]"
     caption = "Band over the range of yield strength"
 
 

@@ -8,7 +8,7 @@ the other, and gives a curvature, not a radius, that changes nearly evenly.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 
 from rollcalc.stock.kinds import checked_kind, checked_word
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain
-from rollcalc.stock.record import Record
+from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.record import Record, Shown
 from rollcalc.stock.sections import FlatBar, Sheet
 
 from .cone_checks import ALTERNATIVES, ConeShape, cone_cautions, cone_checks, cone_verdict
@@ -73,7 +73,13 @@ class ConeSetting(Record):
     alternatives: tuple[str, ...]
 
     SHOWS = ("turns_left [turns], turns_right [turns], travel_left [mm], travel_right [mm], half_angle [rad], "
-             "roll_tilt [rad], released_radii [mm], deviation [-], feed_ratio [-], slip [-]")
+             "roll_tilt [rad], released_radii [mm], deviation [%], feed_ratio [-], slip [mm]")
+
+    def shown(self) -> Shown:
+        """Return where the screws go, what comes out, then each check with its numbers."""
+        checks = tuple((check.name, " ".join((check.row[1], "of", check.row[2], f"({check.row[3]})")))
+                       for check in self.checks)
+        return replace(super().shown(), rows=super().shown().rows + checks, notes=self.cautions)
 
     @property
     def caption(self) -> str:
@@ -99,17 +105,22 @@ class ConeSetting(Record):
         return "\n".join([self.verdict, *(check.message for check in self.checks), *self.cautions, *self.alternatives])
 
 
-def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, large_diameter: float,
-                 small_diameter: float, *, position: float = 0.0, small_end: str = "right") -> ConeSetting:
+def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, large_diameter: float | None = None,
+                 small_diameter: float | None = None, *, height: float | None = None, pattern: Any = None,
+                 position: float = 0.0, small_end: str = "right") -> ConeSetting:
     r"""Return how far the bending roll is tilted for a cone, and how near a straight roll comes to it.
 
     Parameters
     ----------
     machine, stock, material : Machine, Sheet or FlatBar, and Material
-        The machine, its screws where its bearings are; the wall, whose width is the slant, from end to end along it;
-        and the metal, of one yield.
-    large_diameter, small_diameter : float
-        Diameters of the cone's ends, to mid-thickness. [mm]
+        The machine, its screws where its bearings are; the sheet, which is made as wide as the slant where a height or
+        a pattern says how wide that is, and is the wall itself otherwise; and the metal, of one yield.
+    large_diameter, small_diameter : float or None
+        Diameters of the cone's ends, to mid-thickness; None with a pattern. [mm]
+    height : float or None
+        Height of the cone, to make the wall from. [mm]
+    pattern : FrustumPattern or None
+        The cone's pattern, instead of the sizes.
     position : float
         From the middle of the rolls to the middle of the stock; left is negative. [mm]
     small_end : str
@@ -146,6 +157,7 @@ def cone_setting(machine: Machine, stock: Sheet | FlatBar, material: Material, l
     'a gentle cone, as far as checked'
     """
     checked_machine(machine)
+    stock, large_diameter, small_diameter = _wall(stock, large_diameter, small_diameter, height, pattern)
     shape = _shape(stock, large_diameter, small_diameter)
     room = max((machine.working_width - float(stock.width)) / 2, 0.0)
     offset = checked_single("position", position, "mm", at_least=-room, at_most=room,
@@ -203,6 +215,27 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
     if np.any(small > large):
         raise InputError("small diameter is larger than the large diameter [mm], but must not be: exchange the ends.")
     return plain(((large - small) / (large + small)) ** 2)
+
+
+def _wall(stock: Any, large: Any, small: Any, height: Any, pattern: Any) -> tuple[Any, Any, Any]:
+    """Return the wall and the diameters of its ends: from a pattern, from sizes with a height, or as given."""
+    if pattern is not None:
+        if large is not None or small is not None or height is not None:
+            raise InputError("pattern is given beside sizes of a cone, but must stand alone: leave the sizes out.")
+        wanted = ("large_diameter", "small_diameter", "slant")
+        if not all(hasattr(pattern, name) for name in wanted):
+            raise InputError(f"the pattern is {shown(pattern)}, but must be one of a cone: take it from "
+                             "frustum_pattern.")
+        large, small, slant = (getattr(pattern, name) for name in wanted)
+    elif height is not None:
+        tall = checked_single("height", height, "mm", above=0, advice="measure it along the axis")
+        ends = [checked_single(f"{name} diameter", size, "mm", above=0, advice="measure it to mid-thickness")
+                for name, size in (("large", large), ("small", small))]
+        slant = math.hypot(tall, (ends[0] - ends[1]) / 2)
+    else:
+        return stock, large, small
+    wall = replace(checked_kind("the stock", stock, (Sheet, FlatBar), advice="give the sheet"), width=slant)
+    return wall, large, small
 
 
 def _shape(stock: Any, large_diameter: float, small_diameter: float) -> ConeShape:

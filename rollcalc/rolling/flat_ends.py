@@ -14,7 +14,7 @@ from rollcalc.bending.release import loaded_curvature
 from rollcalc.stock.kinds import checked_kind
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import InputError, checked_single
-from rollcalc.stock.record import Record, said_in_short
+from rollcalc.stock.record import Record, Shown, as_html, as_text, said, said_in_short
 from rollcalc.stock.sections import Stock
 
 from .limits.reach import check_one_piece
@@ -91,6 +91,25 @@ class Remedy(Record):
         return f"Remedy: {self.name}"
 
 
+class Remedies(tuple[Remedy, ...]):
+    """Ways to deal with the ends of a ring, side by side."""
+
+    def shown(self) -> Shown:
+        """Return a row for each way, and what to do."""
+        head = ("way", "flat, lead end", "flat, other end", "kink", "still to trim", "blank longer by")
+        rows = tuple((way.name, said(way.leading, "mm"), said(way.trailing, "mm"), f"{way.kink_ratio:.2f} times",
+                      said(way.trim, "mm"), said(way.extra_length, "mm")) for way in self)
+        return Shown("Ways to deal with the ends", rows, head, tuple(f"{way.name}: {way.words}" for way in self))
+
+    def __repr__(self) -> str:
+        """Return the table as lines."""
+        return as_text(replace(self.shown(), notes=()))
+
+    def _repr_html_(self) -> str:
+        """Return the table, and what to do."""
+        return as_html(self.shown())
+
+
 @dataclass(frozen=True, eq=False, repr=False)
 class FlatEnds(Record):
     """The start and the end of a ring.
@@ -155,7 +174,7 @@ class FlatEnds(Record):
                 f"round within {100 * self.tolerance:g} %")
 
     @cached_property
-    def remedies(self) -> tuple[Remedy, ...]:
+    def remedies(self) -> Remedies:
         """What can be done, each marched like the ring itself; one that the rolls cannot do is left out."""
         cut = self.trim + self.trailing_trim
         left_over = (self.distance >= self.trim) & (self.distance <= self.distance[-1] - self.trailing_trim)
@@ -174,7 +193,7 @@ class FlatEnds(Record):
             left = ends.trim + ends.trailing_trim
             found.append(Remedy(name, ends.leading, ends.trailing, ends.kink_ratio, left, 0.0, words,
                                 ends.distance, ends.curvature))
-        return tuple(found)
+        return Remedies(found)
 
 
 def flat_ends(machine: Machine, stock: Stock, material: Material, released_radius: float, *,

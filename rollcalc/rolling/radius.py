@@ -24,7 +24,8 @@ LOOSE_TILT = 0.5
 """Beyond this slope in the nip it is the pinch that fails, and not the reach of the bending roll. [rad]"""
 
 
-def setting_for_radius(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
+def setting_for_radius(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike | None = None, *,
+                       inside_radius: FloatLike | None = None, inside_diameter: FloatLike | None = None,
                        entering_radius: FloatLike = math.inf, feed: str = "forward") -> Setting:
     r"""Return where the rolls go for a wanted radius.
 
@@ -32,8 +33,10 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     ----------
     machine, stock, material : Machine, Stock and Material
         The machine, the piece and its metal.
-    released_radius : float or array, broadcastable with the other numbers
-        Wanted radius after release, to mid-thickness. [mm]
+    released_radius : float or array, broadcastable with the other numbers, or None
+        Wanted radius after release, to mid-thickness; give either this or one of the next two. [mm]
+    inside_radius, inside_diameter : float or array, broadcastable with the other numbers, or None
+        The same as a shop measures it, to the inside face. [mm]
     entering_radius : float or array, broadcastable with the other numbers
         Radius the stock already has from an earlier pass in the same direction; infinite for flat stock. [mm]
     feed : str
@@ -75,7 +78,7 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     """
     check_stock(machine, stock)
     machine = machine_for(machine, stock)
-    wanted = checked_radius(stock, "released radius", released_radius)
+    wanted = _to_middle(stock, released_radius, inside_radius, inside_diameter)
     shape = common_shape(machine, stock, material, wanted, entering_radius)
     entering = _entering_curvature(machine, stock, entering_radius, feed)
     opened = np.asarray(1 / np.asarray(wanted) < np.asarray(entering) * (1 - 1e-12))
@@ -87,6 +90,22 @@ def setting_for_radius(machine: Machine, stock: Stock, material: Material, relea
     _check_held(machine, stock, state, wanted)
     check_travel(machine, stock, state.travel, "ask for a larger radius")
     return setting
+
+
+def _to_middle(stock: Stock, released: FloatLike | None, radius: FloatLike | None,
+               diameter: FloatLike | None) -> FloatLike:
+    """Return the radius to mid-thickness from the one size that was given."""
+    given = [way for way in (("released radius", released), ("inside radius", radius), ("inside diameter", diameter))
+             if way[1] is not None]
+    if len(given) != 1 and (radius is not None or diameter is not None):
+        names = " and ".join(name for name, _ in given)
+        raise InputError(f"sizes given are {names}, but must be exactly one of released radius, inside radius and "
+                         "inside diameter: say to which face you measure.")
+    if radius is None and diameter is None:
+        return checked_radius(stock, "released radius", released)  # type: ignore[arg-type]
+    name, size = given[0]
+    inside = np.asarray(checked(name, size, "mm", above=0, advice="measure it across the hole"))
+    return checked_radius(stock, name, plain(inside / (1 if diameter is None else 2) + np.asarray(stock.depth) / 2))
 
 
 def setting_for_travel(machine: Machine, stock: Stock, material: Material, travel: FloatLike, *,

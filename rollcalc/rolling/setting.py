@@ -65,7 +65,8 @@ class Setting(Record):
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        return "Setting: " + ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
+        job = ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
+        return f"Setting: {job}, {self.machine.nip}"
 
     @property
     def turns(self) -> FloatLike:

@@ -15,6 +15,9 @@ LONGEST = 800
 
 STYLE = "text-align:left;padding:.15em .8em .15em 0;vertical-align:top"
 
+CAPTION = "text-align:left;font-weight:bold;min-width:36em"
+"""A caption is no narrower than a line of text, however narrow its table."""
+
 
 @dataclass(frozen=True)
 class Shown:
@@ -87,7 +90,7 @@ class Written(Record):
 
 
 def said(value: Any, unit: str = "") -> str:
-    """Return a value in words: a number with its unit, radians as degrees, many numbers by their range."""
+    """Return a value in words: a number with its unit, many by their range; radians as degrees, shares as percent."""
     if value is None or isinstance(value, (str, bool)):
         return "" if value is None else str(value)
     if isinstance(value, tuple):
@@ -99,11 +102,12 @@ def said(value: Any, unit: str = "") -> str:
     numbers = np.asarray(value)
     if numbers.dtype.kind not in "fiu":
         return f"{numbers.size} values" if numbers.ndim else str(value)
-    factor, unit = (180 / np.pi, "°") if unit == "rad" else (1.0, unit)
+    factor, unit = {"rad": (180 / np.pi, "°"), "%": (100.0, "%")}.get(unit, (1.0, unit))
     space = "" if unit in ("", "-", "°") else " "
     after = space + ("" if unit == "-" else unit)
     if numbers.size == 1:
-        return f"{_digits(numbers.item() * factor)}{after}"
+        number = numbers.item() * factor
+        return f"{_digits(number)}{after if np.isfinite(number) else ''}"
     ends = [_digits(float(end) * factor) for end in (numbers.min(), numbers.max())] if numbers.size else []
     return f"{numbers.size} values" + (f", {ends[0]} to {ends[1]}{after}" if ends else "")
 
@@ -129,7 +133,7 @@ def as_text(shown: Shown) -> str:
 
 def as_html(shown: Shown) -> str:
     """Return a table: a caption, header cells for columns and rows, bars that say nothing the numbers do not."""
-    caption = f'<caption style="text-align:left;font-weight:bold">{escape(shown.caption)}</caption>'
+    caption = f'<caption style="{CAPTION}">{escape(shown.caption)}</caption>'
     parts = [f'<table class="rollcalc-answer">{caption}']
     if shown.head:
         cells = "".join(f'<th scope="col" style="{STYLE}">{escape(cell)}</th>' for cell in shown.head)
@@ -169,6 +173,8 @@ def _digits(number: float) -> str:
     """Return a number with four digits, and no power of ten where it can be helped."""
     if not np.isfinite(number):
         return {np.inf: "infinite", -np.inf: "minus infinite"}.get(number, "no number")
+    if abs(number) < 1e-12:
+        return "0"  # what rounding leaves, which differs between processors
     return f"{number:.0f}" if 1000 <= abs(number) < 1e9 else f"{number:.4g}"
 
 

@@ -222,3 +222,20 @@ def test_what_makes_no_cone_gets_one_sentence(change, sentence):
 def test_a_rule_of_thumb_for_no_cone_is_refused(ends):
     with pytest.raises(rc.InputError):
         rc.cone_waist(*ends)
+
+
+def test_a_pattern_or_the_sizes_make_the_wall():
+    skirt = rc.frustum_pattern(220, 160, height=100)
+    metal = rc.MATERIALS["aluminium 3003-H14"]
+    wall = rc.Sheet(thickness=0.8, width=skirt.slant)
+    by_wall = rc.cone_setting(rc.DEMO_MACHINE, wall, metal, 220, 160)
+    sheet = rc.Sheet(thickness=0.8, width=1000)
+    by_pattern = rc.cone_setting(rc.DEMO_MACHINE, sheet, metal, pattern=skirt)
+    by_sizes = rc.cone_setting(rc.DEMO_MACHINE, sheet, metal, large_diameter=220, small_diameter=160, height=100)
+    assert by_pattern == by_wall
+    assert by_sizes.turns_left == pytest.approx(by_wall.turns_left, rel=1e-12)
+    assert "even curve" in repr(by_wall)
+    with pytest.raises(rc.InputError, match="pattern is given beside sizes"):
+        rc.cone_setting(rc.DEMO_MACHINE, sheet, metal, 220, 160, pattern=skirt)
+    with pytest.raises(rc.InputError, match="the pattern is 5, but must be one of a cone"):
+        rc.cone_setting(rc.DEMO_MACHINE, sheet, metal, pattern=5)

@@ -276,3 +276,15 @@ def test_a_thin_plate_tends_to_the_beam_and_a_thick_one_comes_out_larger():
 def test_the_peak_is_a_word_of_two():
     with pytest.raises(rc.InputError, match="peak is 'sharp', but must be 'plate' or 'beam'"):
         dataclasses.replace(PYRAMID, peak="sharp")
+
+
+@pytest.mark.parametrize("stock", [THIN, rc.FlatBar(3, 25), rc.RoundBar(6)])
+def test_a_size_to_the_inside_face_is_the_same_setting(stock):
+    middle = setting_for_radius(rc.DEMO_MACHINE, stock, STEEL, 90 + stock.depth / 2)
+    assert setting_for_radius(rc.DEMO_MACHINE, stock, STEEL, inside_radius=90) == middle
+    assert setting_for_radius(rc.DEMO_MACHINE, stock, STEEL, inside_diameter=180) == middle
+    for wrong in ({"released_radius": 90, "inside_radius": 90}, {"inside_radius": 90, "inside_diameter": 180}):
+        with pytest.raises(rc.InputError, match=r"sizes given are .* and .*, but must be exactly one"):
+            setting_for_radius(rc.DEMO_MACHINE, stock, STEEL, **wrong)
+    with pytest.raises(rc.InputError, match="inside diameter is -1 mm"):
+        setting_for_radius(rc.DEMO_MACHINE, stock, STEEL, inside_diameter=-1)

@@ -221,7 +221,7 @@ def test_different_contents_differ(one: object, two: object) -> None:
 
 @pytest.mark.parametrize(("value", "unit", "words"), [
     (None, "mm", ""), ("left", "", "left"), (True, "", "True"), (3, "-", "3"), (0.12345, "mm", "0.1235 mm"),
-    (12345.6, "N", "12346 N"), (math.pi, "rad", "180°"), (math.inf, "mm", "infinite mm"), (math.nan, "", "no number"),
+    (12345.6, "N", "12346 N"), (math.pi, "rad", "180°"), (math.inf, "mm", "infinite"), (math.nan, "", "no number"),
     (np.array([3.0, 1.0, 2.0]), "mm", "3 values, 1 to 3 mm"), (np.array([3.0]), "mm", "3 mm"),
     (np.array([]), "mm", "0 values"),
     ((140.0, 280.0), "MPa", "140.0, 280.0 MPa"), ((), "mm", ""), (tuple(range(9)), "mm", "9 of them"),

@@ -64,7 +64,7 @@ class Check(Record):
 
     def shown(self) -> Shown:
         """Return demand, limit and share."""
-        return Shown(self.message, (self.row,), ("check", "demand", "limit", "share"), shares=(self.share,))
+        return Shown(self.name, (self.row,), ("check", "demand", "limit", "share"), (self.message,), (self.share,))
 
     @property
     def share(self) -> float:
@@ -77,7 +77,8 @@ class Check(Record):
         demand, limit, *_ = self._worst()
         ends = ("out of reach" if np.isinf(demand) else f"{_short(demand)} {self.unit}".strip(),
                 "none" if np.isinf(limit) else f"{_short(limit)} {self.unit}".strip())
-        return (self.name, *ends, "—" if np.isinf(self.share) else f"{100 * self.share:.0f} %")
+        name = self.name if self.counts else f"{self.name} (only compared)"
+        return (name, *ends, "—" if np.isinf(self.share) else f"{100 * self.share:.0f} %")
 
     @property
     def ratio(self) -> FloatLike:

@@ -80,7 +80,7 @@ class Schedule(Record):
     def caption(self) -> str:
         """What this is, in a line."""
         job = ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
-        return f"Passes for a radius of {self.released_radius:.4g} mm: {job}"
+        return f"Passes for a radius of {self.released_radius:.4g} mm: {job}, {self.machine.nip}"
 
     def shown(self) -> Shown:
         """Return a row for each pass."""
@@ -90,5 +90,7 @@ class Schedule(Record):
             (f"{number}", *(f"{getattr(one, screw):g}" for screw in ("turns_left", "turns_right")[: len(screws)]),
              said(one.released_radius, "mm"), said(one.rise, "mm"), said(one.chord, "mm"), f"{one.crank_force:.0f} N")
             for number, one in enumerate(self.passes, start=1))
+        if not rows:
+            return Shown(self.caption, (), notes=self.warnings + self.notes)
         head = ("pass", *screws, "expect radius", "rise", "over a chord of", "crank")
         return Shown(self.caption, rows, head, self.warnings + self.notes)

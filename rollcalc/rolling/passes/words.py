@@ -7,8 +7,8 @@ import math
 from ..effort import SHORT_TIME_CEILING
 
 GENTLE = ("Same turns on both ends, and the same feed each time. Do not turn the screws while the stock stands still "
-          "in the rolls: it leaves a kink. Come from the flat side: turning back does not open a ring. Stop if you "
-          "struggle.")
+          "in the rolls: it leaves a kink. Come from the flat side: turning back does not open a ring. If the crank "
+          "does not go round easily, stop.")
 """How to come near a radius."""
 
 BACK = ("Cranking back with the screws further up bends much tighter, how much nobody can say. Take the piece out "
