@@ -15,7 +15,7 @@ SHEET = rc.Sheet(thickness=0.76, width=300)
 
 
 @given(stocks, materials, tightness)
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=300)
 def test_the_moment_of_the_curvature_under_a_moment_is_that_moment(stock, material, share):
     moment = rc.bending_moment(stock, material, share * 2 / stock.depth)
     curvature = rc.curvature_under_moment(stock, material, moment)

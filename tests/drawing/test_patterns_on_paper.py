@@ -96,7 +96,7 @@ def test_every_point_of_the_outline_is_printed_on_every_page_that_shows_its_plac
     assert (seen >= 1).all()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(width=st.floats(5, 900), height=st.floats(5, 900), paper=st.sampled_from([*PAPERS.values(), LEAST]))
 def test_pages_share_the_pattern_out_whole_and_overlap(width: float, height: float, paper) -> None:
     grid = tiling(square(width, height), paper)

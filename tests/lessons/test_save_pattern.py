@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rollcalc.drawing.patterns.files import FORMATS, pattern_bytes
@@ -143,7 +143,7 @@ def test_what_makes_no_sense_is_refused_at_once() -> None:
 JUNK = st.none() | st.booleans() | st.integers() | st.text(max_size=6) | st.lists(st.integers(), max_size=2)
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@settings(max_examples=60)
 @given(message=JUNK | st.fixed_dictionaries({}, optional=dict.fromkeys(("format", "place", "replace", "paper"), JUNK)))
 def test_whatever_the_browser_sends_there_is_a_sentence(message: Any) -> None:
     buttons, sent = SavePattern(SKIRT), []

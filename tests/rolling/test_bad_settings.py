@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given
+from hypothesis import given
 from hypothesis import settings as how
 from hypothesis import strategies as st
 
@@ -31,7 +31,7 @@ from rollcalc.rolling.limits.reach import clearance
 from tests.rolling.cases import PYRAMID, STEEL, THICK, THIN
 from tests.strategies import materials, not_finite, not_numbers, not_positive, stocks
 
-WILD = how(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+WILD = how(max_examples=60)
 lengths = st.floats(1e-3, 1e5)
 wild_pinch = st.builds(
     lambda upper, lower, bending, distance, angle, slack, force: PinchMachine(

@@ -200,7 +200,7 @@ machines = st.sampled_from([
 ])
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(machines, stocks, st.sampled_from(list(MATERIALS.values())), st.floats(20, 2000))
 def test_any_job_gets_a_verdict_in_three_words_and_sentences(
     machine: object, stock: Stock, metal: Material, radius: float
@@ -238,7 +238,7 @@ def test_no_machine_gets_a_sentence() -> None:
 # Properties ----------------------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=120)
 @given(st.floats(0.3, 3), st.floats(10, 700), st.floats(60, 400), st.floats(45, 150), st.floats(1.01, 1.6),
        st.sampled_from(["thickness", "width", "yield"]))
 def test_capacity_falls_with_thickness_width_and_yield(
@@ -256,7 +256,7 @@ def test_capacity_falls_with_thickness_width_and_yield(
         assert other[name].demand > one[name].demand if reached else np.isinf(other[name].ratio)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.floats(0.4, 2), st.floats(50, 700), st.floats(45, 200))
 def test_the_bending_moment_is_exactly_w_t_squared_yield(thickness: float, width: float, radius: float) -> None:
     found = check_capacity(DEMO_MACHINE, Sheet(thickness=thickness, width=width), STEEL, radius)
@@ -412,3 +412,12 @@ def test_how_wide_is_wide_is_a_caution_that_says_which_way():
     assert any("wide for a flat bar" in said and "larger" in said for said in band)
     many = check_capacity(DEMO_MACHINE, Sheet(thickness=np.array([0.7, 0.8]), width=30), STEEL, 90)
     assert not any("for a sheet" in said for said in many.cautions)
+
+
+def test_an_array_of_pinches_is_an_array_of_verdicts() -> None:
+    machine = replace(DEMO_MACHINE, pinch_force=np.array([2500.0, 6000.0]))
+    many = check_capacity(machine, Sheet(thickness=0.76, width=240), STEEL, 90)
+    for place, force in enumerate((2500.0, 6000.0)):
+        one = check_capacity(replace(DEMO_MACHINE, pinch_force=force), Sheet(thickness=0.76, width=240), STEEL, 90)
+        assert many.verdict[place] == one.verdict
+        assert np.asarray(many["roll stress"].ratio)[place] == pytest.approx(one["roll stress"].ratio)

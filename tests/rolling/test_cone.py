@@ -50,7 +50,7 @@ def test_equal_ends_are_a_cylinder(kind):
     assert cone["fan"].demand == 0
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(cones)
 def test_both_ends_get_the_radius_of_a_cone_square_to_its_wall(cone):
     large, small, slant = sizes(cone)
@@ -82,7 +82,7 @@ def test_the_bend_of_a_cone_by_the_second_fundamental_form():
     assert made.wanted_radii[0] == pytest.approx(250 * math.tan(2 / 7))
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(cones, st.floats(-1, 1), st.sampled_from(["left", "right"]))
 def test_screws_and_strips_lie_on_one_straight_roll(cone, place, side):
     large, small, slant = sizes(cone)
@@ -101,7 +101,7 @@ def test_screws_and_strips_lie_on_one_straight_roll(cone, place, side):
     assert made.released_radii[5] == pytest.approx(third, rel=1e-6)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(cones, st.floats(-1, 1))
 def test_left_and_right_are_mirrors(cone, place):
     large, small, slant = sizes(cone)
@@ -137,7 +137,7 @@ def test_the_rule_of_thumb_is_exact_where_curvature_changes_evenly():
     assert rc.cone_waist(np.array([300.0, 200.0]), 200.0).tolist() == pytest.approx([0.04, 0.0])
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.floats(0.5, 0.95), st.floats(0.02, 0.3))
 def test_a_steeper_cone_strays_slips_and_fans_more(ratio, less):
     gentle, steep = (

@@ -48,7 +48,7 @@ def test_bearings_add_what_coulomb_says() -> None:
     assert effort.pull - effort.drive_force == pytest.approx(0.1 * setting.bending_roll_force * 24 / 50)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.floats(30, 80), st.floats(30, 80), st.floats(30, 80), st.floats(0.02, 0.3), st.floats(0.02, 0.3))
 def test_energy_in_is_energy_spent(upper: float, lower: float, bending: float, bearings: float, grip: float) -> None:
     """Kept books for one millimetre of feed: metal, each journal's rubbing, and the slip of the larger front roll."""
@@ -108,7 +108,7 @@ def test_what_a_person_keeps_up_is_planned_for_where_a_machine_has_no_limit() ->
         assert KEEP_MOVING[people] == pytest.approx(kilograms * 9.80665, rel=0.03)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.floats(0.5, 3), st.floats(20, 700), st.floats(40, 150))
 def test_slopes_come_near_two_one_one_one_where_all_has_yielded(thickness: float, width: float, radius: float) -> None:
     slopes = effort_slopes(Sheet(thickness=thickness, width=width), STEEL, radius)

@@ -94,7 +94,6 @@ def folder() -> Any:
         yield Path(name)
 
 
-@settings(deadline=None)
 @given(machines)
 def test_what_is_written_is_read_back_to_the_last_digit(machine: Machine) -> None:
     with folder() as place:
@@ -103,7 +102,7 @@ def test_what_is_written_is_read_back_to_the_last_digit(machine: Machine) -> Non
         assert os.listdir(place) == ["machine.toml"]
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(machines, machines, st.sampled_from(["mm", "inch"]))
 def test_a_file_can_be_changed_to_any_other_machine(before: Machine, after: Machine, units: str) -> None:
     with folder() as place:
@@ -119,7 +118,7 @@ def test_a_file_can_be_changed_to_any_other_machine(before: Machine, after: Mach
         assert same(load_machine(file), before, 1e-12 if units == "inch" else 0.0)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(machines)
 def test_changing_nothing_changes_no_letter(machine: Machine) -> None:
     with folder() as place:

@@ -44,7 +44,7 @@ def test_the_cone_and_the_joint_are_geometry() -> None:
     assert out.joint_mismatch == pytest.approx(2 * math.pi * (radii[1] - radii[0]), rel=1e-12)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(st.floats(0.2, 8), st.floats(50, 150), st.floats(60, 700))
 def test_the_tolerable_difference_gives_the_gap_about_the_wanted_radius(gap: float, radius: float, width: float) -> (
     None

@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given
+from hypothesis import given
 from hypothesis import settings as how
 from hypothesis import strategies as st
 
@@ -26,7 +26,7 @@ from rollcalc.rolling.solver.span import leaving_span
 from rollcalc.stock import MATERIALS
 from tests.rolling.cases import PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, pinch_machines, pyramid_machines
 
-MANY = how(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+MANY = how(max_examples=60)
 
 
 def misses(machine, stock, radius, travel):

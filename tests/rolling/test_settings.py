@@ -7,7 +7,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given
+from hypothesis import given
 from hypothesis import settings as how
 from hypothesis import strategies as st
 
@@ -26,7 +26,7 @@ from rollcalc.rolling.solver.span import STEEPEST
 from tests.rolling.cases import KINDS, PERFECT, PYRAMID, STEEL, SWIFT, THICK, THIN, is_perfect, line_materials, settings
 from tests.strategies import materials
 
-MANY = how(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+MANY = how(max_examples=30)
 
 
 @MANY

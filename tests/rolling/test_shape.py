@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, reject
+from hypothesis import given, reject
 from hypothesis import settings as how
 from hypothesis import strategies as st
 
@@ -24,7 +24,7 @@ from tests.rolling.cases import (
 )
 from tests.strategies import materials
 
-SLOW = how(max_examples=16, deadline=None, suppress_health_check=list(HealthCheck))
+SLOW = how(max_examples=16)
 STEEP = 1.25
 """Above this slope [rad] sixteen Gauss points give less than 1e-9, and collocation needs thousands of nodes."""
 
@@ -85,7 +85,7 @@ def test_the_shape_is_that_of_the_boundary_value_problem(kind):
 
 
 @given(settings(materials=materials))
-@how(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+@how(max_examples=30)
 def test_every_roll_is_touched(setting):
     shape = span_shape(setting)
     centres, radii = roll_centres(setting)[:3], roll_centres(setting)[3]
@@ -103,7 +103,7 @@ def test_every_roll_is_touched(setting):
 
 
 @given(settings(materials=materials))
-@how(max_examples=30, deadline=None, suppress_health_check=list(HealthCheck))
+@how(max_examples=30)
 def test_forces_and_moments_balance_and_the_drive_is_the_plastic_work(setting):
     stock, material = setting.stock, setting.material
     top = rc.bending_moment(stock, material, 1 / setting.loaded_radius)
@@ -172,7 +172,7 @@ def test_two_points_on_a_span_are_its_ends(machine):
 
 
 @given(settings(machines), st.integers(2, 60))
-@how(max_examples=40, deadline=None, suppress_health_check=list(HealthCheck))
+@how(max_examples=40)
 def test_curvature_and_moment_fall_from_the_inside_roll(setting, points):
     shape = span_shape(setting, points)
     perfect = is_perfect(setting.machine)

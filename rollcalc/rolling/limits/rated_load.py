@@ -16,6 +16,7 @@ from rollcalc.stock.quantities import FloatLike, plain
 from rollcalc.stock.sections import Sheet
 
 from ..machine.kinds import Machine
+from ..solver.batches import common_shape
 from ..solver.steady_state import Held, held, held_at_travel
 
 SMALLEST_RING = 1.5
@@ -55,6 +56,7 @@ class RatedLoad:
         wanted = plain(np.minimum(1 / tight, kept))
         loaded = np.asarray(loaded_curvature(sheet, metal, wanted))
         loaded = np.where(loaded > 0, loaded, tightest)  # foil that springs back flat even from the roll itself
+        loaded = np.broadcast_to(loaded, common_shape(machine, sheet, metal, loaded))  # a pinch may be an array
         state = held(machine, sheet, metal, loaded, 0.0, "forward")
         beyond = ~np.isfinite(state.travel)
         if np.any(beyond):  # rolls that cannot hold this ring: the tightest curve they hold

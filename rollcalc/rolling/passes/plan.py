@@ -185,11 +185,22 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
     settings = _settings_within(base, fewest, shift)
     passes = tuple(_pass(one, chord, shift) for one in settings)
     last = passes[-1]
-    notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius),
+    notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius,
+                            _one_step_more(settings[-1], base.step_turns)),
              GENTLE, BACK, *([] if isinstance(base.machine, PinchMachine) else [CURVED])]
     warnings = tuple(crank_words(number, one.crank_force, one.crank_force_least, base.crank_limit)
                      for number, one in enumerate(passes, 1) if one.crank_force > base.crank_limit * (1 + _ROUNDING))
     return replace(base, passes=passes, notes=tuple(notes), warnings=warnings)
+
+
+def _one_step_more(last: Setting, step_turns: float) -> float:
+    """Return the radius after one more pass with the screws a step further; infinite where there is none."""
+    machine, entering = last.machine, float(last.released_radius)
+    try:
+        return float(setting_for_travel(machine, last.stock, last.material, float(last.travel) + step_turns *
+                                        machine.screw_pitch, entering_radius=entering).released_radius)
+    except InputError:
+        return math.inf
 
 
 def _settings_within(base: Schedule, fewest: int, shift: float) -> list[Setting]:

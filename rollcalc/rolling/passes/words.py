@@ -21,11 +21,12 @@ CURVED = ("Each pass is worked out for the curve it enters with: a curved plate 
 """What a curved plate does between two bottom rolls."""
 
 
-def leftover_words(turns: float, step_turns: float, reached: float, wanted: float) -> str:
-    """Return what whole steps of the screws leave over."""
+def leftover_words(turns: float, step_turns: float, reached: float, wanted: float, further: float) -> str:
+    """Return what whole steps of the screws leave over, and what one more step would make of it."""
     said = "no lasting curve" if math.isinf(reached) else f"{reached:.4g} mm"
+    more = f", which would leave about {further:.4g} mm" if math.isfinite(further) else ""
     return (f"The last setting, {turns:g} turns, gives {said} where {wanted:.4g} mm is wanted; measure before the next "
-            f"{step_turns:g} turn.")
+            f"{step_turns:g} turn{more}.")
 
 
 def too_tight_words(measured: float, wanted: float) -> str:
