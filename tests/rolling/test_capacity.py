@@ -12,6 +12,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rollcalc.rolling import (
+    Check,
+    bowed_radii,
+    two_thirds_radius,
+    two_thirds_travel,
     DEMO_MACHINE,
     Capacity,
     PyramidMachine,
@@ -421,3 +425,25 @@ def test_an_array_of_pinches_is_an_array_of_verdicts() -> None:
         one = check_capacity(replace(DEMO_MACHINE, pinch_force=force), Sheet(thickness=0.76, width=240), STEEL, 90)
         assert many.verdict[place] == one.verdict
         assert np.asarray(many["roll stress"].ratio)[place] == pytest.approx(one["roll stress"].ratio)
+
+
+def test_what_binds_is_judged_with_the_hardest_metal() -> None:
+    """A check that only the hardest metal exceeds drives the verdict, by that metal's demand."""
+    setting = check_capacity(DEMO_MACHINE, Sheet(thickness=0.76, width=240), STEEL, 90).setting
+    checks = tuple(Check(name, demand, 1.0, "N", "a test", "none", hard)
+                   for name, demand, hard in (("near", 0.99, 0.99), ("harder", 0.8, 1.2), ("hard", 0.98, 1.1)))
+    assert Capacity("", checks, (), (), setting).binding.name == "harder"
+    beyond = (*checks, Check("beyond", 1.05, 1.0, "N", "a test", "none", 1.06))
+    assert Capacity("", beyond, (), (), setting).binding.name == "beyond"
+
+
+@pytest.mark.parametrize("radius", [60.0, 150.0])
+def test_a_bow_changes_the_radius_as_the_travel_it_takes_away(radius: float) -> None:
+    """Beside the rule of two thirds, set back by the bow: two ways to the same small change."""
+    sheet = Sheet(thickness=0.76, width=240)
+    setting = setting_for_radius(PERFECT, sheet, STEEL, radius)
+    bowed = bowed_radii(setting)
+    lean = math.radians(PERFECT.guide_angle_degrees - 90)
+    lost = bowed.bending_bow / math.cos(setting.contact_angle - lean)
+    back = two_thirds_radius(PERFECT, sheet, STEEL, two_thirds_travel(PERFECT, sheet, STEEL, radius) - lost)
+    assert bowed.middle_radius - radius == pytest.approx(back - radius, rel=0.1)
