@@ -32,11 +32,9 @@ def rolling_up() -> Panel:
 
 def _cone_controls() -> tuple[Control, ...]:
     """Return the sizes of a cone."""
-    return (
-        Control("large_diameter", "Large end", "mm", 160, 300, 2, 220),
-        Control("small_diameter", "Small end", "mm", 0, 160, 2, 60),
-        Control("height", "Height", "mm", 40, 200, 2, 80),
-    )
+    return (Control("large_diameter", "Large end", "mm", 160, 300, 2, 220),
+            Control("small_diameter", "Small end", "mm", 0, 160, 2, 60),
+            Control("height", "Height", "mm", 40, 200, 2, 80))
 
 
 ALL = (cone, rolling_up)
