@@ -73,8 +73,7 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
     -----
     .. math:: M = E' I (\kappa - \kappa_r)
 
-    For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as
-    `released_curvature`.
+    For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as `released_curvature`.
     Source: derived in rollcalc.lessons.lesson04.derivations; Hibbeler, Mechanics of Materials, Example 6.24
     checks the hardening line (772 kip in).
 
@@ -106,8 +105,7 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
 def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike]:
     """Return (released curvature, its slope dκ_r/dκ, its area ∫κ_r dκ) at a loaded curvature ≥ 0.
 
-    Sums over the yielded fibres only, so every term is positive and nothing cancels, however
-    little has yielded.
+    Sums over the yielded fibres only, so every term is positive and nothing cancels, however little has yielded.
     """
     some_curvature = np.maximum(curvature, law.yield_strain / stock.depth)  # elastic, but not zero
     core = np.minimum(law.yield_strain / some_curvature, stock.depth / 2)

@@ -62,9 +62,8 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
 
     Notes
     -----
-    Weak thick metal springs back least, strong thin metal most, and the radius moves one way with
-    each, so the two corners hold the band. Validity: as `released_radius`; extremes of both ranges at once
-    are rarer than either alone.
+    Weak thick metal springs back least, strong thin metal most, and the radius moves one way with each, so the two
+    corners hold the band. Validity: as `released_radius`; extremes of both ranges at once are rarer than either alone.
     Source: corners of a monotone function; `rollcalc.stock.thickness_tolerance` gives EN 10131.
 
     Examples
