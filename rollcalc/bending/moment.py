@@ -16,7 +16,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, check
 from rollcalc.stock.sections import Stock, checked_stock
 
 from .first_yield import bending_stiffness
-from .law import FibreLaw, fibre_law
+from .law import SMOOTH_POINTS, FibreLaw, fibre_law
 
 
 def released_curvature(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
@@ -112,7 +112,8 @@ def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[Fl
     released: FloatLike = 0.0
     slope: FloatLike = 0.0
     area: FloatLike = 0.0
-    for height, fibre in stock.outer_fibres(core, law.points(stock)):
+    points = (law.is_straight and stock.exact_points) or SMOOTH_POINTS
+    for height, fibre in stock.outer_fibres(core, points):
         strain, share = height * curvature, fibre / stock.second_moment
         released = released + law.plastic_strain(strain) * height * share
         slope = slope + law.plastic_strain_slope(strain) * height**2 * share

@@ -40,10 +40,8 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal, with its yield range.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal, with its yield range.
     loaded_radius : float or array, broadcastable with the stock's numbers
         Radius while the rolls hold it, to mid-thickness. [mm]
     thickness_tolerance : float or array, broadcastable with the stock's numbers
@@ -57,8 +55,8 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
     Raises
     ------
     InputError
-        If the material has no yield range, the radius is impossible, or the tolerance is negative or
-        as large as the thickness.
+        If the material has no yield range, the radius is impossible, or the tolerance negative or as large as the
+        thickness.
 
     Notes
     -----
