@@ -1,7 +1,5 @@
 """The problem of lesson 00, to try the answering out."""
 
-from __future__ import annotations
-
 from ..engine.problem import Problem, Slip
 
 PROBLEMS = (

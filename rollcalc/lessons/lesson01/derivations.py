@@ -1,7 +1,5 @@
 """Why a plate's rating goes with width × thickness² × yield, and why a narrow strip bends the rolls harder."""
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Derivations, Step

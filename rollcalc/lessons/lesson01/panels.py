@@ -1,7 +1,5 @@
 """The panels of lesson 01: may I roll this, and how the rolls bow."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np

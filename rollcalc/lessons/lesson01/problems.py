@@ -1,7 +1,5 @@
 """The problems of lesson 01, may it roll."""
 
-from __future__ import annotations
-
 from math import sqrt
 
 import rollcalc as rc

@@ -1,7 +1,5 @@
 """The problems of lesson 02, three rolls and one circle."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import rollcalc as rc

@@ -3,8 +3,6 @@
 SymPy works out again every line that can be, and tests hold the last lines against the numbers of `rollcalc.bending`.
 """
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Derivations, Equations, Step, picked

@@ -1,7 +1,5 @@
 """The panels of lessons 00 and 04: a bent strip in the hand, and let go."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.metal.bend_graphs import moment_picture
 from rollcalc.drawing.metal.bend_view import side_view

@@ -1,7 +1,5 @@
 """The problems of lesson 04, springback."""
 
-from __future__ import annotations
-
 import rollcalc as rc
 
 from ..engine.problem import Problem, Slip

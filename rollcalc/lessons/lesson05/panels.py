@@ -1,7 +1,5 @@
 """The panels of lesson 05: the sheet between the rolls beside the circle, and the pinch surprise."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.machine_view import machine_name, machine_note
 from rollcalc.drawing.machine.span_graphs import pinch_picture

@@ -1,7 +1,5 @@
 """The problems of lesson 05, the sheet is not a circle."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import rollcalc as rc

@@ -1,7 +1,5 @@
 """Why passes share the work out and save nothing, derived step by step."""
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Step

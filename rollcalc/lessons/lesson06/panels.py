@@ -1,7 +1,5 @@
 """The panels of lesson 06: the crank as the work is shared out, and two screws that differ."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.passes.parallel_view import parallel_view
 from rollcalc.drawing.passes.pass_view import ROWS, pass_view

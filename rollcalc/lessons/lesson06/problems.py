@@ -1,7 +1,5 @@
 """The problems of lesson 06, passes and the crank."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc

@@ -1,7 +1,5 @@
 """The length of a blank, derived step by step."""
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Step

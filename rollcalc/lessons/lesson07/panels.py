@@ -1,7 +1,5 @@
 """The panel of lesson 07: the blank of a cylinder."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.patterns.blank_view import blank_view
 from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, Seam, cylinder_blank

@@ -1,7 +1,5 @@
 """The problems of lesson 07, blanks."""
 
-from __future__ import annotations
-
 import math
 from typing import Any
 

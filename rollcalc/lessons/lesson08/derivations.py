@@ -1,7 +1,5 @@
 """The pattern of a cone, derived step by step."""
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Step

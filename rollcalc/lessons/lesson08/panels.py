@@ -1,7 +1,5 @@
 """The panels of lesson 08: a cone, its pattern, and how that rolls up."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.patterns.cone_view import cone_view, rolling_up_view
 from rollcalc.layout import frustum_pattern

@@ -1,7 +1,5 @@
 """The problems of lesson 08, the pattern of a cone."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc

@@ -1,7 +1,5 @@
 """The formulas of a cone on the machine, derived step by step."""
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Derivations, Step

@@ -1,7 +1,5 @@
 """The panels of lesson 09: the tilt of the bending roll and what its strips come to, and how the two ends feed."""
 
-from __future__ import annotations
-
 import math
 
 from rollcalc.drawing import Picture

@@ -1,7 +1,5 @@
 """The problems of lesson 09, the cone on the machine."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc

@@ -1,7 +1,5 @@
 """Why a round bar springs back more than a square one, and what a bar on edge asks for."""
 
-from __future__ import annotations
-
 import sympy as sp
 
 from ..engine.derivation import Derivation, Step

@@ -1,7 +1,5 @@
 """The panels of lesson 10: a round bar in its groove, and a flat bar the easy way against the hard way."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.groove_view import groove_view
 from rollcalc.drawing.machine.machine_view import machine_note

@@ -1,7 +1,5 @@
 """The problems of lesson 10, bars in grooves and flat bars."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc
