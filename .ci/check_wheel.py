@@ -28,14 +28,17 @@ def main() -> None:
         held = TOP / "binder" / "constraints.txt"
         subprocess.run([*pip, "install", "--constraint", held, f"{wheel}[lessons]"], check=True)
         serve(folder)
-    print(f"{wheel.name} carries {len(wanted())} lesson files and opens them.")
+    print(f"{wheel.name} carries {len(wanted())} files of lessons and data, and opens the lessons.")
 
 
 def wanted() -> set[str]:
-    """Return the names the project's lessons must have in the wheel."""
+    """Return the names that the project's lessons, and the data the library reads, must have in the wheel."""
     lessons = (path for path in (TOP / "notebooks").rglob("*") if path.is_file())
     shown = (path.relative_to(TOP) for path in lessons)
-    return {f"rollcalc/{path.as_posix()}" for path in shown if not any(part.startswith(".") for part in path.parts)}
+    data = (path.relative_to(TOP).as_posix() for path in (TOP / "rollcalc").rglob("*")
+            if path.suffix in (".toml", ".csv", ".js", ".css"))
+    return {*data, *(f"rollcalc/{path.as_posix()}" for path in shown
+                     if not any(part.startswith(".") for part in path.parts))}
 
 
 def serve(folder: Path) -> None:

@@ -238,8 +238,8 @@ def exercises_agree_with_the_library(lesson: Lesson) -> Iterator[str]:
             yield f"{id}: the folded solution below does not say {formatted_answer(problem)}"
         if not feedback(problem, formatted_answer(problem)).correct:
             yield f"{id}: its own answer is not accepted"
-        for slip in problem.slips:
-            if slip.hint not in feedback(problem, problem.wrong_answer(slip)).message:
+        for slip, wrong in zip(problem.slips, problem.wrong_answers, strict=True):
+            if slip.hint not in feedback(problem, wrong).message:
                 yield f"{id}: a slip does not get its hint: {slip.hint}"
 
 

@@ -106,10 +106,8 @@ def plastic_moment(stock: Stock, material: Material) -> FloatLike:
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece.
-    material : Material
-        The metal; only its first yield counts here.
+    stock, material : Stock and Material
+        The piece and its metal, of which only the first yield counts here.
 
     Returns
     -------

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
@@ -31,6 +32,8 @@ class LinearLaw:
     yield_stress: FloatLike
     tangent_ratio: FloatLike
 
+    is_straight: ClassVar[bool] = True
+
     @property
     def yield_strain(self) -> FloatLike:
         """Strain where the fibre yields, ε_y = σ_y/E. [-]"""
@@ -48,10 +51,6 @@ class LinearLaw:
         """Return ∫ε_p dε from zero to a strain ≥ 0. [-]"""
         return plain((1 - self.tangent_ratio) * np.maximum(strain - self.yield_strain, 0.0) ** 2 / 2)
 
-    def points(self, stock: Stock) -> int:
-        """Return the Gauss points this law needs over the yielded part of a section. [-]"""
-        return stock.exact_points or SMOOTH_POINTS
-
 
 @dataclass(frozen=True, eq=False)
 class SwiftLaw:
@@ -65,6 +64,8 @@ class SwiftLaw:
     strength: FloatLike
     offset: FloatLike
     exponent: FloatLike
+
+    is_straight: ClassVar[bool] = False
 
     @property
     def yield_stress(self) -> FloatLike:
@@ -99,10 +100,6 @@ class SwiftLaw:
         stress = self.strength * (self.offset + plastic) ** self.exponent
         work = self.strength * ((self.offset + plastic) ** power - self.offset**power) / power
         return plastic**2 / 2 + (plastic * stress - work) / self.modulus
-
-    def points(self, stock: Stock) -> int:
-        """Return the Gauss points this law needs over the yielded part of a section. [-]"""
-        return SMOOTH_POINTS
 
     def _hardening_slope(self, plastic: FloatLike) -> FloatLike:
         """Return dσ/dε_p."""

@@ -16,7 +16,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, check
 from rollcalc.stock.sections import Stock, checked_stock
 
 from .first_yield import bending_stiffness
-from .law import FibreLaw, fibre_law
+from .law import SMOOTH_POINTS, FibreLaw, fibre_law
 
 
 def released_curvature(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
@@ -73,8 +73,7 @@ def bending_moment(stock: Stock, material: Material, loaded_curvature: FloatLike
     -----
     .. math:: M = E' I (\kappa - \kappa_r)
 
-    For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as
-    `released_curvature`.
+    For a rectangle of perfectly plastic metal this is M_y (3/2 − 1/(2u²)). Validity: as `released_curvature`.
     Source: derived in rollcalc.lessons.lesson04.derivations; Hibbeler, Mechanics of Materials, Example 6.24
     checks the hardening line (772 kip in).
 
@@ -106,15 +105,15 @@ def checked_curvature(stock: Stock, name: str, curvature: FloatLike) -> FloatLik
 def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike]:
     """Return (released curvature, its slope dκ_r/dκ, its area ∫κ_r dκ) at a loaded curvature ≥ 0.
 
-    Sums over the yielded fibres only, so every term is positive and nothing cancels, however
-    little has yielded.
+    Sums over the yielded fibres only, so every term is positive and nothing cancels, however little has yielded.
     """
     some_curvature = np.maximum(curvature, law.yield_strain / stock.depth)  # elastic, but not zero
     core = np.minimum(law.yield_strain / some_curvature, stock.depth / 2)
     released: FloatLike = 0.0
     slope: FloatLike = 0.0
     area: FloatLike = 0.0
-    for height, fibre in stock.outer_fibres(core, law.points(stock)):
+    points = (law.is_straight and stock.exact_points) or SMOOTH_POINTS
+    for height, fibre in stock.outer_fibres(core, points):
         strain, share = height * curvature, fibre / stock.second_moment
         released = released + law.plastic_strain(strain) * height * share
         slope = slope + law.plastic_strain_slope(strain) * height**2 * share

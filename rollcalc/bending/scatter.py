@@ -40,10 +40,8 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
 
     Parameters
     ----------
-    stock : Sheet, FlatBar or RoundBar
-        The piece, flat before it is bent.
-    material : Material
-        The metal, with its yield range.
+    stock, material : Stock and Material
+        The piece, flat before it is bent, and its metal, with its yield range.
     loaded_radius : float or array, broadcastable with the stock's numbers
         Radius while the rolls hold it, to mid-thickness. [mm]
     thickness_tolerance : float or array, broadcastable with the stock's numbers
@@ -57,14 +55,13 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
     Raises
     ------
     InputError
-        If the material has no yield range, the radius is impossible, or the tolerance is negative or
-        as large as the thickness.
+        If the material has no yield range, the radius is impossible, or the tolerance negative or as large as the
+        thickness.
 
     Notes
     -----
-    Weak thick metal springs back least, strong thin metal most, and the radius moves one way with
-    each, so the two corners hold the band. Validity: as `released_radius`; extremes of both ranges at once
-    are rarer than either alone.
+    Weak thick metal springs back least, strong thin metal most, and the radius moves one way with each, so the two
+    corners hold the band. Validity: as `released_radius`; extremes of both ranges at once are rarer than either alone.
     Source: corners of a monotone function; `rollcalc.stock.thickness_tolerance` gives EN 10131.
 
     Examples

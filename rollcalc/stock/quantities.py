@@ -1,8 +1,7 @@
 """Checked numbers: every public function reads its arguments through this door.
 
-A number that makes no sense is answered by one sentence that names the quantity,
-the value with its unit, what is allowed, and what to do. Nothing is clamped or
-turned into a NaN.
+A number that makes no sense is answered by one sentence that names the quantity, the value with its unit, what is
+allowed, and what to do. Nothing is clamped or turned into a NaN.
 """
 
 from __future__ import annotations

@@ -126,7 +126,8 @@ def as_text(shown: Shown) -> str:
     wide = [max(map(len, column)) for column in columns]
     lines = ["  " + "  ".join(map(str.ljust, row, wide)).rstrip() for row in table]
     if shown.shares:
-        longest, bars = max(map(len, lines)), [""] * bool(shown.head) + [_text_bar(share) for share in shown.shares]
+        longest, blocks = max(map(len, lines)), [round(10 * _filled(share)) for share in shown.shares]
+        bars = [""] * bool(shown.head) + ["█" * number for number in blocks]
         lines = [f"{line:<{longest}}  {bar}".rstrip() for line, bar in zip(lines, bars, strict=True)]
     return "\n".join([shown.caption, *lines, *shown.notes])
 
@@ -145,11 +146,6 @@ def as_html(shown: Shown) -> str:
                      f"{_bar(shown.shares[number]) if shown.shares else ''}</tr>")
     parts.append("</tbody></table>")
     return "".join(parts) + "".join(f"<p>{escape(note)}</p>" for note in shown.notes)
-
-
-def _text_bar(share: float) -> str:
-    """Return a bar of blocks, ten for a full one."""
-    return "█" * round(10 * _filled(share))
 
 
 def _bar(share: float) -> str:

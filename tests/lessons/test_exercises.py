@@ -7,6 +7,7 @@ import sys
 import types
 from decimal import Decimal
 from fractions import Fraction
+from time import perf_counter
 
 import numpy as np
 import pytest
@@ -218,6 +219,56 @@ def test_the_answer_is_shown_in_one_way() -> None:
     assert formatted_answer(RING) == "66.3 mm"
     assert formatted_answer(ANGLE) == "72 deg"
     assert formatted_answer(Problem("99.4", "Nothing, within 1?", {}, lambda: -0.001, "", 1, digits=0)) == "0"
+
+
+def test_answers_are_computed_once() -> None:
+    calls: list[str] = []
+
+    def computed(name: str, number: float) -> float:
+        calls.append(name)
+        return number
+
+    half = Slip(lambda: computed("half", 5.0), "the other half is missing.")
+    made = Problem("99.5", "Ten, within 1?", {}, lambda: computed("true", 10.0), "", 1, (half,))
+    assert calls == ["true", "half"]
+    assert [feedback(made, number).correct for number in (10, 5, 3)] == [True, False, False]
+    assert calls == ["true", "half"]
+    assert check("06.1", 1).correct is False  # the problem is made
+    start = perf_counter()
+    check("06.1", 1)
+    assert perf_counter() - start < 0.05
+
+
+answer: object = ...
+"""The place for the answer in a notebook, which `check` empties again."""
+
+
+def test_an_answer_is_not_marked_twice() -> None:
+    global answer
+    answer = "89.9 mm"
+    assert check("00.1", answer).correct is False
+    assert answer is ..., "a cell that only says check(id, answer) next must find the place empty"
+    assert check("00.1", answer).correct is None
+
+
+def test_an_answer_that_was_not_checked_stays() -> None:
+    global answer
+    answer = own = "89.9 mm"
+    check("00.1", 90.38)
+    check("00.1")
+    assert answer is own
+    bare: dict[str, object] = {"check": check}
+    exec('line = check("00.1", 90.38)', bare)
+    assert bare["line"].correct is True  # type: ignore[attr-defined]
+    assert "answer" not in bare
+
+
+@pytest.mark.parametrize(("id", "shown"), [
+    ("4\n.1", r"4\n.1"), ("\x1b[31m", r"\x1b[31m"), ("\u202e1.40", r"\u202e1.40"), ("\ud800", r"\ud800"),
+    ("<b>", "<b>"), ("x" * 10_000, "x" * 80 + "…"), ("\0" * 79, r"\x00" * 20 + "…"),
+])
+def test_an_id_that_is_none_is_shown_on_one_short_line(id: str, shown: str) -> None:
+    assert check(id, 1).message.removeprefix("There is no exercise ").split(": did you mean")[0].rstrip(".") == shown
 
 
 def test_each_student_may_have_other_numbers() -> None:

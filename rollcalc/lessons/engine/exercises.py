@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -65,8 +66,12 @@ class Feedback:
 def check(id: str, answer: object = ...) -> Feedback:
     """Return one line on an answer: right, a hint, or not answered yet.
 
-    Whatever is passed gets a line, so that Run All always reaches the end. Text is read, never evaluated.
+    Whatever is passed gets a line, so that Run All always reaches the end. Text is read, never evaluated. The caller's
+    variable ``answer`` is empty again afterwards: a cell that forgets to set it must not have the last one marked.
     """
+    caller = sys._getframe(1).f_globals
+    if answer is not ... and caller.get("answer", ...) is answer:
+        caller["answer"] = ...
     if not issubclass(type(id), str):
         return Feedback("?", None, 'The exercise comes first, in quotes: check("04.1", answer).')
     name = str.__str__(id)
@@ -140,9 +145,10 @@ def _unknown(id: str) -> Feedback:
     numbers = [name.removeprefix("lesson") for name in _modules()]
     ids = [problem.id for number in numbers for problem in lesson_problems(number)]
     near = get_close_matches(id[:LONGEST_ANSWER], ids, n=3, cutoff=0.5)
-    shown = id if len(id) <= LONGEST_ANSWER else id[:LONGEST_ANSWER] + "…"
+    seen = repr(id[:LONGEST_ANSWER + 1])[1:-1]  # on one line, and what cannot be seen as its code
+    shown = seen if len(seen) <= LONGEST_ANSWER else f"{seen[:LONGEST_ANSWER]}…"
     question = f": did you mean {' or '.join(near)}?" if near else "."
-    return Feedback(id, None, _one_line(f"There is no exercise {shown}{question}"))
+    return Feedback(shown, None, f"There is no exercise {shown}{question}")
 
 
 def _unanswered(answer: object) -> bool:
@@ -166,8 +172,8 @@ def _finite(number: object) -> float:
 def _hint(problem: Problem, number: float) -> str:
     """Return what to say about a wrong number, most telling first."""
     true = problem.true_answer
-    wrongs = [(abs(number - wrong), slip.hint) for slip in problem.slips
-              if abs(number - (wrong := problem.wrong_answer(slip))) <= _reach(problem, wrong)]
+    wrongs = [(abs(number - wrong), slip.hint) for slip, wrong in zip(problem.slips, problem.wrong_answers, strict=True)
+              if abs(number - wrong) <= _reach(problem, wrong)]
     if wrongs:
         return min(wrongs)[1]
     for factor, units, words in GENERAL_SLIPS:

@@ -1,17 +1,35 @@
 """One word for one thing: the words of the trade, and the names the library gives to quantities.
 
-A test holds every public signature to this table, so a quantity has the same name and unit wherever it is met.
+The words stand in glossary.toml. A test holds every public signature to them, so a quantity has the same name and unit
+wherever it is met.
 """
 
 from __future__ import annotations
 
 import re
+import tomllib
 from dataclasses import astuple, dataclass
 from html import escape
-
-from .glossary_words import PATTERN_QUANTITIES, QUANTITIES, TRADE, Entry
+from pathlib import Path
 
 __all__ = ["PATTERN_QUANTITIES", "QUANTITIES", "TRADE", "Entry", "Table", "glossary_table", "names_table"]
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A word, and what it stands for: one row of the data file."""
+
+    name: str  # in code; empty for a word of the trade that no function asks for
+    words: str  # its name in the shop
+    symbol: str  # its letter in formulas; empty where it has none
+    unit: str  # "-" for a plain number; empty for a thing that is not a number
+    meaning: str  # in one sentence
+
+
+TRADE, QUANTITIES, PATTERN_QUANTITIES = (
+    tuple(Entry(*row) for row in rows)
+    for rows in tomllib.loads(Path(__file__).with_suffix(".toml").read_text(encoding="utf-8")).values())
+"""Words of the trade; every name that a public function of stock, bending and rolling asks for; and of layout."""
 
 
 @dataclass(frozen=True)

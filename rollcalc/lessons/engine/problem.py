@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from types import MappingProxyType
 
 from rollcalc.stock.quantities import InputError
@@ -45,14 +46,15 @@ class Problem:
         """The text with the inputs filled in."""
         return self.text.format(**self.inputs)
 
-    @property
+    @cached_property
     def true_answer(self) -> float:
-        """What the library computes from the inputs. [unit]"""
+        """What the library computes from the inputs, once. [unit]"""
         return float(self.answer(**self.inputs))
 
-    def wrong_answer(self, slip: Slip) -> float:
-        """What the slip makes of the same inputs. [unit]"""
-        return float(slip.wrong(**self.inputs))
+    @cached_property
+    def wrong_answers(self) -> tuple[float, ...]:
+        """What the slips make of the same inputs, once each and in their order. [unit]"""
+        return tuple(float(slip.wrong(**self.inputs)) for slip in self.slips)
 
     def with_inputs(self, **inputs: object) -> Problem:
         """Return the same problem with other numbers, one set for each student."""
@@ -72,11 +74,6 @@ def shown_number(problem: Problem, number: float) -> str:
     return f"{rounded:.{problem.digits}f} {problem.unit}".strip()
 
 
-def _half_digit(problem: Problem) -> float:
-    """Return half of the last digit shown. [unit]"""
-    return 0.5 * 10.0**-problem.digits
-
-
 def _faults(problem: Problem) -> Iterator[str]:
     """Yield what is wrong with a problem as it was written."""
     if not ID.fullmatch(problem.id):
@@ -93,11 +90,12 @@ def _faults(problem: Problem) -> Iterator[str]:
         yield f"the text does not print the tolerance, {tolerance}"
     if not math.isfinite(true):
         yield f"the answer is {true}"
-    if _half_digit(problem) > problem.tolerance:
+    half_digit = 0.5 * 10.0**-problem.digits  # of the last one shown
+    if half_digit > problem.tolerance:
         yield f"{problem.digits} decimals are too coarse for the tolerance"
-    wrongs = [problem.wrong_answer(slip) for slip in problem.slips]
+    wrongs = problem.wrong_answers
     for wrong, slip in zip(wrongs, problem.slips, strict=True):
         if not abs(wrong - true) > problem.tolerance:
             yield f"the slip {slip.hint!r} cannot be told from the right answer"
-        if sum(abs(wrong - other) <= _half_digit(problem) for other in wrongs) > 1:
+        if sum(abs(wrong - other) <= half_digit for other in wrongs) > 1:
             yield f"the slip {slip.hint!r} cannot be told from another slip"

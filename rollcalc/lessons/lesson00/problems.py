@@ -1,12 +1,9 @@
 """The problem of lesson 00, to try the answering out."""
 
-from __future__ import annotations
-
 from ..engine.problem import Problem, Slip
 
 PROBLEMS = (
-    Problem(
-        "00.1",
+    Problem("00.1",
         "The lantern's body is {inside_diameter} mm across inside, of sheet {thickness} mm thick. What is its radius "
         "to the middle of the thickness? Answer to 0.1 mm.",
         {"inside_diameter": 180, "thickness": 0.76},
@@ -15,6 +12,5 @@ PROBLEMS = (
                  "this is the inside radius: go on to the middle of the thickness."),
             Slip(lambda inside_diameter, thickness: inside_diameter / 2 + thickness,
                  "this is the outside radius: stop at the middle of the thickness."),
-            Slip(lambda inside_diameter, thickness: inside_diameter + thickness, "this is a diameter: halve it."),
-    )),
+            Slip(lambda inside_diameter, thickness: inside_diameter + thickness, "this is a diameter: halve it."))),
 )

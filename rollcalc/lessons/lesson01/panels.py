@@ -1,7 +1,5 @@
 """The panels of lesson 01: may I roll this, and how the rolls bow."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import numpy as np
@@ -40,13 +38,11 @@ def capacity() -> Panel:
     machine = load_machine()
     widest, thickest = chart_ends(machine)
     start = 10.0 * min(24, machine.working_width // 10)
-    return Panel(
-        capacity_picture,
-        Choice("metal", "Metal", METALS),
-        Control("thickness", "Thickness", "mm", 0.3, thickest, 0.02, 0.76),
-        Control("width", "Width along the rolls", "mm", 10, widest, 5, start),
-        Control("inside_radius", "Wanted radius, inside", "mm", 30, 300, 1, 90),
-    )
+    return Panel(capacity_picture,
+                 Choice("metal", "Metal", METALS),
+                 Control("thickness", "Thickness", "mm", 0.3, thickest, 0.02, 0.76),
+                 Control("width", "Width along the rolls", "mm", 10, widest, 5, start),
+                 Control("inside_radius", "Wanted radius, inside", "mm", 30, 300, 1, 90))
 
 
 def bow_picture(pinch: float, thickness: float, width: float, place: float, units: str) -> Picture:
@@ -62,13 +58,11 @@ def bow() -> Panel:
     """Return the second panel of lesson 01: how the rolls bow, enlarged, and how hard they work."""
     own = nip_machine()[0].pinch_force
     start = float(np.clip(round(float(np.mean(USUAL_PINCH if own is None else own)), -2), *PINCHES))
-    return Panel(
-        bow_picture,
-        Control("pinch", "Pinch of the front rolls", "N", *PINCHES, 100, start),
-        Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
-        width_control(10, 760),
-        Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0),
-    )
+    return Panel(bow_picture,
+                 Control("pinch", "Pinch of the front rolls", "N", *PINCHES, 100, start),
+                 Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
+                 width_control(10, 760),
+                 Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0))
 
 
 ALL = (capacity, bow)

@@ -1,7 +1,5 @@
 """The problems of lesson 01, may it roll."""
 
-from __future__ import annotations
-
 from math import sqrt
 
 import rollcalc as rc
@@ -30,8 +28,7 @@ def _stress(width: float, force: float) -> float:
 
 
 PROBLEMS = (
-    Problem(
-        "01.1",
+    Problem("01.1",
         "The bench roll's plate says 0.76 mm over 760 mm. A strip of the same steel is {width} mm wide. How thick may "
         "it be by width times thickness squared alone? Answer to 0.02 mm.",
         {"width": 120}, lambda width: _thickest(STEEL, width), "mm", 0.02, digits=2, slips=(
@@ -39,10 +36,8 @@ PROBLEMS = (
                  "this keeps width times thickness; the thickness counts twice, so take a root."),
             Slip(lambda width: RATED * sqrt(width / FULL),
                  "narrower stock may be thicker, not thinner: the other way round."),
-            Slip(lambda width: RATED, "this is the plate's own sheet; yours is narrower."),
-    )),
-    Problem(
-        "01.2",
+            Slip(lambda width: RATED, "this is the plate's own sheet; yours is narrower."))),
+    Problem("01.2",
         "Now sheet over the full 760 mm, but of {metal}. How thick may it be, by nominal yield alone? Answer to "
         "0.01 mm.",
         {"metal": "stainless 304, annealed"}, lambda metal: _thickest(metal, FULL), "mm", 0.01, digits=2, slips=(
@@ -50,10 +45,8 @@ PROBLEMS = (
                  "this divides by the ratio of the yields; the thickness counts twice, so take a root."),
             Slip(lambda metal: RATED * sqrt(_yield(metal) / _yield(STEEL)),
                  "harder metal must be thinner, not thicker: the other way round."),
-            Slip(lambda metal: RATED, "this is the plate's own steel; yours is harder."),
-    )),
-    Problem(
-        "01.3",
+            Slip(lambda metal: RATED, "this is the plate's own steel; yours is harder."))),
+    Problem("01.3",
         "A bar {width} mm wide lies in the middle of the bench roll, pinched with {force} N. Sheet over the full "
         "760 mm is pinched with the same force. How many times as hard does the bar strain the lower front roll? "
         "Answer to 0.03. And why not thirty times, as it is thirty times narrower?",
@@ -65,6 +58,5 @@ PROBLEMS = (
                  "upside down: the bar strains the roll harder."),
             Slip(lambda width, force: 2.0,
                  "twice is for a point against the whole span; the bar has a width, and the sheet ends before the "
-                 "bearings."),
-    )),
+                 "bearings."))),
 )

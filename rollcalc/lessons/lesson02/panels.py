@@ -1,7 +1,5 @@
 """The panels of lesson 02: the circle through the rolls, on the machine of the machine file or the demo machine."""
 
-from __future__ import annotations
-
 import math
 
 from rollcalc.drawing import Picture

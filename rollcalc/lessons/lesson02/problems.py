@@ -1,7 +1,5 @@
 """The problems of lesson 02, three rolls and one circle."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import rollcalc as rc
@@ -41,8 +39,7 @@ def _against_springback(metal: str, thickness: float, turns: float) -> float:
 
 
 PROBLEMS = (
-    Problem(
-        "02.1",
+    Problem("02.1",
         "The screws of the bench roll stand at {turns} turns from touch; the sheet is {thickness} mm thick. Which "
         "radius has the circle through the rolls, to mid-thickness? Answer to 0.2 mm.",
         {"turns": 12, "thickness": 0.76}, _circle, "mm", 0.2, slips=(
@@ -51,10 +48,8 @@ PROBLEMS = (
             Slip(lambda turns, thickness: _circle(turns, thickness, UPRIGHT),
                  "this is for a roll that rises straight up: the guide leans back."),
             Slip(lambda turns, thickness: _circle(turns, thickness) - thickness / 2,
-                 "this is measured to the inside; the answer is to mid-thickness."),
-    )),
-    Problem(
-        "02.2",
+                 "this is measured to the inside; the answer is to mid-thickness."))),
+    Problem("02.2",
         "The lantern's collar is {thickness} mm thick and {inside_diameter} mm across inside. How many turns from "
         "touch make a circle of that size through the rolls of the bench roll? Answer to 0.1 turns.",
         {"inside_diameter": 75, "thickness": 0.6},
@@ -66,10 +61,8 @@ PROBLEMS = (
                  MACHINE.screw_pitch * circle_turns((inside_diameter + thickness) / 2, thickness),
                  "this is the travel in millimetres: divide by the pitch of the screw."),
             Slip(lambda inside_diameter, thickness: circle_turns((inside_diameter + thickness) / 2, thickness, UPRIGHT),
-                 "this is for a roll that rises straight up: the guide leans back."),
-    )),
-    Problem(
-        "02.3",
+                 "this is for a roll that rises straight up: the guide leans back."))),
+    Problem("02.3",
         "{thickness} mm {metal}, 240 mm wide, with the yield of the table, is rolled at {turns} turns in a perfect "
         "nip. By how many per cent is the radius that comes out larger than the circle through the rolls? Take "
         "rc.radius_for_travel for what comes out, with machine.with_perfect_nip(). Answer to 0.5 %.",
@@ -83,6 +76,5 @@ PROBLEMS = (
             Slip(lambda metal, thickness, turns: 100 * _comes_out(metal, thickness, turns) / _circle(turns, thickness),
                  "this is the whole of it; take away the 100 % of the circle itself."),
             Slip(lambda metal, thickness, turns: _comes_out(metal, thickness, turns) - _circle(turns, thickness),
-                 "this is the difference in millimetres."),
-    )),
+                 "this is the difference in millimetres."))),
 )

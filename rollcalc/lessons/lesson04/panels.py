@@ -1,7 +1,5 @@
 """The panels of lessons 00 and 04: a bent strip in the hand, and let go."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.metal.bend_graphs import moment_picture
 from rollcalc.drawing.metal.bend_view import side_view
@@ -47,12 +45,10 @@ def release() -> Panel:
 
 def _bent_sheet_controls() -> tuple[Choice | Control, ...]:
     """Return the controls of a bent sheet: stock first, then the wanted shape."""
-    return (
-        Choice("metal", "Metal", SHEET_METALS),
-        Control("thickness", "Thickness", "mm", 0.4, 3.0, 0.02, 0.76),
-        Control("yield_place", "Yield: weakest 0, strongest 100", "%", 0, 100, 5, 50),
-        Control("loaded_radius", "Radius while held", "mm", 20, 300, 1, 60),
-    )
+    return (Choice("metal", "Metal", SHEET_METALS),
+            Control("thickness", "Thickness", "mm", 0.4, 3.0, 0.02, 0.76),
+            Control("yield_place", "Yield: weakest 0, strongest 100", "%", 0, 100, 5, 50),
+            Control("loaded_radius", "Radius while held", "mm", 20, 300, 1, 60))
 
 
 ALL = (springback, release)

@@ -1,7 +1,5 @@
 """The panels of lesson 05: the sheet between the rolls beside the circle, and the pinch surprise."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.machine_view import machine_name, machine_note
 from rollcalc.drawing.machine.span_graphs import pinch_picture
@@ -50,23 +48,19 @@ def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_fo
 
 def span() -> Panel:
     """Return the first panel of lesson 05: wind the screws, and see sheet and circle part company."""
-    return Panel(
-        span_picture,
-        Choice("metal", "Metal", SPAN_METALS),
-        Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
-        Control("turns", "Turns of the screws", "turns", 0, 20, 0.05, 12.9),
-    )
+    return Panel(span_picture,
+                 Choice("metal", "Metal", SPAN_METALS),
+                 Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
+                 Control("turns", "Turns of the screws", "turns", 0, 20, 0.05, 12.9))
 
 
 def pinch() -> Panel:
     """Return the second panel of lesson 05: the same setting in a nip that is pressed more or less hard."""
-    return Panel(
-        pressed_picture,
-        Choice("metal", "Metal", SPAN_METALS),
-        Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
-        Control("wanted_radius", "Radius the screws are set for", "mm", 60, 300, 1, 90),
-        Control("pinch_force", "Pinch force", "N", 1000, 10_000, 100, 2500),
-    )
+    return Panel(pressed_picture,
+                 Choice("metal", "Metal", SPAN_METALS),
+                 Control("thickness", "Thickness", "mm", 0.4, 1.6, 0.02, 0.76),
+                 Control("wanted_radius", "Radius the screws are set for", "mm", 60, 300, 1, 90),
+                 Control("pinch_force", "Pinch force", "N", 1000, 10_000, 100, 2500))
 
 
 ALL = (span, pinch)

@@ -1,7 +1,5 @@
 """The problems of lesson 05, the sheet is not a circle."""
 
-from __future__ import annotations
-
 from dataclasses import replace
 
 import rollcalc as rc
@@ -33,8 +31,7 @@ def _pressed(metal: str, thickness: float, radius: float, force: float) -> float
 
 
 PROBLEMS = (
-    Problem(
-        "05.1",
+    Problem("05.1",
         "The sheet is {thickness} mm {metal}, 240 mm wide. The bench roll is pinched with 2500 N. How many turns of "
         "the screws, from touch, leave a radius of {radius} mm? Answer to 0.1 turns.",
         {"metal": STEEL, "thickness": 0.76, "radius": 120}, turns, "turns", 0.1, digits=2, slips=(
@@ -47,10 +44,8 @@ PROBLEMS = (
             Slip(lambda metal, thickness, radius: MACHINE.screw_pitch * turns(metal, thickness, radius),
                  "this is the travel in mm; one turn of the screws is 1.5 mm."),
             Slip(lambda metal, thickness, radius: turns(metal, thickness, 2 * radius),
-                 "the diameter went in where a radius belongs."),
-    )),
-    Problem(
-        "05.2",
+                 "the diameter went in where a radius belongs."))),
+    Problem("05.2",
         "A sheet must be held at a radius of {held} mm in the nip so that {released} mm stay. Which radius must the "
         "circle through the rolls have, by the two-thirds rule? Answer to 0.3 mm.",
         {"held": 80, "released": 120}, lambda held, released: _circle(2 / 3, held, released), "mm", 0.3, slips=(
@@ -60,10 +55,8 @@ PROBLEMS = (
                  "this is half of the springback: near, but the curvature close to the nip lifts the sheet most."),
             Slip(lambda held, released: released + (held - released) * 2 / 3,
                  "these are two thirds of the way between the radii; take the curvatures, one over the radius."),
-            Slip(lambda held, released: held, "this circle holds all of the springback."),
-    )),
-    Problem(
-        "05.3",
+            Slip(lambda held, released: held, "this circle holds all of the springback."))),
+    Problem("05.3",
         "{thickness} mm {metal}, 240 mm wide: the screws of the bench roll are set for {radius} mm in a perfect nip. "
         "But the nip is pinched with {force} N. Which radius comes out? Answer to 1 mm. And what would you do at the "
         "machine?",
@@ -73,6 +66,5 @@ PROBLEMS = (
             Slip(lambda metal, thickness, radius, force: _pressed(metal, thickness, radius, force) - radius,
                  "this is how much the radius grows; the question asks for the radius itself."),
             Slip(lambda metal, thickness, radius, force: _pressed(metal, thickness, radius, 2500),
-                 "this is for the bench roll's own 2500 N; the question has another pinch."),
-    )),
+                 "this is for the bench roll's own 2500 N; the question has another pinch."))),
 )

@@ -1,7 +1,5 @@
 """The panels of lesson 06: the crank as the work is shared out, and two screws that differ."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.passes.parallel_view import parallel_view
 from rollcalc.drawing.passes.pass_view import ROWS, pass_view
@@ -26,13 +24,11 @@ def passes_picture(metal: str, thickness: float, wanted_radius: float, pass_coun
 
 def passes() -> Panel:
     """Return the first panel of lesson 06: share the work out, and see what the crank says."""
-    return Panel(
-        passes_picture,
-        Choice("metal", "Metal", SPAN_METALS),
-        Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
-        Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 60, 200, 0.2, 90.4),
-        Control("pass_count", "Number of passes", "", 1, ROWS, 1, 3),
-    )
+    return Panel(passes_picture,
+                 Choice("metal", "Metal", SPAN_METALS),
+                 Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
+                 Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 60, 200, 0.2, 90.4),
+                 Control("pass_count", "Number of passes", "", 1, ROWS, 1, 3))
 
 
 def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_gap: float, units: str) -> Picture:
@@ -49,13 +45,11 @@ def parallel_picture(eighths: float, width: float, wanted_radius: float, joint_g
 
 def parallel() -> Panel:
     """Return the second panel of lesson 06: two screws that differ."""
-    return Panel(
-        parallel_picture,
-        Control("eighths", "Screws differ by eighths of a turn", "", 0, 4, 0.5, 1),
-        width_control(40, 700),
-        Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 50, 120, 0.2, 90.4),
-        Control("joint_gap", "Gap that the seam can close", "mm", 0.5, 6, 0.5, 1),
-    )
+    return Panel(parallel_picture,
+                 Control("eighths", "Screws differ by eighths of a turn", "", 0, 4, 0.5, 1),
+                 width_control(40, 700),
+                 Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 50, 120, 0.2, 90.4),
+                 Control("joint_gap", "Gap that the seam can close", "mm", 0.5, 6, 0.5, 1))
 
 
 ALL = (passes, parallel)

@@ -1,7 +1,5 @@
 """The problems of lesson 06, passes and the crank."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc
@@ -18,8 +16,7 @@ def _dialled(metal: str, thickness: float, radius: float, number: int = -1,
 
 
 PROBLEMS = (
-    Problem(
-        "06.1",
+    Problem("06.1",
         "The sheet is {thickness} mm {metal}, 240 mm wide, and shall have a radius of {radius} mm. The bench roll is "
         "pinched with 2500 N, and you dial whole eighths of a turn. What do the knobs read in the last of three "
         "passes? Answer to 0.02 turns.",
@@ -41,10 +38,8 @@ PROBLEMS = (
                  _dialled(metal, thickness, radius) - _dialled(metal, thickness, radius, 1),
                  "this is how far you turn from the pass before; the knobs count from touch."),
             Slip(lambda metal, thickness, radius: _dialled(metal, thickness, 2 * radius),
-                 "the diameter went in where a radius belongs."),
-    )),
-    Problem(
-        "06.2",
+                 "the diameter went in where a radius belongs."))),
+    Problem("06.2",
         "A sheet {width} mm wide is fed {skew} degrees out of square and rolled to a full ring of radius {radius} mm. "
         "How far do the edges miss each other at the seam? Answer to 0.05 mm.",
         {"width": 240, "skew": 0.3, "radius": 90.38},
@@ -54,10 +49,8 @@ PROBLEMS = (
             Slip(lambda width, skew, radius: width * math.tan(math.radians(skew)),
                  "this is how far one corner lags at the nip; the seam comes after a whole way round."),
             Slip(lambda width, skew, radius: 2 * radius * math.tan(math.radians(skew)),
-                 "this goes straight across the ring; the sheet goes round it."),
-    )),
-    Problem(
-        "06.3",
+                 "this goes straight across the ring; the sheet goes round it."))),
+    Problem("06.3",
         "The body is pinched with 2500 N. In one pass the metal asks {metal_force} N of the crank, and the bearings "
         "ask {bearing_force} N more. Now you take {passes} passes to the same radius. Add up the forces at the crank "
         "of all passes. Answer to 2 N. And why would anyone take passes, then?",
@@ -68,6 +61,5 @@ PROBLEMS = (
             Slip(lambda metal_force, bearing_force, passes: metal_force + bearing_force,
                  "the bearings turn again in every pass, and ask again."),
             Slip(lambda metal_force, bearing_force, passes: metal_force / passes + bearing_force,
-                 "this is the force in one of the passes; the question asks for all of them together."),
-    )),
+                 "this is the force in one of the passes; the question asks for all of them together."))),
 )

@@ -1,7 +1,5 @@
 """The panel of lesson 07: the blank of a cylinder."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.patterns.blank_view import blank_view
 from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, Seam, cylinder_blank
@@ -23,13 +21,11 @@ def blank_picture(thickness: float, seam: str, seam_width: float, inside_diamete
 
 def blank() -> Panel:
     """Return the panel of lesson 07: thickness, seam and diameter make the blank."""
-    return Panel(
-        blank_picture,
-        Control("thickness", "Thickness", "mm", 0.4, 12.0, 0.02, 0.76),
-        Choice("seam", "Seam", SEAMS, "grooved seam"),
-        Control("seam_width", "Width of lap or turned edge", "mm", 3, 20, 0.5, 6),
-        Control("inside_diameter", "Inside diameter", "mm", 60, 200, 1, 180),
-    )
+    return Panel(blank_picture,
+                 Control("thickness", "Thickness", "mm", 0.4, 12.0, 0.02, 0.76),
+                 Choice("seam", "Seam", SEAMS, "grooved seam"),
+                 Control("seam_width", "Width of lap or turned edge", "mm", 3, 20, 0.5, 6),
+                 Control("inside_diameter", "Inside diameter", "mm", 60, 200, 1, 180))
 
 
 ALL = (blank,)

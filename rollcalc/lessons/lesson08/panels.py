@@ -1,7 +1,5 @@
 """The panels of lesson 08: a cone, its pattern, and how that rolls up."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.patterns.cone_view import cone_view, rolling_up_view
 from rollcalc.layout import frustum_pattern
@@ -32,11 +30,9 @@ def rolling_up() -> Panel:
 
 def _cone_controls() -> tuple[Control, ...]:
     """Return the sizes of a cone."""
-    return (
-        Control("large_diameter", "Large end", "mm", 160, 300, 2, 220),
-        Control("small_diameter", "Small end", "mm", 0, 160, 2, 60),
-        Control("height", "Height", "mm", 40, 200, 2, 80),
-    )
+    return (Control("large_diameter", "Large end", "mm", 160, 300, 2, 220),
+            Control("small_diameter", "Small end", "mm", 0, 160, 2, 60),
+            Control("height", "Height", "mm", 40, 200, 2, 80))
 
 
 ALL = (cone, rolling_up)

@@ -1,7 +1,5 @@
 """The problems of lesson 08, the pattern of a cone."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc
@@ -27,8 +25,7 @@ def _mean_gap(diameter: float, slant: float, steps: int) -> float:
 
 
 PROBLEMS = (
-    Problem(
-        "08.1",
+    Problem("08.1",
         "Make the roof steeper: {large} mm and {small} mm across its ends, to mid-thickness, but {height} mm high. How "
         "wide is the pattern's angle? Answer to 0.5 deg.",
         {"large": 220, "small": 60, "height": 120}, _angle, "deg", 0.5, slips=(
@@ -38,10 +35,8 @@ PROBLEMS = (
                  math.degrees(math.pi * (large - small) / math.hypot(height, large - small)),
                  "the wall leans by half the difference of the diameters, not by all of it."),
             Slip(lambda large, small, height: 360 - _angle(large, small, height),
-                 "this is the piece that is left over."),
-    )),
-    Problem(
-        "08.2",
+                 "this is the piece that is left over."))),
+    Problem("08.2",
         "The skirt is {large} mm and {small} mm across its ends, to mid-thickness, and {height} mm high. What is the "
         "outer radius of its pattern? Answer to 0.5 mm.",
         {"large": 220, "small": 160, "height": 100}, _outer, "mm", 0.5, slips=(
@@ -50,10 +45,8 @@ PROBLEMS = (
             Slip(lambda large, small, height: height * large / (large - small),
                  "the height went in where the slant belongs: measure along the wall."),
             Slip(lambda large, small, height: _outer(large, small, height) * 2,
-                 "this is a diameter: compasses want the radius."),
-    )),
-    Problem(
-        "08.3",
+                 "this is a diameter: compasses want the radius."))),
+    Problem("08.3",
         "A full cone is {diameter} mm across its end, with a slant of {slant} mm. On its pattern you divide the outer "
         "arc into {steps} equal parts. How much shorter are the {steps} straight chords together than the arc? Answer "
         "to 0.1 mm.",
@@ -64,6 +57,5 @@ PROBLEMS = (
                  -math.pi * diameter * stepped_arc_error(rc.frustum_pattern(diameter, 0, slant=slant), steps),
                  "the dividers were set on the cone's end; set them on the pattern's own arc."),
             Slip(lambda diameter, slant, steps: _mean_gap(diameter, slant, steps) / steps,
-                 "this is the error of one step; they add up."),
-    )),
+                 "this is the error of one step; they add up."))),
 )

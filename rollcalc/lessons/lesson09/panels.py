@@ -1,7 +1,5 @@
 """The panels of lesson 09: the tilt of the bending roll and what its strips come to, and how the two ends feed."""
 
-from __future__ import annotations
-
 import math
 
 from rollcalc.drawing import Picture
@@ -48,11 +46,9 @@ def feeding() -> Panel:
 
 def _sizes() -> tuple[Control, ...]:
     """Return the sizes of a cone that may come near the rolls."""
-    return (
-        Control("large_diameter", "Large end", "mm", 200, 300, 2, 220),
-        Control("small_diameter", "Small end", "mm", 60, 200, 2, 160),
-        Control("height", "Height", "mm", 60, 180, 2, 100),
-    )
+    return (Control("large_diameter", "Large end", "mm", 200, 300, 2, 220),
+            Control("small_diameter", "Small end", "mm", 60, 200, 2, 160),
+            Control("height", "Height", "mm", 60, 180, 2, 100))
 
 
 ALL = (on_the_rolls, feeding)

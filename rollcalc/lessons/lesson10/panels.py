@@ -1,7 +1,5 @@
 """The panels of lesson 10: a round bar in its groove, and a flat bar the easy way against the hard way."""
 
-from __future__ import annotations
-
 from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.groove_view import groove_view
 from rollcalc.drawing.machine.machine_view import machine_note
@@ -47,23 +45,19 @@ def edge_picture(metal: str, thickness: float, width: float, units: str) -> Pict
 def groove() -> Panel:
     """Return the first panel of lesson 10: a round bar, its groove, and the ring."""
     names = tuple(_name(one) for one in grooves(machine_with_grooves()[0]))
-    return Panel(
-        groove_picture,
-        Control("bar_diameter", "Diameter of the bar", "mm", 3, 8, 0.1, 6),
-        Choice("groove", "Groove", names, "for 6 mm bar" if "for 6 mm bar" in names else names[-1]),
-        Choice("metal", "Metal", BAR_METALS),
-        Control("inside_diameter", "Wanted inside diameter", "mm", 60, 240, 1, 90),
-    )
+    return Panel(groove_picture,
+                 Control("bar_diameter", "Diameter of the bar", "mm", 3, 8, 0.1, 6),
+                 Choice("groove", "Groove", names, "for 6 mm bar" if "for 6 mm bar" in names else names[-1]),
+                 Choice("metal", "Metal", BAR_METALS),
+                 Control("inside_diameter", "Wanted inside diameter", "mm", 60, 240, 1, 90))
 
 
 def edge() -> Panel:
     """Return the second panel of lesson 10: a flat bar, lying flat and on edge."""
-    return Panel(
-        edge_picture,
-        Choice("metal", "Metal", BAR_METALS),
-        Control("thickness", "Thickness of the bar", "mm", 1.5, 6, 0.1, 3),
-        Control("width", "Width of the bar", "mm", 6, 40, 0.5, 25),
-    )
+    return Panel(edge_picture,
+                 Choice("metal", "Metal", BAR_METALS),
+                 Control("thickness", "Thickness of the bar", "mm", 1.5, 6, 0.1, 3),
+                 Control("width", "Width of the bar", "mm", 6, 40, 0.5, 25))
 
 
 def _name(groove: Groove) -> str:

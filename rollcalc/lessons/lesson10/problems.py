@@ -1,7 +1,5 @@
 """The problems of lesson 10, bars in grooves and flat bars."""
 
-from __future__ import annotations
-
 import math
 
 import rollcalc as rc
@@ -25,8 +23,7 @@ def _moment_over_flat(width: float, thickness: float) -> float:
 
 
 PROBLEMS = (
-    Problem(
-        "10.1",
+    Problem("10.1",
         "The hanging ring is to be made of {diameter} mm round bar ({metal}), still {inside} mm inside. The bar lies "
         "in its groove on the bench roll, pinched with 2500 N. How many turns of the screws, from touch? Answer to "
         "0.03 turns.",
@@ -40,10 +37,8 @@ PROBLEMS = (
             Slip(lambda metal, diameter, inside: _turns(metal, diameter, inside / 2 + diameter),
                  "this radius goes to the outside; the library counts to the middle of the bar."),
             Slip(lambda metal, diameter, inside: _turns(metal, diameter, inside + diameter),
-                 "the diameter went in where a radius belongs."),
-    )),
-    Problem(
-        "10.2",
+                 "the diameter went in where a radius belongs."))),
+    Problem("10.2",
         "Two rings of {diameter} mm round bar, {inside} mm inside, are sawn from a spiral of {rounds} turns. How much "
         "bar does the spiral take? Answer to 1 mm.",
         {"diameter": 5, "inside": 70, "rounds": 2.5},
@@ -53,10 +48,8 @@ PROBLEMS = (
             Slip(lambda diameter, inside, rounds: rounds * math.pi * (inside + 2 * diameter),
                  "this goes round on the outside; take the middle of the bar."),
             Slip(lambda diameter, inside, rounds: math.floor(rounds) * math.pi * (inside + diameter),
-                 "these are the rings alone; the half turn is what falls away."),
-    )),
-    Problem(
-        "10.3",
+                 "these are the rings alone; the half turn is what falls away."))),
+    Problem("10.3",
         "A flat bar is {width} mm wide and {thickness} mm thick. How many times as large is its full "
         "plastic moment on edge as lying flat? Answer to 0.1. And how many times as stiff is it? Why more?",
         {"width": 20, "thickness": 4}, _moment_over_flat, "", 0.1, slips=(
@@ -65,6 +58,5 @@ PROBLEMS = (
             Slip(lambda width, thickness: thickness / width,
                  "this is lying flat against on edge: turn the fraction over."),
             Slip(lambda width, thickness: (width / thickness) ** 3,
-                 "deeper counts twice or three times, but the bar on edge is narrower, too."),
-    )),
+                 "deeper counts twice or three times, but the bar on edge is narrower, too."))),
 )
