@@ -128,9 +128,8 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
 
 def _bow_difference(setting: Setting, force: FloatLike, position: FloatLike, roll: str) -> FloatLike:
     """Return how much further a roll bows under the middle of the stock than under the edge where it bows least."""
-    half = np.asarray(getattr(setting.stock, "width", 0.0)) / 2
-    span = setting.machine.between_bearings / 2
-    bows = [np.asarray(roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
-                                place=plain(np.clip(position + side * half, -span, span))))
-            for side in (0.0, -1.0, 1.0)]
-    return plain(np.maximum(bows[0] - np.minimum(bows[1], bows[2]), 0.0))
+    half, span = np.asarray(getattr(setting.stock, "width", 0.0)) / 2, setting.machine.between_bearings / 2
+    middle, left, right = (roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
+                                    place=plain(np.clip(position + side * half, -span, span)))
+                           for side in (0.0, -1.0, 1.0))
+    return plain(np.maximum(middle - np.minimum(left, right), 0.0))

@@ -33,11 +33,9 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
         The machine, whose bearing span and roll modulus count, and the piece, over whose width the force is spread.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
-    position : float or array, broadcastable with force, or None
-        From the middle of the rolls to the middle of the stock; left is negative. None for the middle, and for a
-        round bar where its groove is. [mm]
-    place : float or array, broadcastable with force, or None
-        From the middle of the rolls to where the bow is asked for; None for the middle of the stock. [mm]
+    position, place : float or array, broadcastable with force, or None
+        From the middle of the rolls to the middle of the stock, None for the middle, and for a round bar where its
+        groove is; to where the bow is asked for, None for the middle of the stock. Left is negative. [mm]
     roll : str
         "bending", "upper" or "lower"; on a pyramid machine "bottom" or "top" for "bending" or "upper".
 
@@ -79,14 +77,12 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
 
     Parameters
     ----------
-    machine, stock : Machine and Stock
-        The machine, whose bearing span counts, and the piece, over whose width the force is spread.
+    machine, stock, roll : Machine, Stock and str
+        As for `roll_bow`.
     force : float or array, shape (...)
-        Force between roll and stock over the whole width. [N]
+        As for `roll_bow`. [N]
     position : float or array, broadcastable with force, or None
         As for `roll_bow`. [mm]
-    roll : str
-        As for `roll_bow`.
 
     Returns
     -------

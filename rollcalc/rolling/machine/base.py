@@ -46,17 +46,6 @@ class CheckedMachine(Record):
 
     def __post_init__(self) -> None:
         """Read every field through the door for numbers, then look at what hangs together."""
-        self._check_numbers()
-        if self.bearing_span is not None and self.bearing_span < self.working_width:
-            raise InputError(f"bearing span is {self.bearing_span:.6g} mm, but must be at least "
-                             f"{self.working_width:.6g} mm, the working width: measure it from the middle of one "
-                             "bearing to the middle of the other.")
-        for what, value in (("name", self.name), ("rated material", self.rated_material)):
-            if value is not None and not isinstance(value, str):
-                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
-
-    def _check_numbers(self) -> None:
-        """Read every number, or list of them."""
         for key in (key for name, key in MACHINE_KEYS.items() if hasattr(self, name) and key.kind_of_value != "text"):
             value, is_list = getattr(self, key.name), key.kind_of_value == "lengths"
             if (isinstance(value, tuple) and not value) if is_list else value is None:
@@ -65,6 +54,13 @@ class CheckedMachine(Record):
             check: Any = checked if is_list or key.may_be_array else checked_single
             number = check(words, value, key.unit, advice="measure it on the machine", **key.bounds)
             object.__setattr__(self, key.name, tuple(np.ravel(number).tolist()) if is_list else number)
+        if self.bearing_span is not None and self.bearing_span < self.working_width:
+            raise InputError(f"bearing span is {self.bearing_span:.6g} mm, but must be at least "
+                             f"{self.working_width:.6g} mm, the working width: measure it from the middle of one "
+                             "bearing to the middle of the other.")
+        for what, value in (("name", self.name), ("rated material", self.rated_material)):
+            if value is not None and not isinstance(value, str):
+                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
 
     def shown(self) -> Shown:
         """Return the fields that are not as usual, with their units, in the order of a machine file."""

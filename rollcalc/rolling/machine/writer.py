@@ -57,12 +57,8 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    path : str or path
-        The file to write.
-    overwrite : bool
-        Whether a file of that name may be changed.
+    machine, path, overwrite : PinchMachine or PyramidMachine, str or path, and bool
+        The machine; the file to write; whether a file of that name may be changed.
 
     Raises
     ------
@@ -96,11 +92,11 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
 
 def _kind(machine: Machine) -> str:
     """Return the word for this kind of machine."""
-    kind = next((word for word, made in KINDS.items() if type(machine) is made), None)
-    if kind is None:
-        raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: make one, "
-                         "or load one.")
-    return kind
+    for word, made in KINDS.items():
+        if type(machine) is made:
+            return word
+    raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: make one, or "
+                     "load one.")
 
 
 def _values(machine: Machine) -> dict[str, Any]:
@@ -203,15 +199,15 @@ def _add(document: TOMLDocument, name: str, written: Any) -> None:
     """Add a key: in place of the note that shows how it would look, or else at the end with its notes."""
     import tomlkit
 
-    place = next((place for place, (_, item) in enumerate(document.body) if _shows(item.as_string(), name)), None)
-    shown_as = document.body[place][1].as_string() if place is not None else f"# {name} = 0\n"
-    line = tomlkit.parse(shown_as.lstrip("# \t"))
+    body = document.body
+    place = next((place for place, (_, item) in enumerate(body) if _shows(item.as_string(), name)), None)
+    line = tomlkit.parse(f"{name} = 0\n" if place is None else body[place][1].as_string().lstrip("# \t"))
     line[name] = written
     if place is not None:
-        document.body[place] = line.body[0]
+        body[place] = line.body[0]
     else:
         notes = [(None, tomlkit.comment(note.removeprefix("# "))) for note in _notes(name)]
-        document.body.extend([(None, tomlkit.nl()), *notes, *line.body])
+        body.extend([(None, tomlkit.nl()), *notes, *line.body])
 
 
 def _shows(line: str, name: str) -> bool:
