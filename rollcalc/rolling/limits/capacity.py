@@ -14,7 +14,7 @@ from rollcalc.bending.width import width_caution
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.record import Record, Shown
-from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
+from rollcalc.stock.sections import RoundBar, Stock
 
 from ..bowed_radii import bowed_radii
 from ..deflection import stock_position
@@ -80,8 +80,8 @@ class Capacity(Record):
 
     def __str__(self) -> str:
         """Return the verdict and every sentence, one a line."""
-        lines = [check.message for check in self.checks] + [*self.unchecked, *self.cautions]
-        return "\n".join([str(self.verdict), *lines])
+        messages = (check.message for check in self.checks)
+        return "\n".join([str(self.verdict), *messages, *self.unchecked, *self.cautions])
 
 
 def check_capacity(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
@@ -201,6 +201,6 @@ def _cautions(machine: Machine, stock: Stock, material: Material) -> tuple[str, 
         said.append(f"The plate names no metal here: taken as {RatedLoad.USUAL}.")
     if material.yield_range is None:
         said.append(f"The yield of {material.name} is taken as exact; nobody knows it so well.")
-    if isinstance(stock, Sheet | FlatBar) and isinstance(machine, PinchMachine) and machine.nip_opening is None:
+    if isinstance(machine, PinchMachine) and machine.nip_opening is None and not isinstance(stock, RoundBar):
         said.append("How far the nip opens is not known: try the stock in it before anything else.")
     return tuple(said)

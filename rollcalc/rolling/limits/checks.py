@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -175,7 +174,7 @@ def _hardest(machine: Machine, stock: Stock, position: FloatLike, forces: tuple[
     """Return the largest bending stress in the three rolls [MPa], in a bar's groove, and which roll has it; a perfect
     nip strains none of the front rolls.
     """
-    arm = np.asarray(_on_rolls(machine, stock, position, unit_moment))
+    arm = np.asarray(unit_moment(*_on_rolls(machine, stock, position)))
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
     all_three = np.stack(np.broadcast_arrays(*(force * arm * 32 / (np.pi * size**3) for force, size in
                                                zip(known, machine.roll_diameters, strict=True))))
@@ -185,18 +184,14 @@ def _hardest(machine: Machine, stock: Stock, position: FloatLike, forces: tuple[
 
 def _bow(machine: PinchMachine, stock: Stock, position: FloatLike, force: FloatLike, roll: str) -> FloatLike:
     """Return how far a front roll bows under the middle of the stock. [mm]"""
-
-    def bow(ends: Ends, span: float) -> FloatLike:
-        return unit_bow((np.asarray(ends[0]) + ends[1]) / 2, ends, span)
-
+    (begin, end), span = _on_rolls(machine, stock, position)
     stiffness = machine.roll_modulus * np.pi * machine.body_diameter(roll) ** 4 / 64
-    return plain(np.asarray(force) * _on_rolls(machine, stock, position, bow) / stiffness)
+    return plain(np.asarray(force) * unit_bow((np.asarray(begin) + end) / 2, (begin, end), span) / stiffness)
 
 
-def _on_rolls(machine: Machine, stock: Stock, position: FloatLike,
-              unit: Callable[[Ends, float], FloatLike]) -> FloatLike:
-    """Return what a force of one on the stock does to a roll; stock that sticks out is cut to the rolls."""
+def _on_rolls(machine: Machine, stock: Stock, position: FloatLike) -> tuple[Ends, float]:
+    """Return where the stock begins and ends, cut to the rolls where it sticks out, and how long they are. [mm]"""
     span = machine.between_bearings
     width = np.minimum(pressed_width(stock), span)
     middle = span / 2 + np.clip(position, (width - span) / 2, (span - width) / 2)
-    return unit((plain(middle - width / 2), plain(middle + width / 2)), span)
+    return (plain(middle - width / 2), plain(middle + width / 2)), span

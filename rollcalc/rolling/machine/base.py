@@ -41,12 +41,15 @@ class CheckedMachine(Record):
     """What the rolls are called -> which of the three it is."""
     ROLL_WORDS: ClassVar[tuple[str, str, str]]
     """How a sentence calls the three rolls."""
+    ROLL_FIELDS: ClassVar[tuple[str, str, str]]
+    """Which fields say how thick the three rolls are."""
     DRIVEN: ClassVar[tuple[int, int]]
     IDLE: ClassVar[int]
 
     def __post_init__(self) -> None:
         """Read every field through the door for numbers, then look at what hangs together."""
-        for key in (key for name, key in MACHINE_KEYS.items() if hasattr(self, name) and key.kind_of_value != "text"):
+        own = {field.name for field in fields(self)}
+        for key in (key for key in MACHINE_KEYS.values() if key.name in own and key.kind_of_value != "text"):
             value, is_list = getattr(self, key.name), key.kind_of_value == "lengths"
             if (isinstance(value, tuple) and not value) if is_list else value is None:
                 continue
@@ -83,7 +86,8 @@ class CheckedMachine(Record):
     @property
     def roll_diameters(self) -> tuple[float, float, float]:
         """Diameters of front, inside and bending roll where the stock lies. [mm]"""
-        raise NotImplementedError
+        front, inside, bending = (getattr(self, name) for name in self.ROLL_FIELDS)
+        return front, inside, bending
 
     @property
     def inside_roll_diameter(self) -> float:

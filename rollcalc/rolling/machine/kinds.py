@@ -101,6 +101,7 @@ class PinchMachine(CheckedMachine):
     IDLE = 2
     ROLLS: ClassVar[dict[str, int]] = {"bending": 2, "upper": 1, "lower": 0}
     ROLL_WORDS = ("lower front roll", "upper front roll", "bending roll")
+    ROLL_FIELDS = ("lower_roll_diameter", "upper_roll_diameter", "bending_roll_diameter")
     bends_plate = False
 
     def __post_init__(self) -> None:
@@ -130,11 +131,6 @@ class PinchMachine(CheckedMachine):
     def with_perfect_nip(self) -> PinchMachine:
         """Return the same machine with a perfect nip."""
         return replace(self, nip_slack=0.0, pinch_force=None)
-
-    @property
-    def roll_diameters(self) -> tuple[float, float, float]:
-        """Diameters of front, inside and bending roll where the stock lies. [mm]"""
-        return self.lower_roll_diameter, self.upper_roll_diameter, self.bending_roll_diameter
 
     @property
     def touch_distance(self) -> float:
@@ -220,9 +216,9 @@ class PyramidMachine(CheckedMachine):
     IDLE = 1
     ROLLS: ClassVar[dict[str, int]] = {"bottom": 0, "top": 1, "bending": 2, "upper": 1, "lower": 0}
     ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
+    ROLL_FIELDS = ("bottom_roll_diameter", "top_roll_diameter", "bottom_roll_diameter")
     nip_opening = pinch_force = None
-    nip_is_perfect = False
-    nip = "no nip, three rolls"
+    nip_slack, nip_is_perfect, nip = 0.0, False, "no nip, three rolls"
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -236,11 +232,6 @@ class PyramidMachine(CheckedMachine):
     def with_perfect_nip(self) -> PyramidMachine:
         """Return the machine itself, which has no nip."""
         return self
-
-    @property
-    def roll_diameters(self) -> tuple[float, float, float]:
-        """Diameters of front, inside and bending roll. [mm]"""
-        return self.bottom_roll_diameter, self.top_roll_diameter, self.bottom_roll_diameter
 
     @property
     def touch_distance(self) -> float:

@@ -42,9 +42,11 @@ _DEMO_HEAD = """\
 
 def machine_text(machine: Machine) -> str:
     """Return the text of a machine file: a note above every key, and an example where the machine leaves it out."""
-    values = _values(machine)
-    blocks = ["\n".join([*_notes(name), _line(name, value)]) for name, value in values.items()]
-    return "\n\n".join([_HEAD.format(kind=toml_value(_kind(machine))), *blocks]) + "\n"
+    blocks = [_HEAD.format(kind=toml_value(_kind(machine)))]
+    for name, value in _values(machine).items():
+        line = f"# {name} = {MACHINE_KEYS[name].example}" if value is None else f"{name} = {toml_value(value)}"
+        blocks.append("\n".join([*_notes(name), line]))
+    return "\n\n".join(blocks) + "\n"
 
 
 def demo_machine_text() -> str:
@@ -117,11 +119,6 @@ def _notes(name: str) -> list[str]:
     from textwrap import wrap  # here and not above: needed only for a file
 
     return wrap(MACHINE_KEYS[name].how, 100, initial_indent="# ", subsequent_indent="# ")
-
-
-def _line(name: str, value: Any) -> str:
-    """Return the line of a key; a note with an example where the machine leaves it out."""
-    return f"# {name} = {MACHINE_KEYS[name].example}" if value is None else f"{name} = {toml_value(value)}"
 
 
 def _changed_text(file: Path, machine: Machine) -> str:

@@ -18,7 +18,7 @@ import numpy as np
 
 from rollcalc.stock.sections import gauss_points
 
-from ..machine.kinds import Machine, PinchMachine, PyramidMachine
+from ..machine.kinds import PinchMachine, PyramidMachine
 from ..setting import Setting
 from ..shape import span_lengths
 from .sheet_line import NoEquilibriumError, Roll, SheetLine
@@ -55,7 +55,8 @@ class March:
         self.machine, self.strip, self.travel = setting.machine, strip, float(setting.travel)
         self.inside = self.machine.inside_roll_diameter / 2 + strip.depth / 2
         self.perfect, self.pinch = self.machine.nip_is_perfect, self.machine.pinch_force
-        self.loose = _loose_tilt(self.machine, strip.depth)
+        apart = sum(self.machine.roll_diameters[:2]) / 2 + strip.depth
+        self.loose = math.acos(apart / (apart + float(self.machine.nip_slack)))  # of flat stock in a wide nip
         before, behind = span_lengths(setting)
         self.near = [math.ceil(1.4 * float(way) / strip.cell) + 6 for way in (behind, before)]
         self.bulge = np.zeros(strip.last)  # slope by which straight lines between sections are off, per cell
@@ -261,14 +262,6 @@ def roll_once(setting: Setting, strip: Strip) -> March:
     march.press(laid, steps=20)
     march.feed(laid + 1)
     return march
-
-
-def _loose_tilt(machine: Machine, depth: float) -> float:
-    """Return how far flat stock tilts in a nip that is wider than the stock."""
-    if not isinstance(machine, PinchMachine) or machine.pinch_force is not None:
-        return 0.0
-    apart = (machine.upper_roll_diameter + machine.lower_roll_diameter) / 2 + depth
-    return math.acos(apart / (apart + float(machine.nip_slack)))
 
 
 def _spread(rows: Line, columns: Nodes, size: int) -> Line:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -38,12 +39,9 @@ class Held(NamedTuple):
 def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, previous: FloatLike,
           feed: str) -> tuple[Span | None, Span]:
     """Return the spans before the inside roll, None in a perfect nip, and behind it; fed back, they change places."""
-    perfect = machine.nip_is_perfect
-    leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
-    entering = entering_span(stock, law, loaded, previous) if feed == "return" or not perfect else None
-    front, bending = (entering, leaving) if feed == "forward" else (leaving, entering)
-    assert bending is not None
-    return front, bending
+    enter, leave = partial(entering_span, stock, law, loaded, previous), partial(leaving_span, loaded, released)
+    front, bending = (enter, leave) if feed == "forward" else (leave, enter)
+    return None if machine.nip_is_perfect else front(), bending()
 
 
 def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, previous: FloatLike, feed: str) -> Held:
