@@ -159,8 +159,7 @@ def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
     """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
     elsewhere = dict.fromkeys(("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force"), 0.0)
     elsewhere |= {"travel": np.inf, "front_roll_force": np.inf}
-    only: dict[str, Any] = {name: plain(np.where(reached, getattr(setting, name), value))
-                            for name, value in elsewhere.items()}
+    only: Any = {name: plain(np.where(reached, getattr(setting, name), value)) for name, value in elsewhere.items()}
     return setting if np.all(reached) else replace(setting, **only)
 
 
