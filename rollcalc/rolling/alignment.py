@@ -25,12 +25,11 @@ class Taper(Record):
 
     Parameters
     ----------
-    radius_left, radius_right : float
-        Radii after release at both edges of the stock, to mid-thickness. [mm]
+    radius_left, radius_right, joint_mismatch : float
+        Radii after release at both edges of the stock, to mid-thickness; how much wider the joint of a ring gapes at
+        one edge than at the other. [mm]
     half_angle : float
         Half the angle at the tip of the cone that comes out; 0 for a cylinder. [rad]
-    joint_mismatch : float
-        How much wider the joint of a ring gapes at one edge than at the other. [mm]
     """
 
     radius_left: float
@@ -43,7 +42,7 @@ class Taper(Record):
 
 
 def taper(machine: Machine, stock: Stock, material: Material, turns_left: float, turns_right: float) -> Taper:
-    r"""Return what comes out when the two screws differ.
+    """Return what comes out when the two screws differ.
 
     Parameters
     ----------
@@ -65,12 +64,10 @@ def taper(machine: Machine, stock: Stock, material: Material, turns_left: float,
 
     Notes
     -----
-    Travel changes evenly from screw to screw; slices bend by themselves. With the radii at the edges
-
-    .. math:: \tan\alpha = |R_l - R_r|/w, \qquad \text{mismatch} = 2\pi |R_l - R_r|
-
-    A round bar is as wide as it is thick: it makes no cone to speak of, and its radius tells how much each screw counts
-    at the groove. Validity: small differences; slices of a real sheet hold each other, which evens the radii out.
+    Travel changes evenly from screw to screw; slices bend by themselves. With the radii at the edges,
+    tan α = |R_l − R_r|/w and the mismatch is 2π |R_l − R_r|. A round bar is as wide as it is thick: it makes no cone to
+    speak of, and its radius tells how much each screw counts at the groove. Validity: small differences; slices of a
+    real sheet hold each other, which evens the radii out.
     Source: geometry; that unequal turns make a cone is common practice, no source.
 
     Examples
@@ -102,10 +99,8 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
     ----------
     machine, stock, material : Machine, Sheet or FlatBar, and Material
         As for `taper`, without round bars.
-    released_radius : float
-        Wanted radius after release, to mid-thickness. [mm]
-    joint_gap : float
-        How much wider the joint may gape at one edge than at the other. [mm]
+    released_radius, joint_gap : float
+        Wanted released radius, to mid-thickness; how much wider one edge of the joint may gape than the other. [mm]
 
     Returns
     -------
@@ -145,7 +140,7 @@ def tolerable_turns(machine: Machine, stock: Stock, material: Material, released
 
 
 def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLike:
-    r"""Return how far the two edges of a seam miss each other along the rolls, when a sheet enters out of square.
+    """Return how far the two edges of a seam miss each other along the rolls, when a sheet enters out of square.
 
     Parameters
     ----------
@@ -161,9 +156,7 @@ def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLik
 
     Notes
     -----
-    .. math:: \pi D \tan(\text{angle})
-
-    Validity: a full ring.
+    π D tan(angle), with D the diameter. Validity: a full ring.
     Source: geometry.
 
     Examples
@@ -181,10 +174,8 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
 
     Parameters
     ----------
-    released_radius : float or array, shape (...)
-        Radius of the ring, to mid-thickness. [mm]
-    joint_gap : float or array, broadcastable with released_radius
-        How far the edges may miss. [mm]
+    released_radius, joint_gap : float or array, shapes that broadcast
+        Radius of the ring, to mid-thickness; how far the edges may miss. [mm]
 
     Returns
     -------

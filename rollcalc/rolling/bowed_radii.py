@@ -42,7 +42,7 @@ class BowedRadii(Record):
 
 
 def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRadii:
-    r"""Return the radii at the middle and at the edge of the stock, when the rolls bow.
+    """Return the radii at the middle and at the edge of the stock, when the rolls bow.
 
     Parameters
     ----------
@@ -58,13 +58,10 @@ def bowed_radii(setting: Setting, position: FloatLike | None = None) -> BowedRad
 
     Notes
     -----
-    A bow δ along the force, and a nip tilted further by Δφ, take from the travel
-
-    .. math:: \Delta T = (\delta + a\,\Delta\varphi) / \cos(\theta_c - \lambda), \qquad a = M_0/F - R_u \sin\theta_c
-
-    with λ the lean of the guide and a the arm of the force about the upper roll, round which the sheet tilts; the
-    tilt of a nip open by s is about √(2 s/D), D from axle to axle. Travel becomes radius through the circle through
-    the rolls and the two-thirds rule. A perfect nip, a teaching ideal, does not part.
+    A bow δ along the force, and a nip tilted further by Δφ, take ΔT = (δ + a Δφ)/cos(θ_c − λ) from the travel, with λ
+    the lean of the guide and a = M₀/F − R_u sin θ_c the arm of the force about the upper roll, round which the sheet
+    tilts; the tilt of a nip open by s is about √(2 s/D), D from axle to axle. Travel becomes radius through the circle
+    through the rolls and the two-thirds rule. A perfect nip, a teaching ideal, does not part.
     Validity: an upper estimate: slices of a real sheet hold each other, and a parted nip presses less.
     Source: derived here; compared with the full solution of two settings in the tests.
 
@@ -128,9 +125,8 @@ def curvature_per_travel(machine: Machine, thickness: FloatLike, travel: FloatLi
 
 def _bow_difference(setting: Setting, force: FloatLike, position: FloatLike, roll: str) -> FloatLike:
     """Return how much further a roll bows under the middle of the stock than under the edge where it bows least."""
-    half = np.asarray(getattr(setting.stock, "width", 0.0)) / 2
-    span = setting.machine.between_bearings / 2
-    bows = [np.asarray(roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
-                                place=plain(np.clip(position + side * half, -span, span))))
-            for side in (0.0, -1.0, 1.0)]
-    return plain(np.maximum(bows[0] - np.minimum(bows[1], bows[2]), 0.0))
+    half, span = np.asarray(getattr(setting.stock, "width", 0.0)) / 2, setting.machine.between_bearings / 2
+    middle, left, right = (roll_bow(setting.machine, setting.stock, force, position=position, roll=roll,
+                                    place=plain(np.clip(position + side * half, -span, span)))
+                           for side in (0.0, -1.0, 1.0))
+    return plain(np.maximum(middle - np.minimum(left, right), 0.0))

@@ -33,11 +33,9 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
         The machine, whose bearing span and roll modulus count, and the piece, over whose width the force is spread.
     force : float or array, shape (...)
         Force between roll and stock over the whole width. [N]
-    position : float or array, broadcastable with force, or None
-        From the middle of the rolls to the middle of the stock; left is negative. None for the middle, and for a
-        round bar where its groove is. [mm]
-    place : float or array, broadcastable with force, or None
-        From the middle of the rolls to where the bow is asked for; None for the middle of the stock. [mm]
+    position, place : float or array, broadcastable with force, or None
+        From the middle of the rolls to the middle of the stock, None for the middle, and for a round bar where its
+        groove is; to where the bow is asked for, None for the middle of the stock. Left is negative. [mm]
     roll : str
         "bending", "upper" or "lower"; on a pyramid machine "bottom" or "top" for "bending" or "upper".
 
@@ -61,7 +59,7 @@ def roll_bow(machine: Machine, stock: Stock, force: FloatLike, *, position: Floa
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
     centre, span = stock_position(machine, position), machine.between_bearings
-    diameter = machine.body_diameter(_checked_roll(machine, roll))
+    diameter = machine.body_diameter(checked_word("roll", roll, machine.ROLLS, advice="say which roll bows"))
     ends = stock_ends(machine, stock, centre)
     asked = centre if place is None else checked("place", place, "mm", advice="count it from the middle of the rolls")
     along = np.asarray(asked) + span / 2
@@ -79,14 +77,12 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
 
     Parameters
     ----------
-    machine, stock : Machine and Stock
-        The machine, whose bearing span counts, and the piece, over whose width the force is spread.
+    machine, stock, roll : Machine, Stock and str
+        As for `roll_bow`.
     force : float or array, shape (...)
-        Force between roll and stock over the whole width. [N]
+        As for `roll_bow`. [N]
     position : float or array, broadcastable with force, or None
         As for `roll_bow`. [mm]
-    roll : str
-        As for `roll_bow`.
 
     Returns
     -------
@@ -108,7 +104,8 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
     ends = stock_ends(machine, stock, stock_position(machine, position))
-    diameter = machine.roll_diameters[machine.ROLLS[_checked_roll(machine, roll)]]  # at the bottom of a bar's groove
+    which = machine.ROLLS[checked_word("roll", roll, machine.ROLLS, advice="say which roll bows")]
+    diameter = machine.roll_diameters[which]  # at the bottom of a bar's groove
     return plain(pressed * unit_moment(ends, machine.between_bearings) * 32 / (np.pi * diameter**3))
 
 
@@ -160,8 +157,3 @@ def _load_part(along: FloatLike, begin: FloatLike, end: FloatLike) -> FloatLike:
     """Return (⟨x − a⟩⁴ − ⟨x − b⟩⁴) / (24 (b − a))."""
     high, low = np.maximum(along - begin, 0.0), np.maximum(along - end, 0.0)
     return plain((high - low) / (end - begin) * (high + low) * (high**2 + low**2) / 24)
-
-
-def _checked_roll(machine: Machine, roll: str) -> str:
-    """Return the name of a roll, or raise the sentence that says which rolls there are."""
-    return checked_word("roll", roll, machine.ROLLS, advice="say which roll bows")

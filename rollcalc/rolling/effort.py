@@ -36,15 +36,14 @@ class Effort(Record):
 
     Parameters
     ----------
-    drive_force, idle_drag : float or array, shape (...)
-        Forces along the stock: to bend the metal, whole width, and to turn the idle rolls against their bearings. [N]
+    drive_force, idle_drag, grip : float or array, shape (...)
+        Forces along the stock: to bend the metal, whole width, and to turn the idle rolls against their bearings; most
+        pull that friction at the driven rolls can pass on, infinite in a perfect nip. [N]
     roll_torque : float or array, shape (...)
         Torque at the driven rolls for the metal alone. [N mm]
     crank_force_least, crank_force : float or array, shape (...)
         Force at the crank for the metal alone, and with the friction of bearings and of unlike rolls; the true one lies
         in between, or above where gears, scale or dirt take their share. [N]
-    grip : float or array, shape (...)
-        Most pull that friction at the driven rolls can pass on; infinite in a perfect nip. [N]
     """
 
     drive_force: FloatLike
@@ -117,15 +116,13 @@ def crank_work(settings: Setting) -> tuple[float, float]:
     """Return the work at the crank for a ring over all passes, force times path: metal alone, and with friction."""
     machine, effort = settings.machine, crank_effort(settings)
     length = 2 * math.pi * float(np.atleast_1d(settings.released_radius)[-1])
-    arm = machine.gear_ratio * (machine.crank_radius or 0.0)
-    path = 2 * length * arm / machine.driven_diameter
+    path = 2 * length * machine.gear_ratio * (machine.crank_radius or 0.0) / machine.driven_diameter
     return float(np.sum(effort.crank_force_least)) * path, float(np.sum(effort.crank_force)) * path
 
 
 def effort_of(setting: Setting) -> Effort:
     """Return the effort at a setting; the crank's forces are infinite where the machine has no crank."""
-    machine, drive = setting.machine, np.asarray(setting.drive_force)
-    forces = [np.asarray(force) for force in setting.roll_forces]
+    machine, drive, forces = setting.machine, np.asarray(setting.drive_force), setting.roll_forces
     loads = [np.where(np.isfinite(force), force, 0.0) for force in forces]
     diameters, journals, driven, idle = machine.roll_diameters, machine.journal_diameters, machine.DRIVEN, machine.IDLE
     drag = machine.bearing_friction * loads[idle] * journals[idle] / diameters[idle]
@@ -137,7 +134,7 @@ def effort_of(setting: Setting) -> Effort:
     arm = machine.gear_ratio * (machine.crank_radius or 0.0)
     with np.errstate(divide="ignore", invalid="ignore"):
         least, most = (np.where(arm > 0, total / arm, np.inf) for total in (metal, torque))
-    grip = np.asarray(machine.grip_friction * sum(forces[roll] for roll in driven))
+    grip = machine.grip_friction * sum(np.asarray(forces[roll]) for roll in driven)
     return Effort(*map(plain, (drive, drag, metal, least, most, grip)))
 
 

@@ -65,7 +65,6 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
     >>> tuple(round(slope, 2) for slope in vars(slopes).values())
     (2.02, 1.0, 0.98, 1.02)
     """
-
     checked_radius(stock, "released radius", checked_single(
         "released radius", released_radius, "mm", above=0, at_most=1e9, advice="give the wanted radius"))
     checked_material(material)
@@ -73,11 +72,10 @@ def effort_slopes(stock: Stock, material: Material, released_radius: float) -> E
 
     def work(deep: float, wide: float, strong: float, tight: float) -> float:
         piece = stock.with_depth(stock.depth * deep)
-        if not isinstance(piece, RoundBar):
-            piece = replace(piece, width=piece.width * wide)
+        piece = piece if isinstance(piece, RoundBar) else replace(piece, width=piece.width * wide)
         metal = material.with_yield(material.first_yield * strong)
         return float(plastic_work(piece, metal, loaded_curvature(piece, metal, tight / released_radius)))
 
     steps = [[1.0 + 0.01 * (row == column) for column in range(4)] for row in range(4)]
     growth = [np.log(work(*up) / work(*(2 - step for step in up))) / np.log(1.01 / 0.99) for up in steps]
-    return EffortSlopes(*(float(slope) for slope in growth))
+    return EffortSlopes(*map(float, growth))

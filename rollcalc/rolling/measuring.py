@@ -8,7 +8,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, first_wher
 
 
 def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
-    r"""Return the radius of a curve from a chord across it and the rise above the chord.
+    """Return the radius of a curve from a chord across it and the rise above the chord.
 
     Parameters
     ----------
@@ -22,10 +22,8 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
 
     Notes
     -----
-    .. math:: R = c^2/(8h) + h/2
-
-    Add half the thickness to a radius measured inside, take it off one measured outside. Validity: the curve
-    between the two points is one arc.
+    R = c²/(8h) + h/2. Add half the thickness to a radius measured inside, take it off one measured outside.
+    Validity: the curve between the two points is one arc.
     Source: geometry; Gere, Mechanics of Materials, Example 5.1 checks it.
 
     Examples
@@ -37,17 +35,14 @@ def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
     return plain(straight**2 / (8 * height) + height / 2)
 
 
-def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: FloatLike, chord_error: FloatLike = 0.0) -> (
-    FloatLike
-):
-    r"""Return how far a radius may be off when chord and rise are read with an error.
+def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: FloatLike,
+                            chord_error: FloatLike = 0.0) -> FloatLike:
+    """Return how far a radius may be off when chord and rise are read with an error.
 
     Parameters
     ----------
-    chord, rise : float or array, shape (...)
-        Straight line between two points of the curve, and height of the curve over its middle. [mm]
-    rise_error, chord_error : float or array, broadcastable with chord
-        How far rise and chord may be off, either way. [mm]
+    chord, rise, rise_error, chord_error : float or array, shapes that broadcast
+        As for `radius_from_chord`; how far rise and chord may be off, either way. [mm]
 
     Returns
     -------
@@ -56,9 +51,8 @@ def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: Float
 
     Notes
     -----
-    .. math:: \Delta R = |1/2 - c^2/(8h^2)|\,\Delta h + c/(4h)\,\Delta c
-
-    A short chord on a large radius has a small rise, and is hopeless. Validity: errors small against the rise.
+    ΔR = |1/2 − c²/(8h²)| Δh + c/(4h) Δc. A short chord on a large radius has a small rise, and is hopeless.
+    Validity: errors small against the rise.
     Source: derivative of `radius_from_chord`.
 
     Examples
@@ -73,14 +67,12 @@ def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: Float
 
 
 def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
-    r"""Return the rise to expect over a chord of a curve.
+    """Return the rise to expect over a chord of a curve.
 
     Parameters
     ----------
-    radius : float or array, shape (...)
-        Radius of the surface that is measured; infinite for a flat piece. [mm]
-    chord : float or array, broadcastable with radius
-        Straight line between two points of the curve. [mm]
+    radius, chord : float or array, shapes that broadcast
+        Radius of the surface that is measured, infinite for a flat piece; straight line between two points of it. [mm]
 
     Returns
     -------
@@ -89,9 +81,7 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
 
     Notes
     -----
-    .. math:: h = R - \sqrt{R^2 - c^2/4}
-
-    written so that large radii lose no digits. Validity: less than half a circle.
+    h = R − √(R² − c²/4), written so that large radii lose no digits. Validity: less than half a circle.
     Source: geometry; inverse of `radius_from_chord`.
 
     Examples

@@ -23,7 +23,7 @@ from .solver.span import entering_span, leaving_span
 
 
 def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLike:
-    r"""Return the radius of the circle through the rolls.
+    """Return the radius of the circle through the rolls.
 
     Parameters
     ----------
@@ -39,13 +39,10 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
 
     Notes
     -----
-    Pinch: the circle tangent to the flat sheet in the nip and to the bending roll with centre (x, y),
-    where c is that roll's radius and half the thickness; pyramid: tangent to the three rolls, at a
-    spacing a and a travel T.
-
-    .. math:: R = \frac{x^2 + y^2 - c^2}{2(y + c)}, \qquad R = \frac{a^2}{8T} + \frac{T}{2} - c
-
-    Validity: geometry only. The sheet is no circle: use `two_thirds_radius` or `radius_for_travel`.
+    Pinch: the circle tangent to the flat sheet in the nip and to the bending roll with centre (x, y), where c is that
+    roll's radius and half the thickness, R = (x² + y² − c²)/(2(y + c)); pyramid: tangent to the three rolls, at a
+    spacing a and a travel T, R = a²/(8T) + T/2 − c. Validity: geometry only. The sheet is no circle: use
+    `two_thirds_radius` or `radius_for_travel`.
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
@@ -68,7 +65,7 @@ def circle_radius(machine: Machine, stock: Stock, travel: FloatLike) -> FloatLik
 
 
 def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLike:
-    r"""Return the travel at which the circle through the rolls has a radius.
+    """Return the travel at which the circle through the rolls has a radius.
 
     Parameters
     ----------
@@ -84,11 +81,8 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
 
     Notes
     -----
-    With g the guide distance, a the guide angle and c as in `circle_radius`:
-
-    .. math:: T = b - \sqrt{b^2 - g^2}, \quad b = (R + c) \sin a - g \cos a
-
-    and for a pyramid b = R + c with half the spacing for g. Validity: as `circle_radius`.
+    With g the guide distance, a the guide angle and c as in `circle_radius`, T = b − √(b² − g²) and
+    b = (R + c) sin a − g cos a; for a pyramid b = R + c with half the spacing for g. Validity: as `circle_radius`.
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
@@ -99,20 +93,19 @@ def circle_travel(machine: Machine, stock: Stock, radius: FloatLike) -> FloatLik
     """
     machine = machine_for(machine, stock)
     number = np.asarray(checked_radius(stock, "radius of the circle", radius))
-    half, (right, up) = machine.touch_distance, machine.guide_direction
-    middle = (number + _roll(machine, stock)) * up - half * right
+    half, (right, up), roll = machine.touch_distance, machine.guide_direction, _roll(machine, stock)
+    middle = (number + roll) * up - half * right
     inside = machine.inside_roll_diameter / 2 + np.asarray(stock.depth) / 2
     impossible = (middle < half) | (number < inside * (1 - 1e-12))
     if np.any(impossible):
-        wrong, least = first_where(impossible, number,
-                                   np.maximum(inside, (half + half * right) / up - _roll(machine, stock)))
+        wrong, least = first_where(impossible, number, np.maximum(inside, (half + half * right) / up - roll))
         raise InputError(f"radius of the circle is {wrong:.6g} mm, but must be at least {least:.6g} mm between these "
                          "rolls: ask for a larger one.")
     return plain(half**2 / (middle + np.sqrt(middle**2 - half**2)))
 
 
 def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, released_radius: FloatLike) -> FloatLike:
-    r"""Return the travel for a wanted radius by the two-thirds rule.
+    """Return the travel for a wanted radius by the two-thirds rule.
 
     Parameters
     ----------
@@ -128,13 +121,10 @@ def two_thirds_travel(machine: PinchMachine, stock: Stock, material: Material, r
 
     Notes
     -----
-    The moment falls nearly in a straight line from the nip to the bending roll, so the circle through
-    the rolls holds two thirds of the springback:
-
-    .. math:: \frac1{R_{circle}} = \kappa_r + \frac23 \frac{M}{E' I}
-
-    Validity: a perfect nip. On the bench roll, against `setting_for_radius`, travel is within 0.6 % up to a contact
-    angle of 0.9 rad where three quarters of the loaded curvature stay, 1.2 % where half, 3.2 % where less.
+    The moment falls nearly in a straight line from the nip to the bending roll, so the circle through the rolls holds
+    two thirds of the springback: 1/R_circle = κ_r + 2M/(3E′I). Validity: a perfect nip. On the bench roll, against
+    `setting_for_radius`, travel is within 0.6 % up to a contact angle of 0.9 rad where three quarters of the loaded
+    curvature stay, 1.2 % where half, 3.2 % where less.
     Source: derived in rollcalc.lessons.lesson02.derivations.
 
     Examples
@@ -186,7 +176,7 @@ def two_thirds_radius(machine: PinchMachine, stock: Stock, material: Material, t
 
 
 def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, released_radius: FloatLike) -> FloatLike:
-    r"""Return the travel of a pyramid machine for a wanted radius by the two-arc rule.
+    """Return the travel of a pyramid machine for a wanted radius by the two-arc rule.
 
     Parameters
     ----------
@@ -202,12 +192,9 @@ def two_arc_travel(machine: PyramidMachine, stock: Stock, material: Material, re
 
     Notes
     -----
-    One arc on either side, tangent at the top roll:
-
-    .. math:: k_{out} = \kappa_r + \frac23 \frac{M}{E' I}, \qquad k_{in} = \frac{2}{M^2} \int_0^M \kappa M\,dM
-
-    the curvatures that rise as far as the true spans while slopes are small. Validity: within
-    0.4 % of `setting_for_radius` in travel up to slopes of 0.6 rad.
+    One arc on either side, tangent at the top roll, of the curvatures that rise as far as the true spans while slopes
+    are small: κ_r + 2M/(3E′I) where the stock leaves, (2/M²) ∫κM dM from 0 to M where it enters. Validity: within 0.4 %
+    of `setting_for_radius` in travel up to slopes of 0.6 rad.
     Source: derived in the module `span`.
 
     Examples

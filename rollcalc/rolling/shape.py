@@ -49,7 +49,7 @@ class SpanShape(Record):
 
 
 def span_shape(setting: Setting, points: int = 24) -> SpanShape:
-    r"""Return the line of the sheet between the rolls.
+    """Return the line of the sheet between the rolls.
 
     Parameters
     ----------
@@ -71,12 +71,8 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
 
     Notes
     -----
-    With F the roll's force and u the slope still to go to it, a point with moment M lies M/F from the contact
-    along the roll's tangent and across it by
-
-    .. math:: \eta(M) = \frac1F \int_0^M \tan u\,dM
-
-    Validity: as `setting_for_radius`.
+    With F the roll's force and u the slope still to go to it, a point with moment M lies M/F from the contact along the
+    roll's tangent, and across it by η(M) = ∫ tan u dM / F from 0 to M. Validity: as `setting_for_radius`.
     Source: derived in rollcalc.rolling.solver.span; compared with scipy's solve_bvp in the tests.
 
     Examples
@@ -104,11 +100,8 @@ def span_shape(setting: Setting, points: int = 24) -> SpanShape:
 
 
 def span_lengths(setting: Setting) -> tuple[FloatLike, FloatLike]:
-    r"""Return how long the stock is between the rolls, before and behind the inside roll.
-
-    .. math:: s = x S \int_0^1 \frac{dm}{\sqrt{1 - S^2\rho^2}}
-
-    with the letters of rollcalc.rolling.solver.span.
+    """Return how long the stock is between the rolls, before and behind the inside roll: s = x S ∫ dm/√(1 − S²ρ²) with
+    the letters of rollcalc.rolling.solver.span.
     """
     front, bending, _ = _spans_of(setting)
     before = np.zeros(np.shape(setting.travel)) if front is None else front.length(np.sin(setting.front_angle))
@@ -148,15 +141,13 @@ def _line(setting: Setting, span: Span | LevelledSpan, angle: object, moment: Li
     return tuple(np.broadcast_to(part, x.shape)[::-1] for part in (x, y, slope, curvature, share * moment))
 
 
-def _walk(span: Span | LevelledSpan, sine: Line, points: int) -> tuple[Line, Line, Line, Line]:
+def _walk(span: Span | LevelledSpan, sine: Line, points: int) -> tuple[Line, ...]:
     """Return m, curvature, slope u and η at points from the outer contact inwards, points first."""
     number = len(span.pieces)
     if points <= number:  # each piece needs both of its ends: walk with more points and keep the first and the last
         kept = np.linspace(0, number, points).round().astype(int)
-        share, curvature, bend, across = (part[kept] for part in _walk(span, sine, number + 1))
-        return share, curvature, bend, across
-    steps = [(points - 1) // number + (place < (points - 1) % number) for place in range(number)]
-    counts = [step + 1 for step in steps]  # neighbours share an end
+        return tuple(part[kept] for part in _walk(span, sine, number + 1))
+    counts = [(points - 1) // number + (place < (points - 1) % number) + 1 for place in range(number)]  # share ends
     found: list[tuple[Line, ...]] = []
     reached: Line | float = 0.0
     for piece, count in zip(span.pieces, counts, strict=True):
@@ -167,15 +158,12 @@ def _walk(span: Span | LevelledSpan, sine: Line, points: int) -> tuple[Line, Lin
         reached = across[-1]
         parts = (at.moment, at.curvature, np.arcsin(np.minimum(sine * at.energy, sine)), across)
         found.append(tuple(np.broadcast_to(part, across.shape)[len(found) and 1 :] for part in parts))
-    share, curvature, bend, across = (np.concatenate(parts) for parts in zip(*found, strict=True))
-    return share, curvature, bend, across
+    return tuple(np.concatenate(parts) for parts in zip(*found, strict=True))
 
 
 def _rises(piece: Piece, sine: Line, ends: Line) -> Line:
     """Return ∫ tan u dm between neighbouring ends of equal steps along a piece."""
-    place, weight = (
-        np.array(column).reshape((-1,) + (1,) * ends.ndim) for column in zip(*gauss_points(12), strict=True)
-    )
+    place, weight = (np.reshape(column, (-1,) + (1,) * ends.ndim) for column in zip(*gauss_points(12), strict=True))
     width = 1 / (len(ends) - 1)
     step = piece(ends[:-1] + place * width)  # shape (Gauss points, points − 1, ...)
     lifted: Line = np.asarray(sine * step.energy)

@@ -24,7 +24,7 @@ class ZeroingStep(Record):
     gap_left: float
     gap_right: float
 
-    SHOWS = "words, gap_left [mm], gap_right [mm]"
+    SHOWS = "words, gap_left [turns], gap_right [turns]"
     caption = "A step of zeroing the bending roll"
 
 

@@ -14,7 +14,7 @@ from rollcalc.bending.width import width_caution
 from rollcalc.stock.materials import Material, checked_material
 from rollcalc.stock.quantities import FloatLike, InputError, checked, plain
 from rollcalc.stock.record import Record, Shown
-from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
+from rollcalc.stock.sections import RoundBar, Stock
 
 from ..bowed_radii import bowed_radii
 from ..deflection import stock_position
@@ -80,23 +80,21 @@ class Capacity(Record):
 
     def __str__(self) -> str:
         """Return the verdict and every sentence, one a line."""
-        lines = [check.message for check in self.checks] + [*self.unchecked, *self.cautions]
-        return "\n".join([str(self.verdict), *lines])
+        messages = (check.message for check in self.checks)
+        return "\n".join([str(self.verdict), *messages, *self.unchecked, *self.cautions])
 
 
 def check_capacity(machine: Machine, stock: Stock, material: Material, released_radius: FloatLike, *,
                    position: FloatLike | None = None) -> Capacity:
-    r"""Return whether the machine may roll this piece to this radius, and why.
+    """Return whether the machine may roll this piece to this radius, and why.
 
     Parameters
     ----------
     machine, stock, material : Machine, Stock and Material
         The machine, the piece and its metal.
-    released_radius : float or array, broadcastable with the stock's and material's numbers
-        Wanted radius after release, to mid-thickness. [mm]
-    position : float or array, broadcastable with the other numbers, or None
-        From the middle of the rolls to the middle of the stock; None for the middle, and for a bar where its groove
-        is. [mm]
+    released_radius, position : float or array, broadcastable with the stock's and material's numbers
+        Wanted radius after release, to mid-thickness; from the middle of the rolls to the middle of the stock, None for
+        the middle, and for a bar where its groove is. [mm]
 
     Returns
     -------
@@ -110,14 +108,11 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
 
     Notes
     -----
-    The plate's promise is the full plastic moment of the rated sheet over the full width,
-
-    .. math:: M = \sigma' w t^2 / 4
-
-    nominal yield against nominal yield. Forces are those of the setting itself, in the machine's own nip; they are
-    compared with those of the rated sheet in its smallest ring, and the stress of the roll that works hardest is held
-    against what its steel takes. Validity: as `setting_for_radius`; one pass, so a limit of crank or grip may be met by
-    more passes; the frame is not looked at.
+    The plate's promise is the full plastic moment of the rated sheet over the full width, M = σ′wt²/4, nominal yield
+    against nominal yield. Forces are those of the setting itself, in the machine's own nip; they are compared with
+    those of the rated sheet in its smallest ring, and the stress of the roll that works hardest is held against what
+    its steel takes. Validity: as `setting_for_radius`; one pass, so a limit of crank or grip may be met by more passes;
+    the frame is not looked at.
     Source: the plate's promise, common practice, no source; every limit's own source stands with its check.
 
     Examples
@@ -142,10 +137,9 @@ def check_capacity(machine: Machine, stock: Stock, material: Material, released_
     rated = RatedLoad.of(machine, wanted)
     checks = (*strength_checks(machine, stock, material, rated), *fit_checks(machine, stock))
     if fits:
-        checks += (
-            *load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort_of(setting)),
-            *reach_checks(setting), *result_checks(setting, bowed_radii(*_on_the_rolls(setting, place)), material),
-        )
+        bowed = bowed_radii(*_on_the_rolls(setting, place))
+        checks += (*load_checks(machine, setting, rated, place), *crank_checks(machine, setting, effort_of(setting)),
+                   *reach_checks(setting), *result_checks(setting, bowed, material))
     unchecked = _unchecked(machine, stock)
     word = standing(checks, complete=not unchecked)
     verdict = f"{word}. {LAST_WORD}" if isinstance(word, str) else np.strings.add(word, f". {LAST_WORD}")
@@ -163,47 +157,39 @@ def _severity(check: Check) -> tuple[float, float]:
 
 def _where_reached(setting: Setting, reached: NDArray[np.bool_]) -> Setting:
     """Return a setting with an infinite travel and no forces where the rolls do not hold the curve."""
-    if np.all(reached):
-        return setting
     elsewhere = dict.fromkeys(("contact_angle", "front_angle", "tilt", "bending_roll_force", "drive_force"), 0.0)
     elsewhere |= {"travel": np.inf, "front_roll_force": np.inf}
-    only: dict[str, Any] = {name: plain(np.where(reached, getattr(setting, name), value))
-                            for name, value in elsewhere.items()}
-    return replace(setting, **only)
+    only: Any = {name: plain(np.where(reached, getattr(setting, name), value)) for name, value in elsewhere.items()}
+    return setting if np.all(reached) else replace(setting, **only)
 
 
 def _on_the_rolls(setting: Setting, place: FloatLike) -> tuple[Setting, FloatLike]:
     """Return the setting and the place, with the stock cut and moved so far that it lies on the rolls."""
-    machine, stock = setting.machine, setting.stock
-    if isinstance(stock, RoundBar):
-        width: FloatLike = 0.0
-    else:
-        width = plain(np.minimum(stock.width, machine.working_width))
+    stock, most = setting.stock, setting.machine.working_width
+    width = 0.0 if isinstance(stock, RoundBar) else plain(np.minimum(stock.width, most))
+    if not isinstance(stock, RoundBar):
         setting = replace(setting, stock=replace(stock, width=width))
-    room = (machine.working_width - np.asarray(width)) / 2
+    room = (most - np.asarray(width)) / 2
     return setting, plain(np.clip(place, -room, room))
 
 
 def _unchecked(machine: Machine, stock: Stock) -> tuple[str, ...]:
     """Return what cannot be looked at."""
-    said = []
-    if machine.rated_thickness is None:
-        said.append("Not checked: the machine has no rated_thickness [mm], so nothing is known of its strength: "
-                    "read the plate.")
-    if machine.crank_radius is None:
-        said.append("Not checked: the force at the crank, as the machine has no crank_radius [mm]: measure it.")
-    if machine.nip_is_perfect:
-        said.append("Not checked: stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: "
-                    "give the machine a pinch_force [N].")
-    return tuple(said)
+    missing = {
+        "the machine has no rated_thickness [mm], so nothing is known of its strength: read the plate.":
+            machine.rated_thickness is None,
+        "the force at the crank, as the machine has no crank_radius [mm]: measure it.": machine.crank_radius is None,
+        "stress and bow of the front rolls, and the grip, in a perfect nip, a teaching ideal: give the machine a "
+        "pinch_force [N].": machine.nip_is_perfect,
+    }
+    return tuple(f"Not checked: {what}" for what, lacks in missing.items() if lacks)
 
 
 def _width_cautions(setting: Setting) -> tuple[str, ...]:
     """Return which way a narrow sheet or a wide flat bar will be off, asked for one piece at a time."""
-    stock, metal, radius = setting.stock, setting.material, setting.loaded_radius
-    if any(np.ndim(size) for size in (radius, stock.depth, getattr(stock, "width", 0.0))):
-        return ()
-    said = width_caution(stock, metal, float(radius)) if math.isfinite(radius) else ""
+    stock, radius = setting.stock, setting.loaded_radius
+    many = any(np.ndim(size) for size in (radius, stock.depth, getattr(stock, "width", 0.0)))
+    said = "" if many or not math.isfinite(radius) else width_caution(stock, setting.material, float(radius))
     return (said,) if said else ()
 
 
@@ -214,6 +200,6 @@ def _cautions(machine: Machine, stock: Stock, material: Material) -> tuple[str, 
         said.append(f"The plate names no metal here: taken as {RatedLoad.USUAL}.")
     if material.yield_range is None:
         said.append(f"The yield of {material.name} is taken as exact; nobody knows it so well.")
-    if isinstance(stock, Sheet | FlatBar) and isinstance(machine, PinchMachine) and machine.nip_opening is None:
+    if isinstance(machine, PinchMachine) and machine.nip_opening is None and not isinstance(stock, RoundBar):
         said.append("How far the nip opens is not known: try the stock in it before anything else.")
     return tuple(said)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -50,13 +48,12 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
     reached = np.isfinite(setting.travel)
     front, inside, bending = (np.where(reached, force, np.inf) for force in setting.roll_forces)
     more = np.where(reached, bending, 0.0) * (harder - 1)
-    stresses = _roll_stresses(met, stock, position, (front, inside, bending))
-    hard = _roll_stresses(met, stock, position, (front, inside + more, bending + more))
-    hardest, name = _hardest(met, stresses)
+    hardest, name = _hardest(met, stock, position, (front, inside, bending))
+    hard, _ = _hardest(met, stock, position, (front, inside + more, bending + more))
     checks = []
     if rated is not None:
         full = Sheet(thickness=1.0, width=machine.working_width)
-        plate, _ = _hardest(machine, _roll_stresses(machine, full, 0.0, (rated.front, rated.inside, rated.bending)))
+        plate, _ = _hardest(machine, full, 0.0, (rated.front, rated.inside, rated.bending))
         checks += [
             Check("bending-roll force", plain(bending), rated.bending, "N",
                   "how hard the stock presses on it, against the rated sheet in its smallest ring",
@@ -64,19 +61,16 @@ def load_checks(machine: Machine, setting: Setting, rated: RatedLoad | None, pos
             Check("roll bending", hardest, plate, "MPa",
                   f"a comparison with the plate, not a limit: stress in the {name}, against the hardest-working roll "
                   "under the rated sheet in its smallest ring",
-                  "to spare the rolls, pinch less, or lay it nearer an end of them",
-                  _hardest(met, hard)[0], 0),
+                  "to spare the rolls, pinch less, or lay it nearer an end of them", hard, 0),
         ]
     checks.append(Check("roll stress", hardest, machine.roll_stress_limit, "MPa",
                         f"in the {name}, which works hardest, against what the steel of the rolls takes",
-                        "pinch less, move it towards an end of the rolls, or take it narrower or softer",
-                        _hardest(met, hard)[0]))
+                        "pinch less, move it towards an end of the rolls, or take it narrower or softer", hard))
     if isinstance(met, PinchMachine) and not met.nip_is_perfect:
         bow = np.maximum(_bow(met, stock, position, front, "lower"), _bow(met, stock, position, inside, "upper"))
-        checks.append(fixed_check(
-            "front-roll bow", plain(bow), FRONT_BOW_SHARE * machine.between_bearings, "mm",
-            "under the pinch, against a thousandth of the length between its bearings",
-            "pinch less, or lay it towards an end of the rolls", 1))
+        checks.append(fixed_check("front-roll bow", plain(bow), FRONT_BOW_SHARE * machine.between_bearings, "mm",
+                                  "under the pinch, against a thousandth of the length between its bearings",
+                                  "pinch less, or lay it towards an end of the rolls", 1))
     return tuple(checks)
 
 
@@ -91,18 +85,16 @@ def crank_checks(machine: Machine, setting: Setting, effort: Effort) -> tuple[Ch
         hard = plain(crank + np.asarray(effort.crank_force_least) * (harder - 1))
         own = machine.crank_limit is not None
         whose = "the most that this machine's crank should need" if own else "what one person keeps up"
-        checks.append(Check(
-            "crank force", plain(crank), crank_force_limit(machine), "N",
-            f"in one pass with greased bearings, not what you will feel, against {whose}",
-            "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0))
+        checks.append(Check("crank force", plain(crank), crank_force_limit(machine), "N",
+                            f"in one pass with greased bearings, not what you will feel, against {whose}",
+                            "take more passes, grease the bearings, never a longer crank", hard, 1 if own else 0))
         if not own:
             checks.append(Check("crank for a short time", plain(crank), SHORT_TIME_CEILING, "N",
                                 "the same, against what one person can do for a short time",
                                 "take more passes, grease the bearings, take it narrower or thinner", hard, 1))
-    checks.append(Check(
-        "grip", plain(pull), grip, "N",
-        "the pull that one pass takes, against what the driven rolls pull before they slip",
-        "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1))
+    checks.append(Check("grip", plain(pull), grip, "N",
+                        "the pull that one pass takes, against what the driven rolls pull before they slip",
+                        "take more passes, or degrease the rolls and pinch harder", plain(pull + more), 1))
     return tuple(checks)
 
 
@@ -121,14 +113,13 @@ def fit_checks(machine: Machine, stock: Stock) -> tuple[Check, ...]:
 def reach_checks(setting: Setting) -> tuple[Check, ...]:
     """Return the checks of how far the rolls reach, and whether a ring comes off the inside roll's released end."""
     stock, machine = setting.stock, setting.machine
-    inside = machine.inside_roll_diameter / 2
+    inside, larger = machine.inside_roll_diameter / 2, "ask for a larger radius"
     hole = plain(2 * np.asarray(setting.released_radius) - stock.depth)
     return (
         fixed_check("smallest ring", plain(inside + np.asarray(stock.depth) / 2), setting.loaded_radius, "mm",
-                    "tightest curve round the inside roll, against the radius that must be held",
-                    "ask for a larger radius"),
+                    "tightest curve round the inside roll, against the radius that must be held", larger),
         fixed_check("travel", setting.travel, usable_travel(machine, stock), "mm",
-                    "what this job takes, against what rolls and screws leave", "ask for a larger radius"),
+                    "what this job takes, against what rolls and screws leave", larger),
         fixed_check("ring off", 2 * inside, hole, "mm",
                     "the inside roll, against the hole of the closed ring that slides off over it",
                     "leave the ring open"),
@@ -157,8 +148,8 @@ def _groove_check(machine: Machine, bar: RoundBar) -> Check:
     """Return the check of the groove: the bar against the largest, or its thickness against how deep it sinks in."""
     cut = grooves(machine)
     if not cut:
-        return fixed_check("groove", bar.diameter, 0.0, "mm", "the bar, which must lie in a groove, and there is "
-                           "none", "take a machine with a groove for it")
+        return fixed_check("groove", bar.diameter, 0.0, "mm", "the bar, which must lie in a groove, and there is none",
+                           "take a machine with a groove for it")
     fits = [groove.diameter for groove in cut if groove.takes(float(bar.diameter))]
     listed = ", ".join(f"{groove.diameter:g}" for groove in cut)
     if not fits and bar.diameter < cut[-1].diameter:
@@ -178,35 +169,29 @@ def _harder(material: Material) -> NDArray[np.float64]:
     return np.asarray(np.maximum(highest / np.asarray(material.first_yield), 1.0))
 
 
-def _roll_stresses(machine: Machine, stock: Stock, position: FloatLike, forces: tuple[FloatLike, ...]) -> list[Any]:
-    """Return the bending stress in the three rolls, in a bar's groove; a perfect nip strains none. [MPa]"""
+def _hardest(machine: Machine, stock: Stock, position: FloatLike, forces: tuple[FloatLike, ...]) -> (
+        tuple[FloatLike, str]):
+    """Return the largest bending stress in the three rolls [MPa], in a bar's groove, and which roll has it; a perfect
+    nip strains none of the front rolls.
+    """
+    arm = np.asarray(unit_moment(*_on_rolls(machine, stock, position)))
     known = [0.0 if machine.nip_is_perfect and place < 2 else force for place, force in enumerate(forces)]
-    arm = _on_rolls(machine, stock, position, unit_moment)
-    return [np.asarray(force * np.asarray(arm) * 32 / (np.pi * size**3))
-            for force, size in zip(known, machine.roll_diameters, strict=True)]
-
-
-def _hardest(machine: Machine, stresses: list[Any]) -> tuple[FloatLike, str]:
-    """Return the largest of the rolls' stresses, and which roll has it."""
-    all_three = np.stack(np.broadcast_arrays(*stresses))
+    all_three = np.stack(np.broadcast_arrays(*(force * arm * 32 / (np.pi * size**3) for force, size in
+                                               zip(known, machine.roll_diameters, strict=True))))
     name = machine.ROLL_WORDS[int(np.argmax(all_three))] if all_three.ndim == 1 else "roll that works hardest"
     return plain(all_three.max(axis=0)), name
 
 
 def _bow(machine: PinchMachine, stock: Stock, position: FloatLike, force: FloatLike, roll: str) -> FloatLike:
     """Return how far a front roll bows under the middle of the stock. [mm]"""
-
-    def bow(ends: Ends, span: float) -> FloatLike:
-        return unit_bow((np.asarray(ends[0]) + ends[1]) / 2, ends, span)
-
+    (begin, end), span = _on_rolls(machine, stock, position)
     stiffness = machine.roll_modulus * np.pi * machine.body_diameter(roll) ** 4 / 64
-    return plain(np.asarray(force) * _on_rolls(machine, stock, position, bow) / stiffness)
+    return plain(np.asarray(force) * unit_bow((np.asarray(begin) + end) / 2, (begin, end), span) / stiffness)
 
 
-def _on_rolls(machine: Machine, stock: Stock, position: FloatLike,
-              unit: Callable[[Ends, float], FloatLike]) -> FloatLike:
-    """Return what a force of one on the stock does to a roll; stock that sticks out is cut to the rolls."""
+def _on_rolls(machine: Machine, stock: Stock, position: FloatLike) -> tuple[Ends, float]:
+    """Return where the stock begins and ends, cut to the rolls where it sticks out, and how long they are. [mm]"""
     span = machine.between_bearings
     width = np.minimum(pressed_width(stock), span)
     middle = span / 2 + np.clip(position, (width - span) / 2, (span - width) / 2)
-    return unit((plain(middle - width / 2), plain(middle + width / 2)), span)
+    return (plain(middle - width / 2), plain(middle + width / 2)), span

@@ -58,9 +58,8 @@ def check_stock(machine: Machine, stock: Stock) -> None:
     checked_stock(stock)
     width = width_along(stock)
     if np.any(width > machine.working_width):
-        raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most "
-                         f"{machine.working_width:.6g} mm wide, the working width of this machine: "
-                         "cut it, or turn it.")
+        raise InputError(f"the stock is {np.max(width):.6g} mm wide, but must be at most {machine.working_width:.6g} "
+                         "mm wide, the working width of this machine: cut it, or turn it.")
     opening = None if isinstance(stock, RoundBar) else machine.nip_opening
     if opening is not None and np.any(stock.depth > opening):
         raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "

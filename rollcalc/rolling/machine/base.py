@@ -41,23 +41,15 @@ class CheckedMachine(Record):
     """What the rolls are called -> which of the three it is."""
     ROLL_WORDS: ClassVar[tuple[str, str, str]]
     """How a sentence calls the three rolls."""
+    ROLL_FIELDS: ClassVar[tuple[str, str, str]]
+    """Which fields say how thick the three rolls are."""
     DRIVEN: ClassVar[tuple[int, int]]
     IDLE: ClassVar[int]
 
     def __post_init__(self) -> None:
         """Read every field through the door for numbers, then look at what hangs together."""
-        self._check_numbers()
-        if self.bearing_span is not None and self.bearing_span < self.working_width:
-            raise InputError(f"bearing span is {self.bearing_span:.6g} mm, but must be at least "
-                             f"{self.working_width:.6g} mm, the working width: measure it from the middle of one "
-                             "bearing to the middle of the other.")
-        for what, value in (("name", self.name), ("rated material", self.rated_material)):
-            if value is not None and not isinstance(value, str):
-                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
-
-    def _check_numbers(self) -> None:
-        """Read every number, or list of them."""
-        for key in (key for name, key in MACHINE_KEYS.items() if hasattr(self, name) and key.kind_of_value != "text"):
+        own = {field.name for field in fields(self)}
+        for key in (key for key in MACHINE_KEYS.values() if key.name in own and key.kind_of_value != "text"):
             value, is_list = getattr(self, key.name), key.kind_of_value == "lengths"
             if (isinstance(value, tuple) and not value) if is_list else value is None:
                 continue
@@ -65,6 +57,13 @@ class CheckedMachine(Record):
             check: Any = checked if is_list or key.may_be_array else checked_single
             number = check(words, value, key.unit, advice="measure it on the machine", **key.bounds)
             object.__setattr__(self, key.name, tuple(np.ravel(number).tolist()) if is_list else number)
+        if self.bearing_span is not None and self.bearing_span < self.working_width:
+            raise InputError(f"bearing span is {self.bearing_span:.6g} mm, but must be at least "
+                             f"{self.working_width:.6g} mm, the working width: measure it from the middle of one "
+                             "bearing to the middle of the other.")
+        for what, value in (("name", self.name), ("rated material", self.rated_material)):
+            if value is not None and not isinstance(value, str):
+                raise InputError(f"the machine's {what} is {shown(value)}, but must be text: write it in quotes.")
 
     def shown(self) -> Shown:
         """Return the fields that are not as usual, with their units, in the order of a machine file."""
@@ -87,7 +86,8 @@ class CheckedMachine(Record):
     @property
     def roll_diameters(self) -> tuple[float, float, float]:
         """Diameters of front, inside and bending roll where the stock lies. [mm]"""
-        raise NotImplementedError
+        front, inside, bending = (getattr(self, name) for name in self.ROLL_FIELDS)
+        return front, inside, bending
 
     @property
     def inside_roll_diameter(self) -> float:

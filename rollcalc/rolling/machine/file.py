@@ -7,7 +7,7 @@ what each key is; `write_machine` writes such a file.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import MISSING, fields
 from typing import TYPE_CHECKING, Any
 
@@ -72,8 +72,7 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     >>> load_machine("no such folder/machine.toml")
     Traceback (most recent call last):
         ...
-    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path \
-again.
+    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path again.
     """
     file = machine_path(path)
     if file is None:
@@ -125,14 +124,13 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     >>> machine_source("no such folder/machine.toml")
     Traceback (most recent call last):
         ...
-    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path \
-again.
+    rollcalc.stock.files.FileError: there is no file no such folder/machine.toml: look at its path again.
     """
     machine, file = load_machine(path), machine_path(path)
-    if file is None and os.environ.get(VARIABLE) == DEMO:
-        return f"The machine is {machine.name}, as {VARIABLE} is {DEMO}."
     if file is None:
-        return f"The machine is {machine.name}, as no {FILE_NAME} is in this folder or in one above it."
+        why = (f"{VARIABLE} is {DEMO}" if os.environ.get(VARIABLE) == DEMO
+               else f"no {FILE_NAME} is in this folder or in one above it")
+        return f"The machine is {machine.name}, as {why}."
     said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
     if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & _parsed(file_text(file), file).keys():
         return f"{said} It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
@@ -153,8 +151,9 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
     try:
         return KINDS[kind](**values)
     except InputError as problem:
-        key = _key_spoken_of(str(problem), entries)
-        raise (spoilt(key, entries[key], problem) if key else problem) from None
+        words = {key: key.removesuffix("_degrees").replace("_", " ") for key in entries}
+        spoken_of = next((key for key, word in words.items() if str(problem).startswith(word)), None)
+        raise (spoilt(spoken_of, entries[spoken_of], problem) if spoken_of else problem) from None
 
 
 def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
@@ -197,9 +196,3 @@ def defaults(kind: type[Machine]) -> dict[str, Any]:
     """Return the keys of a kind of machine in the order of its file -> default, or MISSING."""
     usual = {field.name: field.default for field in fields(kind)}
     return {name: usual[name] for name in MACHINE_KEYS if name in usual}
-
-
-def _key_spoken_of(sentence: str, keys: Iterable[str]) -> str | None:
-    """Return the key whose words a sentence starts with; None where it speaks of several."""
-    words = {key.removesuffix("_degrees").replace("_", " "): key for key in keys}
-    return next((key for word, key in words.items() if sentence.startswith(word)), None)

@@ -25,12 +25,8 @@ class Groove(Record):
 
     Parameters
     ----------
-    diameter : float
-        Bar it is cut for. [mm]
-    depth : float
-        How deep it is. [mm]
-    position : float or None
-        From the middle of the rolls; None where the machine does not say. [mm]
+    diameter, depth, position : float
+        Bar it is cut for; how deep it is; from the middle of the rolls, None where the machine does not say. [mm]
     rolls : tuple of str
         The rolls that have it.
     """
@@ -62,7 +58,7 @@ def grooves(machine: Machine) -> tuple[Groove, ...]:
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
+    machine : Machine
         The machine.
 
     Returns
@@ -174,7 +170,7 @@ def groove_for(machine: Machine, stock: Stock) -> Groove:
 
 
 def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None) -> PinchMachine:
-    r"""Return the machine as a round bar in its groove meets it: every grooved roll is thinner by its groove.
+    """Return the machine as a round bar in its groove meets it: every grooved roll is thinner by its groove.
 
     Parameters
     ----------
@@ -197,10 +193,7 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     -----
     Every function of the rolls asks this itself for a round bar; call it to choose a groove by hand. A machine that has
     been through it keeps its groove. A roll of radius R acts as one of R − e in a groove of depth e. A bending roll
-    then touches the bar e higher on its guide, so its distance from the nip changes by
-
-    .. math:: \Delta g = e \cot(\text{guide angle})
-
+    then touches the bar e higher on its guide, so its distance from the nip changes by e cot(guide angle).
     Validity: the bar lies on the bottom of the groove. It tends to climb out and to twist: guide it square.
     Source: geometry.
 
@@ -212,8 +205,7 @@ def grooved_machine(machine: Machine, stock: Stock, groove: Groove | None = None
     (44.0, 50.0, 58.91)
     """
     fits, plain = groove_for(machine, stock), plain_machine(machine)
-    assert isinstance(plain, PinchMachine)
-    assert isinstance(stock, RoundBar)
+    assert isinstance(plain, PinchMachine) and isinstance(stock, RoundBar)  # noqa: PT018
     if groove is None:
         groove = machine.groove if isinstance(machine, GroovedMachine) else fits
     checked_kind("the groove", groove, Groove, advice="take one from grooves")

@@ -35,49 +35,35 @@ class PinchMachine(CheckedMachine):
 
     Parameters
     ----------
-    upper_roll_diameter, lower_roll_diameter : float
-        Diameters of the driven front rolls. [mm]
-    bending_roll_diameter : float
-        Diameter of the rear roll that sets the curve. [mm]
-    guide_distance : float
-        How far behind the nip the bending roll's centre is when it touches the flat sheet. [mm]
+    upper_roll_diameter, lower_roll_diameter, bending_roll_diameter : float
+        Diameters of the driven front rolls, and of the rear roll that sets the curve. [mm]
+    guide_distance, screw_pitch, working_width : float
+        How far behind the nip the bending roll's centre is when it touches the flat sheet, travel for one turn of the
+        screws, and length of the rolls that can bend. [mm]
     guide_angle_degrees : float
         Direction in which the bending roll rises: 90 is straight up, more leans back towards the nip. [deg]
-    screw_pitch, working_width : float
-        Travel for one turn of the screws, and length of the rolls that can bend. [mm]
     nip_slack : float or array, shape (...)
         How much wider than the stock the nip is set; 0 is a perfect nip. [mm]
     pinch_force : float or array, shape (...), or None
         Force with which the lower roll presses the stock against the upper, instead of a slack. [N]
-    nip_opening, max_travel : float or None
-        Thickest stock the nip lets in, and travel at which the screws or the frame stop. [mm]
-    rated_thickness : float or None
-        Thickness on the machine's plate, over the working width. [mm]
-    rated_material : str or None
-        Metal on the machine's plate, a name in `MATERIALS`.
+    nip_opening, max_travel, rated_thickness : float or None
+        Thickest stock the nip lets in; travel at which the screws or the frame stop; thickness on the machine's plate,
+        over the working width. [mm]
     groove_diameters, groove_depths, groove_positions : tuple of float
         Bars that the grooves at the ends of the rolls take; how deep each groove is, half its bar where none is given;
         from the middle of the rolls to each groove. [mm]
-    grooved_rolls : str
-        Which rolls have the grooves: "upper", "lower" and "bending", with commas between.
-    crank_radius : float or None
-        From the axle of the crank to its grip. [mm]
-    gear_ratio : float
-        Turns of the crank for one turn of the front rolls. [-]
-    bearing_span : float or None
-        From bearing to bearing along a roll; the working width where it is not given. [mm]
-    journal_diameter : float or None
-        Diameter of a roll where it turns in its bearings; half the roll's where it is not given. [mm]
-    roll_modulus : float
-        Elastic modulus of the rolls. [MPa]
-    bearing_friction, grip_friction : float
-        Friction in the bearings of the rolls, and between rolls and stock. [-]
+    crank_radius, bearing_span, journal_diameter : float or None
+        From the axle of the crank to its grip; from bearing to bearing along a roll, the working width where it is not
+        given; diameter of a roll where it turns in its bearings, half the roll's where it is not given. [mm]
+    gear_ratio, bearing_friction, grip_friction : float
+        Turns of the crank for one turn of the front rolls; friction in the bearings, and between rolls and stock. [-]
     crank_limit : float or None
         Most force the people who crank should need; what a person keeps up where it is not given. [N]
-    roll_stress_limit : float
-        Bending stress that the steel of the rolls takes turn after turn; `ROLL_STRESS_LIMIT` where not given. [MPa]
-    name : str
-        What the machine is called.
+    roll_modulus, roll_stress_limit : float
+        Elastic modulus of the rolls, and bending stress that their steel takes turn after turn. [MPa]
+    grooved_rolls, rated_material, name : str
+        Which rolls have the grooves, "upper", "lower" and "bending", with commas between; the metal on the machine's
+        plate, a name in `MATERIALS`, or None; what the machine is called.
 
     Raises
     ------
@@ -115,12 +101,13 @@ class PinchMachine(CheckedMachine):
     IDLE = 2
     ROLLS: ClassVar[dict[str, int]] = {"bending": 2, "upper": 1, "lower": 0}
     ROLL_WORDS = ("lower front roll", "upper front roll", "bending roll")
+    ROLL_FIELDS = ("lower_roll_diameter", "upper_roll_diameter", "bending_roll_diameter")
     bends_plate = False
 
     def __post_init__(self) -> None:
         super().__post_init__()
-        named = self.grooved_rolls.split(",") if isinstance(self.grooved_rolls, str) else [""]
-        named = [word.strip() for word in named]
+        words = self.grooved_rolls if isinstance(self.grooved_rolls, str) else ""
+        named = [word.strip() for word in words.split(",")]
         if not self.ROLLS.keys() >= set(named) or len(set(named)) < len(named):
             raise InputError(f"grooved rolls is {shown(self.grooved_rolls)}, but must be text that names some of "
                              "upper, lower and bending, each once, with commas between.")
@@ -138,18 +125,12 @@ class PinchMachine(CheckedMachine):
         """What the nip is, in words that stand beside every number it made."""
         if self.nip_is_perfect:
             return "a perfect nip, a teaching ideal"
-        if self.pinch_force is None:
-            return f"a nip {_span(self.nip_slack)} mm wider than the stock"
-        return f"a pinch of {_span(self.pinch_force)} N"
+        return (f"a nip {_span(self.nip_slack)} mm wider than the stock" if self.pinch_force is None
+                else f"a pinch of {_span(self.pinch_force)} N")
 
     def with_perfect_nip(self) -> PinchMachine:
         """Return the same machine with a perfect nip."""
         return replace(self, nip_slack=0.0, pinch_force=None)
-
-    @property
-    def roll_diameters(self) -> tuple[float, float, float]:
-        """Diameters of front, inside and bending roll where the stock lies. [mm]"""
-        return self.lower_roll_diameter, self.upper_roll_diameter, self.bending_roll_diameter
 
     @property
     def touch_distance(self) -> float:
@@ -178,12 +159,11 @@ class PinchMachine(CheckedMachine):
 
     def roll_pairs(self, thickness: FloatLike) -> tuple[RollPair, ...]:
         """Return the pairs of rolls that may meet: vector between centres, its change per travel, reach. [mm]"""
-        start = self.bending_roll_centre(thickness, 0.0)
-        return tuple(
-            ((start[0] - x, start[1] - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
-            for (x, y), diameter in ((self.upper_roll_centre(thickness), self.upper_roll_diameter),
-                                     (self.lower_roll_centre(thickness), self.lower_roll_diameter))
-        )
+        right, up = self.bending_roll_centre(thickness, 0.0)
+        fronts = ((self.upper_roll_centre(thickness), self.upper_roll_diameter),
+                  (self.lower_roll_centre(thickness), self.lower_roll_diameter))
+        return tuple(((right - x, up - y), self.guide_direction, (diameter + self.bending_roll_diameter) / 2)
+                     for (x, y), diameter in fronts)
 
 
 @dataclass(frozen=True, eq=False, repr=False, kw_only=True)
@@ -192,18 +172,12 @@ class PyramidMachine(CheckedMachine):
 
     Parameters
     ----------
-    top_roll_diameter : float
-        Diameter of the roll that comes down. [mm]
-    bottom_roll_diameter : float
-        Diameter of the two rolls the sheet lies on. [mm]
-    bottom_roll_spacing : float
-        From axle to axle of the bottom rolls. [mm]
-    screw_pitch, working_width : float
-        As for `PinchMachine`. [mm]
+    top_roll_diameter, bottom_roll_diameter, bottom_roll_spacing : float
+        Diameters of the roll that comes down and of the two that the sheet lies on; from axle to axle of those. [mm]
     peak : str
         What takes the peak of moment below the top roll: a "plate", which has its thickness, or the thin "beam" of the
         textbooks, for teaching and for checks.
-    max_travel, rated_thickness, crank_radius, bearing_span, journal_diameter : float or None
+    screw_pitch, working_width, max_travel, rated_thickness, crank_radius, bearing_span, journal_diameter : float
         As for `PinchMachine`. [mm]
     gear_ratio, bearing_friction, grip_friction : float
         As for `PinchMachine`. [-]
@@ -242,9 +216,9 @@ class PyramidMachine(CheckedMachine):
     IDLE = 1
     ROLLS: ClassVar[dict[str, int]] = {"bottom": 0, "top": 1, "bending": 2, "upper": 1, "lower": 0}
     ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
+    ROLL_FIELDS = ("bottom_roll_diameter", "top_roll_diameter", "bottom_roll_diameter")
     nip_opening = pinch_force = None
-    nip_is_perfect = False
-    nip = "no nip, three rolls"
+    nip_slack, nip_is_perfect, nip = 0.0, False, "no nip, three rolls"
 
     def __post_init__(self) -> None:
         super().__post_init__()
@@ -258,11 +232,6 @@ class PyramidMachine(CheckedMachine):
     def with_perfect_nip(self) -> PyramidMachine:
         """Return the machine itself, which has no nip."""
         return self
-
-    @property
-    def roll_diameters(self) -> tuple[float, float, float]:
-        """Diameters of front, inside and bending roll. [mm]"""
-        return self.bottom_roll_diameter, self.top_roll_diameter, self.bottom_roll_diameter
 
     @property
     def touch_distance(self) -> float:

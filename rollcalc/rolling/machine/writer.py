@@ -42,9 +42,11 @@ _DEMO_HEAD = """\
 
 def machine_text(machine: Machine) -> str:
     """Return the text of a machine file: a note above every key, and an example where the machine leaves it out."""
-    values = _values(machine)
-    blocks = ["\n".join([*_notes(name), _line(name, value)]) for name, value in values.items()]
-    return "\n\n".join([_HEAD.format(kind=toml_value(_kind(machine))), *blocks]) + "\n"
+    blocks = [_HEAD.format(kind=toml_value(_kind(machine)))]
+    for name, value in _values(machine).items():
+        line = f"# {name} = {MACHINE_KEYS[name].example}" if value is None else f"{name} = {toml_value(value)}"
+        blocks.append("\n".join([*_notes(name), line]))
+    return "\n\n".join(blocks) + "\n"
 
 
 def demo_machine_text() -> str:
@@ -57,12 +59,8 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
 
     Parameters
     ----------
-    machine : PinchMachine or PyramidMachine
-        The machine.
-    path : str or path
-        The file to write.
-    overwrite : bool
-        Whether a file of that name may be changed.
+    machine, path, overwrite : PinchMachine or PyramidMachine, str or path, and bool
+        The machine; the file to write; whether a file of that name may be changed.
 
     Raises
     ------
@@ -96,11 +94,11 @@ def write_machine(machine: Machine, path: str | os.PathLike[str], *, overwrite: 
 
 def _kind(machine: Machine) -> str:
     """Return the word for this kind of machine."""
-    kind = next((word for word, made in KINDS.items() if type(machine) is made), None)
-    if kind is None:
-        raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: make one, "
-                         "or load one.")
-    return kind
+    for word, made in KINDS.items():
+        if type(machine) is made:
+            return word
+    raise InputError(f"the machine is {shown(machine)}, but must be a PinchMachine or a PyramidMachine: make one, or "
+                     "load one.")
 
 
 def _values(machine: Machine) -> dict[str, Any]:
@@ -121,11 +119,6 @@ def _notes(name: str) -> list[str]:
     from textwrap import wrap  # here and not above: needed only for a file
 
     return wrap(MACHINE_KEYS[name].how, 100, initial_indent="# ", subsequent_indent="# ")
-
-
-def _line(name: str, value: Any) -> str:
-    """Return the line of a key; a note with an example where the machine leaves it out."""
-    return f"# {name} = {MACHINE_KEYS[name].example}" if value is None else f"{name} = {toml_value(value)}"
 
 
 def _changed_text(file: Path, machine: Machine) -> str:
@@ -203,15 +196,15 @@ def _add(document: TOMLDocument, name: str, written: Any) -> None:
     """Add a key: in place of the note that shows how it would look, or else at the end with its notes."""
     import tomlkit
 
-    place = next((place for place, (_, item) in enumerate(document.body) if _shows(item.as_string(), name)), None)
-    shown_as = document.body[place][1].as_string() if place is not None else f"# {name} = 0\n"
-    line = tomlkit.parse(shown_as.lstrip("# \t"))
+    body = document.body
+    place = next((place for place, (_, item) in enumerate(body) if _shows(item.as_string(), name)), None)
+    line = tomlkit.parse(f"{name} = 0\n" if place is None else body[place][1].as_string().lstrip("# \t"))
     line[name] = written
     if place is not None:
-        document.body[place] = line.body[0]
+        body[place] = line.body[0]
     else:
         notes = [(None, tomlkit.comment(note.removeprefix("# "))) for note in _notes(name)]
-        document.body.extend([(None, tomlkit.nl()), *notes, *line.body])
+        body.extend([(None, tomlkit.nl()), *notes, *line.body])
 
 
 def _shows(line: str, name: str) -> bool:

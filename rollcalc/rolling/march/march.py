@@ -18,7 +18,7 @@ import numpy as np
 
 from rollcalc.stock.sections import gauss_points
 
-from ..machine.kinds import Machine, PinchMachine, PyramidMachine
+from ..machine.kinds import PinchMachine, PyramidMachine
 from ..setting import Setting
 from ..shape import span_lengths
 from .sheet_line import NoEquilibriumError, Roll, SheetLine
@@ -54,9 +54,9 @@ class March:
         """Take the machine of a setting, and set its rolls as there."""
         self.machine, self.strip, self.travel = setting.machine, strip, float(setting.travel)
         self.inside = self.machine.inside_roll_diameter / 2 + strip.depth / 2
-        self.perfect = self.machine.nip_is_perfect
-        self.pinch = self.machine.pinch_force
-        self.loose = _loose_tilt(self.machine, strip.depth)
+        self.perfect, self.pinch = self.machine.nip_is_perfect, self.machine.pinch_force
+        apart = sum(self.machine.roll_diameters[:2]) / 2 + strip.depth
+        self.loose = math.acos(apart / (apart + float(self.machine.nip_slack)))  # of flat stock in a wide nip
         before, behind = span_lengths(setting)
         self.near = [math.ceil(1.4 * float(way) / strip.cell) + 6 for way in (behind, before)]
         self.bulge = np.zeros(strip.last)  # slope by which straight lines between sections are off, per cell
@@ -67,7 +67,7 @@ class March:
 
     def feed(self, first: int) -> None:
         """Push the strip in until its other end leaves the front roll; the section ``first`` is at the inside roll."""
-        node, feed = first, first * self.strip.cell
+        node, feed, cell = first, first * self.strip.cell, self.strip.cell
         while node <= self.strip.last:
             try:
                 self.step(node, feed)
@@ -75,10 +75,9 @@ class March:
                 if self.perfect or self.state is None or self.strip.last - node > self.near[1]:
                     raise
                 return  # the end has left the front roll, which holds it no longer
-            tilt = 0.0 if self.state is None else float(self.state.tail[2])
-            rolled = (feed - self.inside * tilt) / self.strip.cell + 0.5
-            node = math.floor(rolled + 1e-9) + 1
-            feed = node * self.strip.cell + self.inside * tilt
+            rolling = 0.0 if self.state is None else self.inside * float(self.state.tail[2])
+            node = math.floor((feed - rolling) / cell + 0.5 + 1e-9) + 1
+            feed = node * cell + rolling
 
     def press(self, node: int, steps: int) -> None:
         """Bring the rolls to their travel with the strip standing still."""
@@ -93,10 +92,10 @@ class March:
         if self.state is None and self._is_free(node, kept):
             return
         found, (out, into) = self._found(node, feed, kept)
-        bend = found[:-5]
         if found[-5] <= 0:
             self.state = None
             return
+        bend = found[:-5]
         self.state = State(bend[: len(out)], bend[len(out) :], found[-5:])
         if not self.perfect:
             self.bulge = self._bulge(into, np.concatenate([bend[:1], self.state.front]))
@@ -140,9 +139,7 @@ class March:
         """Return where to look for an equilibrium: the one before, in the same places."""
         out, into = self.windows(node)
         pressed = _FAINT if self.pinch is None else float(self.pinch) / self.strip.stiffness
-        tail = np.array([_FAINT, pressed, self.loose, 0.0, self.rolls()[1].y])
-        if self.perfect:
-            tail[1:] = 0.0
+        tail = np.array([_FAINT, *([0.0] * 4 if self.perfect else [pressed, self.loose, 0.0, self.rolls()[1].y])])
         bend, front = kept[out], kept[into[1:]]
         if self.state is not None:
             tail = self.state.tail.copy()
@@ -153,15 +150,12 @@ class March:
 
     def rolls(self) -> tuple[Roll, Roll]:
         """Return the bending roll and the front roll, both seen in front of the inside roll's contact."""
-        machine, half, travel = self.machine, self.strip.depth / 2, self.travel
-        if isinstance(machine, PinchMachine):
-            x, y = machine.bending_roll_centre(2 * half, travel)
-            low = float(machine.lower_roll_centre(2 * half)[1])
-            return (Roll(float(x), float(y), machine.bending_roll_diameter / 2 + half),
-                    Roll(0.0, low, machine.lower_roll_diameter / 2 + half))
-        x, y = machine.bottom_roll_centre(2 * half)
-        roll = Roll(float(x), float(y) + travel, machine.bottom_roll_diameter / 2 + half)
-        return roll, roll
+        machine, (right, up) = self.machine, self.machine.guide_direction
+        low, _, high = ((diameter + self.strip.depth) / 2 for diameter in machine.roll_diameters)
+        bending = Roll(machine.touch_distance + self.travel * right, self.travel * up - high, high)
+        if isinstance(machine, PyramidMachine):
+            return bending, bending
+        return bending, Roll(0.0, -low - float(machine.nip_slack), low)
 
     def windows(self, node: int) -> tuple[Nodes, Nodes]:
         """Return the sections from one beside the inside contact to the tip's side, and to the other end's."""
@@ -174,13 +168,10 @@ class March:
         count, size, turns = len(out), len(state), 1 / self.inside
         nodes = np.concatenate([out, into[1:]])
         bend, (force, front_force, tilt, way, lift) = state[:-5], state[-5:]
-        start = self.line.start(bend[0], tilt, way)
-        moment, slope, _ = self.strip.section(nodes, bend)
+        start, rolls = self.line.start(bend[0], tilt, way), self.rolls()
         miss, change = np.zeros(size), np.zeros((size, size))
-        miss[:-5] = moment
+        miss[:-5], slope, _ = self.strip.section(nodes, bend)
         np.fill_diagonal(change[:-5, :-5], slope)
-
-        rolls = self.rolls()
         behind = self.line.reach(bend[:count], start, rolls[0], out[-1] == 0)
         self.tip_rides = bool(out[-1] == 0 and behind.at == count - 1)
         columns = np.r_[:count, size - 3, size - 2, size - 1]
@@ -257,30 +248,20 @@ def roll_once(setting: Setting, strip: Strip) -> March:
     bending roll. Where that cannot be (a pyramid machine; a roll set so high that the tip runs against it), the strip
     is laid over the roll, and the rolls come to their travel before it is fed.
     """
-    march = March(setting, strip)
     if isinstance(setting.machine, PinchMachine):
-        before = strip.plastic.copy(), strip.yielded.copy()
+        march, before = March(setting, strip), (strip.plastic.copy(), strip.yielded.copy())
         try:
             march.feed(1)
+            return march
         except TipError:
             strip.plastic, strip.yielded = before
-            march = March(setting, strip)
-        else:
-            return march
+    march = March(setting, strip)
     march.laid = True
     laid = math.ceil(max(march.machine.touch_distance, 1.02 * float(span_lengths(setting)[1])) / strip.cell) + 1
     march.near[0] = max(march.near[0], laid)
     march.press(laid, steps=20)
     march.feed(laid + 1)
     return march
-
-
-def _loose_tilt(machine: Machine, depth: float) -> float:
-    """Return how far flat stock tilts in a nip that is wider than the stock."""
-    if not isinstance(machine, PinchMachine) or machine.pinch_force is not None:
-        return 0.0
-    apart = (machine.upper_roll_diameter + machine.lower_roll_diameter) / 2 + depth
-    return math.acos(apart / (apart + float(machine.nip_slack)))
 
 
 def _spread(rows: Line, columns: Nodes, size: int) -> Line:

@@ -30,8 +30,7 @@ class Strip:
         """Start flat and without stress; ``cell`` is from one section to the next. [mm]"""
         self.depth, self.cell, self.law = float(stock.depth), cell, fibre_law(stock, material)
         self.stiffness = float(self.law.modulus * stock.second_moment)
-        fibres = [(float(height), float(area)) for height, area in stock.outer_fibres(0.0, FIBRES)]
-        self.height, area = np.array(fibres).T
+        self.height, area = np.array([tuple(map(float, fibre)) for fibre in stock.outer_fibres(0.0, FIBRES)]).T
         self.lever = self.height * area / (self.height**2 * area).sum()
         self.plastic = np.zeros((round(math.ceil(length / cell)) + 1, FIBRES))
         self.yielded = np.zeros_like(self.plastic)
@@ -49,8 +48,7 @@ class Strip:
     @property
     def kept(self) -> Line:
         """Curvature that each section has without a moment. [1/mm]"""
-        kept: Line = self.plastic @ self.lever
-        return kept
+        return np.asarray(self.plastic @ self.lever)
 
     def section(self, nodes: Nodes, bend: Line) -> tuple[Line, Line, Line]:
         """Return moment over E′I of sections held at a curvature, its slope, and how far their fibres would yield."""

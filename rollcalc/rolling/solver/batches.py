@@ -41,16 +41,12 @@ def in_blocks(compute: Callable[..., Result], shape: tuple[int, ...], *things: A
     if cases <= BLOCK:
         return compute(*things)
     flat = [_each_array(thing, lambda array: np.broadcast_to(array, shape).reshape(-1)) for thing in things]
-    blocks = [slice(start, start + BLOCK) for start in range(0, cases, BLOCK)]
-    parts = [compute(*(_each_array(thing,
-                                   lambda array: array[block]) for thing in flat)) for block in blocks]  # noqa: B023
-    sizes = [min(BLOCK, cases - block.start) for block in blocks]
-    columns = [
-        np.concatenate([np.broadcast_to(part, size) for part, size in zip(column, sizes, strict=True)]).reshape(shape)
-        for column in zip(*parts, strict=True)
-    ]
-    make: Any = type(parts[0])
-    result: Result = make(*columns)
+    columns: list[list[Any]] = []
+    for start in range(0, cases, BLOCK):
+        block = slice(start, min(start + BLOCK, cases))
+        part = compute(*(_each_array(thing, lambda array: array[block]) for thing in flat))  # noqa: B023
+        columns.append([np.broadcast_to(column, block.stop - start) for column in part])
+    result: Result = part._make(np.concatenate(column).reshape(shape) for column in zip(*columns, strict=True))
     return result
 
 

@@ -33,8 +33,7 @@ class Contacts:
     bending_angle: FloatLike  # slope between the inside and the bending contact [rad]
     tilt: FloatLike  # slope of the sheet at the inside contact [rad]
     travel: FloatLike  # travel of the roll that moves; infinite where the rolls cannot hold this curve [mm]
-    # how far a beam's moment below a top roll stands above the moment that bends a plate, as a share of it [-]
-    peak: FloatLike = 0.0
+    peak: FloatLike = 0.0  # how far a beam's moment below a top roll stands above a plate's, as a share of it [-]
 
 
 def contacts(machine: Machine, thickness: FloatLike, moment: FloatLike, front: Span | None, bending: Span,
@@ -145,24 +144,19 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
         b, q, b_slope, q_slope, *bending_share = _arm(spans[1], angles[1], roll)
         uneven = b**2 + q**2 - 2 * apart * q - (a**2 + p**2 - 2 * apart * p)  # difference of squared distances
         wide = (a + b) ** 2 + (p - q) ** 2 - spacing**2
-        uneven_front = 2 * ((apart - p) * p_slope - a * a_slope)
-        uneven_bending = 2 * (b * b_slope - (apart - q) * q_slope)
-        wide_front = 2 * ((a + b) * a_slope + (p - q) * p_slope)
-        wide_bending = 2 * ((a + b) * b_slope - (p - q) * q_slope)
+        changes: list[tuple[FloatLike, ...]] = [(a_slope, p_slope, 0.0, 0.0), (0.0, 0.0, b_slope, q_slope)]
         if loaded is not None:  # both slopes change the roll's force, and with it the peak
-            (a_share, p_share), (b_share, q_share) = front_share, bending_share
-            uneven_share = 2 * (b * b_share - (apart - q) * q_share + (apart - p) * p_share - a * a_share)
-            wide_share = 2 * ((a + b) * (a_share + b_share) + (p - q) * (p_share - q_share))
-            uneven_front = uneven_front + uneven_share * slopes[0]
-            uneven_bending = uneven_bending + uneven_share * slopes[1]
-            wide_front = wide_front + wide_share * slopes[0]
-            wide_bending = wide_bending + wide_share * slopes[1]
+            shares = (*front_share, *bending_share)
+            changes = [tuple(own + share * slope for own, share in zip(change, shares, strict=True))
+                       for change, slope in zip(changes, slopes, strict=True)]
+        (uneven_front, wide_front), (uneven_bending, wide_bending) = (
+            (2 * (b * db - (apart - q) * dq + (apart - p) * dp - a * da),
+             2 * ((a + b) * (da + db) + (p - q) * (dp - dq))) for da, dp, db, dq in changes)
         determinant = uneven_front * wide_bending - uneven_bending * wide_front
         steps = ((uneven * wide_bending - uneven_bending * wide) / determinant,
                  (uneven_front * wide - uneven * wide_front) / determinant)
         near = np.asarray(np.maximum(np.abs(steps[0] / angles[0]), np.abs(steps[1] / angles[1])) <= 1e-9)
-        angles = [np.clip(angle - step, angle / 2, (angle + 1.5) / 2)
-                  for angle, step in zip(angles, steps, strict=True)]
+        angles = [np.clip(now - step, now / 2, (now + 1.5) / 2) for now, step in zip(angles, steps, strict=True)]
         if np.all(near):
             break
     a, p, *_ = _arm(spans[0], angles[0], roll)

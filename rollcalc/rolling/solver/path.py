@@ -39,10 +39,8 @@ def loading_path(stock: Stock, law: FibreLaw, loaded: FloatLike, previous: Float
     """
     turn = np.maximum(previous, 2 * law.yield_strain / stock.depth)
     entering, _, entering_area = first_moments(stock, law, turn)
-    elastic = np.minimum(turn, loaded) - entering
-    elastic_energy = entering * elastic + elastic**2 / 2
-    skipped = complement(turn, entering, entering_area)
-    top = np.maximum(loaded, turn)
+    elastic, top = np.minimum(turn, loaded) - entering, np.maximum(loaded, turn)
+    elastic_energy, skipped = entering * elastic + elastic**2 / 2, complement(turn, entering, entering_area)
     released, _, area = first_moments(stock, law, top)
     moment = elastic + ((top - released) - (turn - entering))
     energy = elastic_energy + (complement(top, released, area) - skipped)

@@ -62,8 +62,8 @@ class Span:
         parts = self.moments * self.energies * inverse
         across = parts.sum(axis=0)
         steeper = (parts * (self.energies * inverse) ** 2).sum(axis=0)
-        lever = self.lever
-        return lever * sine, lever * square * across, lever, lever * sine * (2 * across + square * steeper)
+        return (self.lever * sine, self.lever * square * across, self.lever,
+                self.lever * sine * (2 * across + square * steeper))
 
     def length(self, sine: FloatLike) -> FloatLike:
         """Return the length along the span [mm]."""
@@ -98,19 +98,15 @@ class LevelledSpan:
         """The pieces of the base, and the arc."""
         whole, spent = 1 + np.asarray(self.share), self.kept
 
-        def lower(piece: Piece) -> Piece:
-            def step(part: FloatLike) -> Step:
-                at = piece(part)
-                return Step(at.moment / whole, at.change / whole, at.energy * spent, at.curvature)
-
-            return step
+        def lower(at: Step) -> Step:
+            return Step(at.moment / whole, at.change / whole, at.energy * spent, at.curvature)
 
         def level(part: FloatLike) -> Step:
             more = np.asarray(part) * self.share
             energy = (1 + self.loaded * self.base.lever * more) * spent
             return Step((1 + more) / whole, self.share / whole, energy, self.loaded + 0 * more)
 
-        return *map(lower, self.base.pieces), level
+        return *(lambda part, piece=piece: lower(piece(part)) for piece in self.base.pieces), level
 
     def place(self, sine: FloatLike) -> tuple[FloatLike, FloatLike, FloatLike, FloatLike]:
         """Return ξ and η [mm], and how both change with the sine of the slope [mm]."""
@@ -186,10 +182,7 @@ def _span(lever: FloatLike, dimensions: int, *pieces: Piece) -> Span:
     shape = (POINTS,) + (1,) * dimensions
     share, part = (1 - place**2).reshape(shape), (2 * place * weight).reshape(shape)
     steps = [piece(share) for piece in pieces]
-    energies = [np.asarray(step.energy) for step in steps]
-    moments = [np.broadcast_to(step.change * part, energies[0].shape) for step in steps]
-    if len(pieces) == 1:
-        return Span(lever, energies[0], moments[0], pieces)
-    whole = np.broadcast_shapes(*(part.shape[1:] for part in energies))
-    energies, moments = ([np.broadcast_to(part, (POINTS, *whole)) for part in parts] for parts in (energies, moments))
-    return Span(lever, np.concatenate(energies), np.concatenate(moments), pieces)
+    whole = np.broadcast_shapes(*(np.shape(step.energy) for step in steps))
+    energies, moments = (np.concatenate([np.broadcast_to(number, whole) for number in column]) for column in
+                         zip(*((step.energy, step.change * part) for step in steps), strict=True))
+    return Span(lever, energies, moments, pieces)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -24,16 +25,13 @@ from .span import LevelledSpan, Span, entering_span, leaving_span
 class Held(NamedTuple):
     """What the rolls hold, and what comes out."""
 
-    # curvature at the inside roll, and after release [1/mm]
-    loaded: FloatLike
-    released: FloatLike
+    loaded: FloatLike  # curvature at the inside roll [1/mm]
+    released: FloatLike  # curvature after release [1/mm]
     travel: FloatLike  # travel of the roll that moves; infinite where the rolls cannot hold this curve [mm]
-    # slopes between the contacts, and at the inside roll [rad]
-    front_angle: FloatLike
+    front_angle: FloatLike  # slopes between the contacts, and at the inside roll [rad]
     bending_angle: FloatLike
     tilt: FloatLike
-    # normal forces of the outer rolls, and what the driven rolls must supply, whole width [N]
-    front_force: FloatLike
+    front_force: FloatLike  # normal forces of the outer rolls, and what the driven rolls must supply, whole width [N]
     bending_force: FloatLike
     drive: FloatLike
 
@@ -41,12 +39,9 @@ class Held(NamedTuple):
 def spans(machine: Machine, stock: Stock, law: FibreLaw, loaded: FloatLike, released: FloatLike, previous: FloatLike,
           feed: str) -> tuple[Span | None, Span]:
     """Return the spans before the inside roll, None in a perfect nip, and behind it; fed back, they change places."""
-    perfect = machine.nip_is_perfect
-    leaving = leaving_span(loaded, released) if feed == "forward" or not perfect else None
-    entering = entering_span(stock, law, loaded, previous) if feed == "return" or not perfect else None
-    front, bending = (entering, leaving) if feed == "forward" else (leaving, entering)
-    assert bending is not None
-    return front, bending
+    enter, leave = partial(entering_span, stock, law, loaded, previous), partial(leaving_span, loaded, released)
+    front, bending = (enter, leave) if feed == "forward" else (leave, enter)
+    return None if machine.nip_is_perfect else front(), bending()
 
 
 def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, previous: FloatLike, feed: str) -> Held:
@@ -60,12 +55,12 @@ def held(machine: Machine, stock: Stock, material: Material, loaded: FloatLike, 
     drive = moment * (loaded + released) / 2 - stiffness * path.energy
     front, bending = spans(machine, stock, law, loaded, released, previous, feed)
     found = contacts(machine, stock.depth, moment, front, bending, loaded if machine.bends_plate else None)
-    top = moment * (1 + np.asarray(found.peak))
-    ends: list[Span | LevelledSpan | None] = [front, bending]
-    if machine.bends_plate:
-        ends = [span and LevelledSpan(span, loaded, found.peak) for span in (front, bending)]
+    front_force, bending_force = (
+        _force(moment * (1 + np.asarray(found.peak)),
+               LevelledSpan(span, loaded, found.peak) if span and machine.bends_plate else span, angle)
+        for span, angle in ((front, found.front_angle), (bending, found.bending_angle)))
     return Held(loaded, released, found.travel, found.front_angle, found.bending_angle, found.tilt,
-                _force(top, ends[0], found.front_angle), _force(top, ends[1], found.bending_angle), drive)
+                front_force, bending_force, drive)
 
 
 def previous_curvature(stock: Stock, material: Material, entering: FloatLike) -> FloatLike:
@@ -87,8 +82,8 @@ def held_at_travel(machine: Machine, stock: Stock, material: Material, travel: F
     loose = root <= lowest * (1 + 1e-9)
     if not np.any(loose):
         return state
-    loaded, released = np.where(loose, entering, root), np.where(loose, entering, state.released)
     unpressed = Held(*(np.where(loose, 0.0, value) for value in state))
+    loaded, released = np.where(loose, entering, root), np.where(loose, entering, state.released)
     return unpressed._replace(loaded=loaded, released=released, travel=np.broadcast_to(travel, shape))
 
 
