@@ -18,14 +18,11 @@ from rollcalc.stock.record import Record
 
 from .pattern import FlatPattern, Layout, Polyline, along_line, checked_polyline
 
-CHORD_ERROR = 0.01
-"""How far a straight piece of an outline may stand off its curve, unless said otherwise. [mm]"""
+CHORD_ERROR = 0.01  # how far a straight piece of an outline may stand off its curve, unless said otherwise [mm]
 
-MOST_PARTS = 100_000
-"""Most parts that anything is divided into. [-]"""
+MOST_PARTS = 100_000  # most parts that anything is divided into [-]
 
-BESIDE = 5.0
-"""Words stand this far beside the line they name. [mm]"""
+BESIDE = 5.0  # words stand this far beside the line they name [mm]
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -13,8 +13,7 @@ from rollcalc.stock.record import Record
 
 from .pattern import Polyline, checked_polyline, enclosed_area
 
-MOST_BLANKS = 100_000
-"""Most blanks that a sheet is filled with. [-]"""
+MOST_BLANKS = 100_000  # most blanks that a sheet is filled with [-]
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -16,8 +16,7 @@ from .page import HALF_CAPITAL
 from .scene import Line, Mark, Pair, Points, Text, pair
 
 GAP = 3.0
-OVERSHOOT = 6.0
-"""How far extension lines start from the object and reach beyond the dimension line. [px]"""
+OVERSHOOT = 6.0  # how far extension lines start from the object and reach beyond the dimension line [px]
 
 
 def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, outside: bool = False,

@@ -12,8 +12,7 @@ from rollcalc.stock.kinds import checked_kind
 from .scene import ROLES, Box, Line, Pair, Points, Role, Scene, Text
 
 FONT_SIZE = 15
-HALF_CAPITAL = 5.0
-"""Half the height of a capital letter: lowers words to the middle of a line. [px]"""
+HALF_CAPITAL = 5.0  # half the height of a capital letter: lowers words to the middle of a line [px]
 MARGIN = 40.0
 
 

@@ -42,8 +42,7 @@ def svg_text(picture: Scene) -> str:
         f'font-family="sans-serif" font-size="{FONT_SIZE}"><rect width="{width}" height="{height}" fill="#fff"/>'
         f"{''.join(map(_path, laid.behind))}{_inside(laid)}"
         f'<g stroke="#fff" stroke-width="4" stroke-linejoin="round" paint-order="stroke">'
-        f"{''.join(map(_words, laid.words))}</g></svg>"
-    )
+        f"{''.join(map(_words, laid.words))}</g></svg>")
 
 
 def html_figure(picture: Scene, note: str = "") -> str:

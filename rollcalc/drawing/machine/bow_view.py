@@ -13,13 +13,10 @@ from ..core.marks import strip
 from ..core.picture import Box, Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words
 
-ENLARGED = 100.0
-"""How many times too large a bow is drawn; lengths along the rolls and diameters are to scale. [-]"""
+ENLARGED = 100.0  # how many times too large a bow is drawn; lengths along the rolls and diameters are to scale [-]
 SIZE = (660, 500)
-APART = 46.0
-"""Room between the rolls, which in truth touch the stock. [mm]"""
-LEFT_OUT = 1e4
-"""A radius above this is told as flat. [mm]"""
+APART = 46.0  # room between the rolls, which in truth touch the stock [mm]
+LEFT_OUT = 1e4  # a radius above this is told as flat [mm]
 
 
 def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Picture:
@@ -72,8 +69,7 @@ def _roll(name: str, axle: Points, level: float, diameter: float, way: float, ha
         Line([(-half, level), (half, level)], "centre"),
         *(Line([(end, level + way * diameter / 2)] * 3, "outline", closed=True,
                offset=[(0, 0), (8, way * 12), (-8, way * 12)]) for end in (-half, half)),
-        Text((-half, level), f"{name} roll", "roll", "start", (14, -5)),
-    ]
+        Text((-half, level), f"{name} roll", "roll", "start", (14, -5))]
 
 
 def _pushes(position: float, width: float, level: float, ways: tuple[float, ...]) -> list[Mark]:
@@ -100,8 +96,7 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], stresse
         f"{front:.0f} N, the upper front roll has {has['upper']}, the lower {has['lower']}; the "
         f"bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn {ENLARGED:.0f} times too large. "
         f"Here a force strains a roll {here / spread:.2f} times as hard as over the full width. Where the tighter edge "
-        f"has R {format_length(edge, units)}, the middle has up to {larger if middle < LEFT_OUT else 'flat'}."
-    )
+        f"has R {format_length(edge, units)}, the middle has up to {larger if middle < LEFT_OUT else 'flat'}.")
 
 
 def _stress(stress: float) -> str:

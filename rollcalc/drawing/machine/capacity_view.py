@@ -19,10 +19,8 @@ from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
 from ..metal.bend_view import piece_words
 
 SIZE = (660, 440)
-COLUMNS = 12
-"""Widths at which the limits are worked out, crowded where the curves are steep. [-]"""
-NARROWEST = 5.0
-"""Where the curves begin. [mm]"""
+COLUMNS = 12  # widths at which the limits are worked out, crowded where the curves are steep [-]
+NARROWEST = 5.0  # where the curves begin [mm]
 STRIPS = 160.0
 """Where the chart ends for a piece less than half as wide, which would stand too near the axis in the whole. [mm]"""
 
@@ -154,8 +152,7 @@ def _point(width: float, thickness: float, top: float, right: float) -> list[Mar
     marks: list[Mark] = [
         *(Line([here] * len(offset), "sheet", offset=offset)
           for offset in (ring, [(-11, 0), (11, 0)], [(0, -11), (0, 11)])),
-        Text((width, top), "your piece", "sheet", "start" if side > 0 else "end", (side * 12, -18)),
-    ]
+        Text((width, top), "your piece", "sheet", "start" if side > 0 else "end", (side * 12, -18))]
     if thickness < 0.86 * top:
         marks.append(Line([(width, top), here], "dimension", offset=[(0, -4), (0, 14)], arrows="end"))
     return marks

@@ -18,8 +18,7 @@ from ..core.picture import Axes, Line, Mark, Pair, Picture, Text, pair
 from .circle_view import circle_sheet
 from .machine_view import SIZE, machine_name, machine_note, rolls, view_frame
 
-RINGS_HIGH = 400
-"""How high the largest of three rings is drawn, at least. [px]"""
+RINGS_HIGH = 400  # how high the largest of three rings is drawn, at least [px]
 
 
 def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Picture:
@@ -34,8 +33,7 @@ def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Pict
         Text(centre, "centre of the circle", "outline", "middle", (0, 8)),
         Text((0.0, 0.62 * radius), "R − y", "released", "end", (-8, 0)),
         Text((x / 2, y), "x", "released", "middle", (0, -18)),
-        Text((x / 2, (radius + y) / 2), "R + c", "released", "start", (8, 4)),
-    )
+        Text((x / 2, (radius + y) / 2), "R + c", "released", "start", (8, 4)))
     return Picture(
         f"At {format_length(travel)} of travel the bending roll's centre lies x = {x:.1f} mm behind the nip and "
         f"{-y:.1f} mm below the sheet line (y = {signed(y, 1)} mm). With R = {radius:.1f} mm the triangle closes: "
@@ -60,8 +58,7 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
         Line([(0, inside / scale), (end, inside / scale)], "roll"),
         Text((0.0, inside / scale), f"around the {around} roll itself", "roll", "start", (8, 6)),
         Line([(0, shown), (turns, shown), (turns, 0)], "hidden", arrows="end"),
-        _looked_up((turns, shown), top, end, f"R {format_length(radius, units)}"),
-    ]
+        _looked_up((turns, shown), top, end, f"R {format_length(radius, units)}")]
     return Picture(
         f"A circle of {format_length(radius, units)} takes {turns:.2f} turns of the screws "
         f"({format_length(travel, units)} of travel) on {machine_name(machine)}. "

@@ -20,8 +20,7 @@ from .machine_view import roll_places, tilted_roll
 ENLARGED = 1 / 250
 """Scale of the cone beside that of the rolls, for every mm of half their length: 1.5 on rolls of 760 mm. [1/mm]"""
 
-ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)
-"""Strips that are named, from the large end at 1 to the small end at 0."""
+ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)  # strips that are named, from the large end at 1 to the small end at 0
 
 
 def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.0, small_end: str = "right",
@@ -56,8 +55,7 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
         Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
         Text((left, 0), "nip", "roll", "end", (-6, 5)),
         *arrow((left - 0.09 * size, -0.25 * size), (left - 0.09 * size, -0.05 * size), "guide"),
-        Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16)),
-    ]
+        Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16))]
     gone, bars = _bars(pattern, share, (left + right) / 2 - 0.35 * size, low - 0.1 * size, size, units)
     if not share:
         gone = "The pattern lies before the nip, its first edge along it."
@@ -76,8 +74,7 @@ def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end
     high, anchor = (half, "end") if axle[1] >= axle[0] else (-half, "start")  # where the roll is out of the way
     marks: list[Mark] = [
         *roll, Text(left, names[0], "sheet", "end", (-4, 8)), Text(right, names[1], "sheet", "start", (4, 8)),
-        Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
-    ]
+        Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38))]
     ends = np.interp([-half, half], [-bearing_span(machine) / 2, bearing_span(machine) / 2], axle).tolist()
     for name, side, height, turns, anchor in (("left screw", -half, ends[0], cone.turns_left, "start"),
                                               ("right screw", half, ends[1], cone.turns_right, "end")):

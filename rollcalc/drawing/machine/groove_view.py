@@ -14,12 +14,9 @@ from ..core.marks import circle, on_circle
 from ..core.picture import Line, Mark, Picture, Points, Text
 
 SIZE = (660, 394)
-WIDE, ABOVE, BELOW = 50.0, 14.0, 13.0
-"""Width of the window, and how far it reaches from the lower roll's face. [mm]"""
-DEEP = 60.0
-"""How much of each roll is drawn; most of it lies beyond the page. [mm]"""
-MEET = 0.05
-"""Front rolls nearer to each other than this are said to meet. [mm]"""
+WIDE, ABOVE, BELOW = 50.0, 14.0, 13.0  # width of the window, and how far it reaches from the lower roll's face [mm]
+DEEP = 60.0  # how much of each roll is drawn; most of it lies beyond the page [mm]
+MEET = 0.05  # front rolls nearer to each other than this are said to meet [mm]
 
 
 def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str = "mm") -> Picture:
@@ -39,8 +36,7 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
         *([] if end is None or end > left + WIDE
           else [Text((end, 0.0), "end of the rolls", "dimension", "middle", (22, 0), 90)]),
         Text((left, ABOVE), _roll_words(machine, "upper", groove, units), "roll", "start", (-14, 0)),
-        Text((left, -BELOW), _roll_words(machine, "lower", groove, units), "roll", "start", (-14, 4)),
-    ]
+        Text((left, -BELOW), _roll_words(machine, "lower", groove, units), "roll", "start", (-14, 4))]
     return Picture(_sentence(groove, size, gap, units), marks, size=SIZE, alt="Cut through the nip at the groove",
                    frame=(left, -BELOW, left + WIDE, ABOVE))
 

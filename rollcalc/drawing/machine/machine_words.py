@@ -22,8 +22,7 @@ def machine_picture(machine: Machine) -> Picture:
     marks: tuple[Mark, ...] = (
         *_guide(machine, thickness), *rolls(machine, thickness, travel),
         *circle_sheet(machine, thickness, travel, radius)[::2], *_words(machine),
-        Text((left, bottom), "seen from the crank side", "outline", "start", (0, -20)),
-    )
+        Text((left, bottom), "seen from the crank side", "outline", "start", (0, -20)))
     name = machine_name(machine)
     return Picture(f"{name[0].upper()}{name[1:]}, true to scale. {_sentence(machine)}", marks, size=SIZE,
                    alt="Side view of the machine, with the names of its parts", frame=view_frame(machine))

@@ -17,10 +17,8 @@ from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
 from ..metal.bend_view import piece_words
 from .machine_view import machine_note
 
-WEAKEST, STRONGEST = 1000.0, 10_000.0
-"""Pinch forces between which the graph is drawn. [N]"""
-HIGHEST = 2.6
-"""End of the axis of radii, in wanted radii. [-]"""
+WEAKEST, STRONGEST = 1000.0, 10_000.0  # pinch forces between which the graph is drawn [N]
+HIGHEST = 2.6  # end of the axis of radii, in wanted radii [-]
 
 
 def along_picture(machine: PinchMachine, stock: Stock, material: Material, released_radius: float) -> Picture:
@@ -44,8 +42,7 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
         Text((0, most), "nip", "sheet", "start", (6, 8)),
         Text((end, circle), "circle through the rolls", "loaded", "end", (-4, 8)),
         Text((0, stays), "what stays", "released", "start", (6, -18)),
-        Text((end, stays), "bending roll", "sheet", "end", (-4, -18)),
-    ]
+        Text((end, stays), "bending roll", "sheet", "end", (-4, -18))]
     share = 100 * (circle - stays) / (most - stays)
     moment = float(shape.moment[inside])
     over = f"Over {float(stock.width):.0f} mm of width the" if isinstance(stock, Sheet) else "The"
@@ -72,8 +69,7 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
         "circle": circle,
         "circle, sprung back": np.asarray(radius_let_go(stock, material, circle)),
         "two-thirds rule": np.asarray(two_thirds_radius(machine, stock, material, travel)),
-        "full span": np.asarray(radius_for_travel(machine, stock, material, travel)),
-    }
+        "full span": np.asarray(radius_for_travel(machine, stock, material, travel))}
     at = {name: float(radius[-1]) for name, radius in curves.items()}
     marks: list[Mark] = [Line([(turns, 0), (turns, at["circle, sprung back"])], "dimension")]
     for name, role, share, reach in (("full span", "sheet", 0.54, 50), ("two-thirds rule", "released", 0.67, 50),
@@ -108,8 +104,7 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
         Line([(0, level), (STRONGEST, level)], "guide"),
         *([Line(low, "released")] if len(low) > 1 else []),
         Text((STRONGEST, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
-        *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
-    ]
+        *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units))]
     return Picture(
         f"{piece_words(stock, material, units, yield_too=False, width_too=True)}: the screws stand right for a "
         f"radius of {format_length(wanted_radius, units)} in a perfect nip. "

@@ -14,8 +14,7 @@ from ..core.picture import Line, Mark, Pair, Picture, Points, Text
 from .circle_view import circle_sentence
 from .machine_view import SIZE, roll_places, rolls, travel_dimension, view_frame
 
-FURTHEST = 1e5
-"""A released radius above this is drawn and told as flat. [mm]"""
+FURTHEST = 1e5  # a released radius above this is drawn and told as flat [mm]
 TURNED = (1.45 * math.pi, 0.85 * math.pi)
 """How far a ring is drawn around: one that fits stays off the sheet that enters, another does not come back. [rad]"""
 
@@ -27,8 +26,7 @@ def span_view(machine: PinchMachine, stock: Stock, material: Material, travel: f
     marks: list[Mark] = [
         *rolls(machine, depth, travel), *travel_dimension(machine, depth, travel, units),
         *_circle_line(circle), Line(sheet_line(setting), "sheet"),
-        *_key(setting, circle, view_frame(machine)[:2], units),
-    ]
+        *_key(setting, circle, view_frame(machine)[:2], units)]
     turns = travel / machine.screw_pitch
     return Picture(
         f"{turns:.2f} turns of the screws, {format_length(travel, units)} of travel. "

@@ -11,8 +11,7 @@ from rollcalc.stock import Material, Sheet, Stock, format_length
 from ..core.picture import Axes, Line, Mark, Picture, Points, Text, pair
 from .bend_view import piece_words
 
-ROOM = 0.16
-"""Share of an axis that the longest label along it needs. [-]"""
+ROOM = 0.16  # share of an axis that the longest label along it needs [-]
 
 
 def moment_picture(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
@@ -31,8 +30,7 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
         *(Line([(x, 0), (x, level)], "hidden") for x in (held, stays)),
         Text((held, top), "held", "loaded", "start", (8, -18)),
         _beside_the_way_down(stays, held, end, top),
-        *_share_of_curvature(stays, held, end, level),
-    ]
+        *_share_of_curvature(stays, held, end, level)]
     percent, sheet = 100 * (held - stays) / held, isinstance(stock, Sheet)  # whose moment grows with its width
     return Picture(
         f"{piece_words(stock, material, units, width_too=sheet)}{',' if sheet else ''} takes {top:.3g} N m to hold at "
@@ -58,8 +56,7 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
         Text((float(loaded[-1]), half), "held", "loaded", "middle", (0, 8)),
         Text((float(left[-1]), half), "let go", "released", "middle", (0, 8)),
         Text((-limit, half), "outside of the bend", "outline", "start", (6, 8)),
-        Text((-limit, -half), "inside of the bend", "outline", "start", (6, -18)),
-    ]
+        Text((-limit, -half), "inside of the bend", "outline", "start", (6, -18))]
     return Picture(
         f"While held, the metal carries up to {loaded.max():.0f} MPa, and all of it yields but the middle "
         f"{2 * core:.2f} mm. Let go, {abs(left[-1]):.0f} MPa stays locked in at the surface, pushing the other way.",
@@ -83,8 +80,7 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
         Text((longest, longest), "no springback", "guide", "start", (8, -5)),
         Text(pair(low[-1]), "weak, thick", "released", "start", (8, -5)),
         Text(pair(nominal[-1]), "middle of the range", "released", "start", (8, -5)),
-        Text(pair(high[place]), "strong, thin", "released", "end", (-8, 6)),
-    ]
+        Text(pair(high[place]), "strong, thin", "released", "end", (-8, 6))]
     at = springback_band(stock, material, 90.0, tolerance)
     return Picture(
         f"Hold {piece_words(stock, material, 'mm', yield_too=False)} at a radius of 90 mm and it opens to anything "

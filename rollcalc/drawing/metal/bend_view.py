@@ -12,8 +12,7 @@ from rollcalc.stock import FlatBar, Material, RoundBar, Sheet, Stock, format_len
 from ..core.marks import bent_line, strip
 from ..core.picture import Line, Mark, Pair, Picture, Points, Text, pair
 
-PIECE = 80.0
-"""Length of the piece in the side view. [mm]"""
+PIECE = 80.0  # length of the piece in the side view [mm]
 
 
 def side_view(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
@@ -26,8 +25,7 @@ def side_view(stock: Stock, material: Material, loaded_radius: float, units: str
         *strip(opened, float(stock.depth), "released piece"),
         *strip(held, float(stock.depth), "held piece"),
         *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", held[0], "loaded"),
-        *_pointer((42, 38), "let go", _radius_words(middle, units), opened[-1], "released"),
-    ]
+        *_pointer((42, 38), "let go", _radius_words(middle, units), opened[-1], "released")]
     return Picture(
         _release_sentence(stock, material, loaded_radius, middle, units) + _band_sentence(material, low, high, units),
         marks, size=(640, 340), alt="Side view of the bent sheet, held and let go", frame=(-42, -2, 42, 40))

@@ -15,8 +15,7 @@ from ..core.picture import Line, Mark, Picture, Text
 SIZE = (660, 470)
 FRAME = (0.0, -33.0, 110.0, 41.0)
 """Left, bottom, right and top; a section up to 40 mm high stands on the line at 0. [mm]"""
-LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0
-"""The longest bar of the chart, where bars begin, and from row to row. [mm]"""
+LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0  # the longest bar of the chart, where bars begin, and from row to row [mm]
 
 
 def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "mm") -> Picture:
@@ -50,8 +49,7 @@ def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
         Line([(middle - half, high / 2), (middle + half, high / 2)], "centre", offset=[(-12, 0), (12, 0)]),
         Text((middle + half, high / 2), f"{format_length(high, units)} deep", "dimension", "start",
              (18, -5 if high > 3 else 3)),
-        Text((middle, FRAME[3]), way, "outline", "middle", (0, 14)),
-    ]
+        Text((middle, FRAME[3]), way, "outline", "middle", (0, 14))]
 
 
 def _chart(rows: list[tuple[str, float, str]]) -> list[Mark]:

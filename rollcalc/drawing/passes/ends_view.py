@@ -12,8 +12,7 @@ from rollcalc.stock.labels import length_scale
 from ..core.picture import Axes, Line, Mark, Picture, Text
 from ..machine.machine_view import machine_note
 
-SPANS = 3.6
-"""How much of the strip is drawn, in spans behind the inside roll. [-]"""
+SPANS = 3.6  # how much of the strip is drawn, in spans behind the inside roll [-]
 
 
 def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -> Picture:
@@ -53,8 +52,7 @@ def _named(ends: FlatEnds, line: np.ndarray, scale: float, end: float) -> list[M
         Text((flat / 2, 0), "flat", "dimension", "middle", (0, 8)),
         Text((kink, ends.kink_ratio), "kink", "sheet", "start", (12, -8)),
         Text(tuple(dip), "dip", "sheet", "middle", (0, -20)),
-        Text((end, 1), "steady", "guide", "end", (-4, -18)),
-    ]
+        Text((end, 1), "steady", "guide", "end", (-4, -18))]
 
 
 def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> str:
@@ -64,8 +62,7 @@ def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> s
         f"In {once}, with the tip {start}, {format_length(ends.leading, units)} stay flat. Then comes a kink of "
         f"{ends.kink_ratio:.1f} times the curvature, {format_length(ends.kink_position, units)} from the tip, and a "
         f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)} here "
-        f"and {format_length(ends.trailing_trim, units)} at the other end."
-    )
+        f"and {format_length(ends.trailing_trim, units)} at the other end.")
     if remedy is not None:
         said += f" {remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one."
     return f"{said} {machine_note(ends.settings[-1].machine)}"

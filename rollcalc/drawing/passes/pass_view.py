@@ -15,12 +15,9 @@ from ..core.picture import Line, Mark, Pair, Picture, Points, Text, pair
 from ..metal.bend_view import piece_words
 
 SIZE = (680, 530)
-ROWS = 6
-"""Most passes that are drawn."""
-ROW = 0.27
-"""Height of a row of bars, in wanted radii. [-]"""
-BARS = (-0.85, 2.5)
-"""Where the bars begin and end across the page, in wanted radii. [-]"""
+ROWS = 6  # most passes that are drawn
+ROW = 0.27  # height of a row of bars, in wanted radii [-]
+BARS = (-0.85, 2.5)  # where the bars begin and end across the page, in wanted radii [-]
 
 
 def pass_view(settings: Setting, units: str = "mm") -> Picture:
@@ -39,8 +36,7 @@ def _curling(radii: Points, units: str) -> list[Mark]:
     size = 2 * math.pi * wanted  # the blank is as long as the ring goes round
     marks: list[Mark] = [
         Line([(-size / 2, 0), (size / 2, 0)], "hidden"),
-        Text((size / 2, 0), "flat", "hidden", "end", (0, -18)),
-    ]
+        Text((size / 2, 0), "flat", "hidden", "end", (0, -18))]
     along = np.linspace(-size / 2, size / 2, 181)
     for number, radius in enumerate(before, 1):
         line = bent_line(along, radius)
@@ -67,8 +63,7 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
     marks: list[Mark] = [
         Line([(at, head), (at, bottom)], "outline"),
         Text((at, bottom), f"one person: {limit:.0f} N", "outline", "middle", (0, -18)),
-        Text((left, head + 0.1 * wanted), "metal alone … with bearings", "dimension", "start", (0, 6)),
-    ]
+        Text((left, head + 0.1 * wanted), "metal alone … with bearings", "dimension", "start", (0, 6))]
     rows = zip(np.atleast_1d(settings.turns).tolist(), np.atleast_1d(settings.released_radius).tolist(),
                least.tolist(), most.tolist(), strict=True)
     for number, (turns, radius, low, high) in enumerate(rows, 1):
@@ -78,8 +73,7 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
         marks += [
             Text((left, level), f"{number}:  {turns:.2f} turns,  R {format_length(radius, units)}", "outline", "end",
                  (-8, -5)),
-            Text((left + scale * high, level), f"{_newtons(low)} … {high:.0f} N", "outline", "start", (6, -5)),
-        ]
+            Text((left + scale * high, level), f"{_newtons(low)} … {high:.0f} N", "outline", "start", (6, -5))]
     return marks
 
 
@@ -101,8 +95,7 @@ def _sentence(settings: Setting, effort: Effort, units: str) -> str:
         f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "
         f"the crank for the metal alone and {most:.0f} N with greased bearings, which is not what you will feel; one "
         f"person keeps up {crank_force_limit(settings.machine):.0f} N. A whole ring takes {metal:.0f} J for the metal, "
-        f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}"
-    )
+        f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}")
 
 
 def _listed(words: list[str]) -> str:

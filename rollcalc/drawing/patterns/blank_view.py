@@ -13,8 +13,7 @@ from ..core.dimensions import dimension, leader
 from ..core.marks import centre_lines, circle, on_circle, strip
 from ..core.picture import Line, Mark, Picture, pair
 
-FRAME = (-20.0, -70.0, 780.0, 470.0)
-"""Left, bottom, right and top of what the picture shows. [mm]"""
+FRAME = (-20.0, -70.0, 780.0, 470.0)  # left, bottom, right and top of what the picture shows [mm]
 
 
 def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
@@ -28,8 +27,7 @@ def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
         *(Line(line, "hidden") for line in blank.folds()),
         *(Line(line, "centre") for line in blank.marks()),
         *dimension((0, 0), (length, 0), f"cut {format_length(length, units)}", -24),
-        *dimension(start, stop, f"ring {format_length(blank.developed_length, units)}", 22),
-    ]
+        *dimension(start, stop, f"ring {format_length(blank.developed_length, units)}", 22)]
     return Picture(_sentence(blank, units), marks, size=(660, 470), alt="A ring and its blank", frame=FRAME)
 
 

@@ -13,10 +13,8 @@ from rollcalc.stock import format_length
 from ..core.dimensions import dimension
 from ..core.picture import Line, Mark, Picture, Points, Text, pair
 
-GAP = 60.0
-"""Distance between side view and pattern. [mm]"""
-LOOK_DOWN = math.radians(32)
-"""How far from above the picture in space is seen. [rad]"""
+GAP = 60.0  # distance between side view and pattern [mm]
+LOOK_DOWN = math.radians(32)  # how far from above the picture in space is seen [rad]
 
 
 def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
@@ -33,8 +31,7 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
         Line(flat + shift, "outline", closed=True),
         *(Line(line + shift, "centre") for line in pattern.marks()),
         *dimension((large, 0), (small, height), f"slant {format_length(pattern.slant, units)}", -24),
-        *_radius_labels(pattern, shift, units),
-    ]
+        *_radius_labels(pattern, shift, units)]
     if small:
         marks += dimension((-small, height), (small, height), format_length(2 * small, units), 26)
     right, top = float((flat + shift)[:, 0].max()), max(height, float((flat + shift)[:, 1].max()))

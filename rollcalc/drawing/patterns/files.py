@@ -18,8 +18,7 @@ from .pdf import pattern_pdf
 from .svg import pattern_svg
 from .words import named_pattern
 
-FORMATS = ("pdf", "svg", "dxf")
-"""What a pattern can be written as."""
+FORMATS = ("pdf", "svg", "dxf")  # what a pattern can be written as
 
 
 def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair = "A4", *, part: str = "",

@@ -15,8 +15,7 @@ from .words import SIDE_NOTE, Inscription, NamedPattern, distance
 
 CAUTION = "Print at 100 %, not fitted to the page. Measure both check lines before you cut."
 JOIN_NOTE = "Cut one page along its join line, lay it on the other so that line and crosses meet, and tape them."
-MAP = (34.0, 21.0)
-"""Room for the map of the pages. [mm]"""
+MAP = (34.0, 21.0)  # room for the map of the pages [mm]
 
 
 def pattern_pdf(pattern: NamedPattern, paper: str | Pair = "A4") -> bytes:

@@ -12,10 +12,8 @@ from rollcalc.layout import Polyline
 from ..core.pens import PENS
 from .words import CHECK_LINE, Inscription, NamedPattern, open_line
 
-BORDER = 10.0
-"""White around the pattern and its words. [mm]"""
-BELOW = 26.0
-"""Height of the words below the pattern. [mm]"""
+BORDER = 10.0  # white around the pattern and its words [mm]
+BELOW = 26.0  # height of the words below the pattern [mm]
 LEAST_WIDTH = 120.0
 
 
@@ -39,8 +37,7 @@ def pattern_svg(pattern: NamedPattern) -> str:
         *words,
         "</g>",
         "</svg>",
-        "",
-    ])
+        ""])
 
 
 def _group(name: str, lines: tuple[Polyline, ...], top: Polyline) -> str:

@@ -26,8 +26,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 POINTS_PER_MM = 72 / MM_PER_INCH
-EDGE = 10.0
-"""What an ordinary printer leaves white along each edge. [mm]"""
+EDGE = 10.0  # what an ordinary printer leaves white along each edge [mm]
 
 
 @dataclass(frozen=True, eq=False)
