@@ -65,8 +65,7 @@ def _frame(machine: PinchMachine) -> Box:
 def _roll(name: str, axle: Points, level: float, diameter: float, way: float, half: float) -> list[Mark]:
     """Return a bowed roll, the bearings that hold it against the stock, and the straight axle it had."""
     return [
-        *strip(axle, diameter, "roll"),
-        Line([(-half, level), (half, level)], "centre"),
+        *strip(axle, diameter, "roll"), Line([(-half, level), (half, level)], "centre"),
         *(Line([(end, level + way * diameter / 2)] * 3, "outline", closed=True,
                offset=[(0, 0), (8, way * 12), (-8, way * 12)]) for end in (-half, half)),
         Text((-half, level), f"{name} roll", "roll", "start", (14, -5))]

@@ -51,8 +51,7 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
     marks: list[Mark] = [
         Line(_in_nip(pattern, *_edge(pattern, -0.5, share - 0.5), passed), "hidden", closed=True),
         Line(_in_nip(pattern, *_edge(pattern, share - 0.5, 0.5), passed), "sheet", closed=True),
-        *(Line(line, "centre") for line in quarters),
-        Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
+        *(Line(line, "centre") for line in quarters), Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
         Text((left, 0), "nip", "roll", "end", (-6, 5)),
         *arrow((left - 0.09 * size, -0.25 * size), (left - 0.09 * size, -0.05 * size), "guide"),
         Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16))]

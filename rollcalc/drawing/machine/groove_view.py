@@ -29,10 +29,8 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
     marks: list[Mark] = [
         Line(_roll(places, "lower", left, end), "roll", closed=True),
         Line(_roll(places, "upper", left, end) * (1, -1) + np.array([0, gap]), "roll", closed=True),
-        *_loose(groove, size, here, gap),
-        *circle((here, low + size / 2), size / 2, "section"),
-        *_face_gap(left + 4, gap, "lower" not in groove.rolls, units),
-        *_words(groove, places, left, gap, units),
+        *_loose(groove, size, here, gap), *circle((here, low + size / 2), size / 2, "section"),
+        *_face_gap(left + 4, gap, "lower" not in groove.rolls, units), *_words(groove, places, left, gap, units),
         *([] if end is None or end > left + WIDE
           else [Text((end, 0.0), "end of the rolls", "dimension", "middle", (22, 0), 90)]),
         Text((left, ABOVE), _roll_words(machine, "upper", groove, units), "roll", "start", (-14, 0)),

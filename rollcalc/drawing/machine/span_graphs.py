@@ -34,8 +34,7 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
     end, level = float(along[-1]), 0.5 * float(along[-1])
     middle = float(np.interp(level, along, bent))
     marks: list[Mark] = [
-        Line([(0, stays), (end, stays)], "released"),
-        Line([(0, circle), (end, circle)], "loaded"),
+        Line([(0, stays), (end, stays)], "released"), Line([(0, circle), (end, circle)], "loaded"),
         Line(np.column_stack([along, bent]), "sheet"),
         Line([(level, stays), (level, middle)], "dimension", arrows="both"),
         Text((level, (stays + middle) / 2), "moment / stiffness", "dimension", "start", (8, -10)),

@@ -24,12 +24,10 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
     beyond = _curve(stock, material, np.linspace(held, end, 30))
     top, level = float(up[-1, 1]), 1.14 * float(beyond[-1, 1])
     marks: list[Mark] = [
-        Line(beyond, "guide"),
-        Line(up, "loaded", arrows="end"),
+        Line(beyond, "guide"), Line(up, "loaded", arrows="end"),
         Line([(held, top), (stays, 0)], "released", arrows="end"),
         *(Line([(x, 0), (x, level)], "hidden") for x in (held, stays)),
-        Text((held, top), "held", "loaded", "start", (8, -18)),
-        _beside_the_way_down(stays, held, end, top),
+        Text((held, top), "held", "loaded", "start", (8, -18)), _beside_the_way_down(stays, held, end, top),
         *_share_of_curvature(stays, held, end, level)]
     percent, sheet = 100 * (held - stays) / held, isinstance(stock, Sheet)  # whose moment grows with its width
     return Picture(
@@ -49,8 +47,7 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
     left = np.asarray(residual_stress(stock, material, held, height))
     limit = 1.35 * float(loaded.max())
     marks: list[Mark] = [
-        Line([(0, -half), (0, half)], "guide"),
-        Line(np.column_stack([loaded, height]), "loaded"),
+        Line([(0, -half), (0, half)], "guide"), Line(np.column_stack([loaded, height]), "loaded"),
         Line(np.column_stack([left, height]), "released"),
         *(Line([(-limit, y), (limit, y)], "outline") for y in (half, -half)),
         Text((float(loaded[-1]), half), "held", "loaded", "middle", (0, 8)),
@@ -74,10 +71,8 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
                           for side in (band.low, band.nominal, band.high))
     top, place = 3 * longest, 50
     marks: list[Mark] = [
-        Line(np.concatenate([low, high[::-1]]), "band", closed=True),
-        Line([(20, 20), (longest, longest)], "guide"),
-        Line(nominal, "released"),
-        Text((longest, longest), "no springback", "guide", "start", (8, -5)),
+        Line(np.concatenate([low, high[::-1]]), "band", closed=True), Line([(20, 20), (longest, longest)], "guide"),
+        Line(nominal, "released"), Text((longest, longest), "no springback", "guide", "start", (8, -5)),
         Text(pair(low[-1]), "weak, thick", "released", "start", (8, -5)),
         Text(pair(nominal[-1]), "middle of the range", "released", "start", (8, -5)),
         Text(pair(high[place]), "strong, thin", "released", "end", (-8, 6))]

@@ -22,8 +22,7 @@ def side_view(stock: Stock, material: Material, loaded_radius: float, units: str
     held, inner, opened, outer = map(piece_line, (loaded_radius, low, middle, high))
     marks: list[Mark] = [
         Line(np.concatenate([inner, outer[::-1]]), "band", closed=True),
-        *strip(opened, float(stock.depth), "released piece"),
-        *strip(held, float(stock.depth), "held piece"),
+        *strip(opened, float(stock.depth), "released piece"), *strip(held, float(stock.depth), "held piece"),
         *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", held[0], "loaded"),
         *_pointer((42, 38), "let go", _radius_words(middle, units), opened[-1], "released")]
     return Picture(

@@ -35,8 +35,7 @@ def _sheet(width: float, skew_degrees: float, lag: float, radius: float, units: 
     left, right = np.array([-width / 2, 0.0]), np.array([width / 2, -lag])
     back = np.array([-long * math.sin(turn), -long * math.cos(turn)])
     return [
-        Line([(-0.75 * width, 0), (0.75 * width, 0)], "roll"),
-        Text((-0.75 * width, 0), "nip", "roll", "end", (-6, -5)),
+        Line([(-0.75 * width, 0), (0.75 * width, 0)], "roll"), Text((-0.75 * width, 0), "nip", "roll", "end", (-6, -5)),
         Line([left + back, left, right, right + back], "outline"),
         Text((0, -long / 2), "sheet, from above", "outline", "middle", (0, 0)),
         *leader((float(right[0]), -lag / 2), f"{format_length(lag, units)} behind", (24, -34))]

@@ -51,8 +51,7 @@ def _named(ends: FlatEnds, line: np.ndarray, scale: float, end: float) -> list[M
         Line([(0, 0), (flat, 0)], "dimension", arrows="both"),
         Text((flat / 2, 0), "flat", "dimension", "middle", (0, 8)),
         Text((kink, ends.kink_ratio), "kink", "sheet", "start", (12, -8)),
-        Text(tuple(dip), "dip", "sheet", "middle", (0, -20)),
-        Text((end, 1), "steady", "guide", "end", (-4, -18))]
+        Text(tuple(dip), "dip", "sheet", "middle", (0, -20)), Text((end, 1), "steady", "guide", "end", (-4, -18))]
 
 
 def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> str:

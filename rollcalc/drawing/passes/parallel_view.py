@@ -34,8 +34,7 @@ def _rolls(machine: Machine, width: float, turns: tuple[float, float]) -> list[M
     middle, level = -moving / 2 - 25.0, 60.0
     roll, _ = tilted_roll(machine, middle, (middle - rise, middle + rise), (-width / 2, width / 2))
     return [
-        *slab((-half, level), (half, level), fixed, "roll"),
-        *roll,
+        *slab((-half, level), (half, level), fixed, "roll"), *roll,
         Text((-half, level + fixed / 2), still, "roll", "start", (10, -5)),
         Text((-half, level + fixed), f"left screw {turns[0]:.2f} turns", "outline", "start", (0, 10)),
         Text((half, level + fixed), f"right screw {turns[1]:.2f} turns", "outline", "end", (0, 10)),

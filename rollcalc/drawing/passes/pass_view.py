@@ -35,8 +35,7 @@ def _curling(radii: Points, units: str) -> list[Mark]:
     *before, wanted = radii.tolist()
     size = 2 * math.pi * wanted  # the blank is as long as the ring goes round
     marks: list[Mark] = [
-        Line([(-size / 2, 0), (size / 2, 0)], "hidden"),
-        Text((size / 2, 0), "flat", "hidden", "end", (0, -18))]
+        Line([(-size / 2, 0), (size / 2, 0)], "hidden"), Text((size / 2, 0), "flat", "hidden", "end", (0, -18))]
     along = np.linspace(-size / 2, size / 2, 181)
     for number, radius in enumerate(before, 1):
         line = bent_line(along, radius)

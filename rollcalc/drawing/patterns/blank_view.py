@@ -22,10 +22,8 @@ def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
     first, last = (blank.trim / 2 + max(edge, 0.0) for edge in blank.edge_allowances)
     start, stop = (first, width), (length - last, width)
     marks: list[Mark] = [
-        *_ring(blank, (380.0, 330.0), units),
-        Line(blank.outline(), "outline", closed=True),
-        *(Line(line, "hidden") for line in blank.folds()),
-        *(Line(line, "centre") for line in blank.marks()),
+        *_ring(blank, (380.0, 330.0), units), Line(blank.outline(), "outline", closed=True),
+        *(Line(line, "hidden") for line in blank.folds()), *(Line(line, "centre") for line in blank.marks()),
         *dimension((0, 0), (length, 0), f"cut {format_length(length, units)}", -24),
         *dimension(start, stop, f"ring {format_length(blank.developed_length, units)}", 22)]
     return Picture(_sentence(blank, units), marks, size=(660, 470), alt="A ring and its blank", frame=FRAME)

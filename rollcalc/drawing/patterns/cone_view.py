@@ -24,12 +24,10 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
     flat = pattern.outline()
     shift = np.array([large + GAP - flat[:, 0].min(), -flat[:, 1].min()])
     marks: list[Mark] = [
-        Line(side, "outline", closed=True),
-        Line([(0, 0), (0, height)], "centre", offset=[(0, -12), (0, 12)]),
+        Line(side, "outline", closed=True), Line([(0, 0), (0, height)], "centre", offset=[(0, -12), (0, 12)]),
         *dimension((-large, 0), (large, 0), format_length(2 * large, units), -26),
         *dimension((-large, 0), (-large, height), format_length(height, units), 26),
-        Line(flat + shift, "outline", closed=True),
-        *(Line(line + shift, "centre") for line in pattern.marks()),
+        Line(flat + shift, "outline", closed=True), *(Line(line + shift, "centre") for line in pattern.marks()),
         *dimension((large, 0), (small, height), f"slant {format_length(pattern.slant, units)}", -24),
         *_radius_labels(pattern, shift, units)]
     if small:
