@@ -6,7 +6,7 @@ from base64 import b64encode
 from html import escape
 
 from .page import FONT_SIZE, Page, Stroke, page
-from .scene import ROLES, Role, Scene, Text
+from .scene import ROLES, Scene, Text
 
 
 def svg_text(picture: Scene) -> str:
@@ -89,16 +89,12 @@ def _path(stroke: Stroke) -> str:
     """Return one path element."""
     end = "Z" if stroke.closed else ""
     runs = ((("%.1f %.1fL" * len(run)) % tuple(run.ravel().tolist()))[:-1] for run in stroke.runs)  # at once: fast
-    data = "".join(f"M{run}{end}" for run in runs)
-    return f'<path d="{data}"{_look(stroke.role, stroke.closed)}/>' if data else ""
-
-
-def _look(role: Role, closed: bool) -> str:
-    """Return the stroke and fill attributes of a role."""
+    data, role = "".join(f"M{run}{end}" for run in runs), stroke.role
     dash = f' stroke-dasharray="{" ".join(f"{d:g}" for d in role.dash)}"' if role.dash else ""
     line = f' stroke="{role.colour}" stroke-width="{role.width:g}"{dash}' if role.width else ""
     opacity = "" if role.fill == 1 else f' fill-opacity="{role.fill:g}"'
-    return line + (f' fill="{role.colour}"{opacity}' if closed and role.fill else ' fill="none"')
+    fill = f' fill="{role.colour}"{opacity}' if stroke.closed and role.fill else ' fill="none"'
+    return f'<path d="{data}"{line}{fill}/>' if data else ""
 
 
 def _words(text: Text) -> str:

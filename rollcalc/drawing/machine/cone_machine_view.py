@@ -17,9 +17,7 @@ from ..core.page import signed
 from ..core.picture import Line, Mark, Picture, Points, Text
 from .machine_view import roll_places, tilted_roll
 
-ENLARGED = 1 / 250
-"""Scale of the cone beside that of the rolls, for every mm of half their length: 1.5 on rolls of 760 mm. [1/mm]"""
-
+ENLARGED = 1 / 250  # scale of the cone by that of the rolls, a mm of half their length: 1.5 on rolls of 760 mm [1/mm]
 ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)  # strips that are named, from the large end at 1 to the small end at 0
 
 
@@ -36,7 +34,7 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     limits = f" Too much: {passed}." if passed else ""
     return Picture(
         f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
-        f"{stray}{limits} Verdict: {cone.verdict}.",
+        f"{stray}{limits} Verdict: {cone.verdict}",
         marks, size=(680, 520), alt="The tilted bending roll, and the cone it makes",
         frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half))
 

@@ -24,7 +24,8 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
     size, places = float(bar.diameter), groove_places(machine)
     low, gap = seat(groove, size)
     here = places[[one.diameter for one, _ in places].index(groove.diameter)][1]
-    left = _window(places, here)
+    first, final = min(place for _, place in places), max(place for _, place in places)
+    left = (first + final - WIDE) / 2 if final - first < 0.7 * WIDE else here - WIDE / 2  # one for all, if it can
     end = None if groove.position is None else machine.working_width / 2
     marks: list[Mark] = [
         Line(_roll(places, "lower", left, end), "roll", closed=True),
@@ -61,12 +62,6 @@ def groove_places(machine: PinchMachine) -> list[tuple[Groove, float]]:
     cut = grooves(machine)
     apart = 1.6 * cut[-1].diameter
     return [(one, apart * number if one.position is None else one.position) for number, one in enumerate(cut)]
-
-
-def _window(places: list[tuple[Groove, float]], here: float) -> float:
-    """Return the left end of the window: the same for all grooves where it holds them all."""
-    first, last = min(place for _, place in places), max(place for _, place in places)
-    return (first + last - WIDE) / 2 if last - first < 0.7 * WIDE else here - WIDE / 2
 
 
 def _roll(places: list[tuple[Groove, float]], roll: str, left: float, end: float | None) -> Points:

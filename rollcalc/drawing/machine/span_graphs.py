@@ -56,8 +56,7 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
 
 
 def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, turns: float) -> Picture:
-    """Return released radius against turns of the screws: circle, circle with springback, two-thirds rule, full span.
-    """
+    """Return released radius against turns of the screws: circle, the same sprung back, two-thirds rule, full span."""
     top = 300.0
     first, last = (float(circle_travel(machine, stock, radius)) / machine.screw_pitch
                    for radius in (2 * top, 1.4 * machine.inside_roll_diameter / 2))

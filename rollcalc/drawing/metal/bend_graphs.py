@@ -23,11 +23,13 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
     up = _curve(stock, material, np.unique([*np.linspace(0, held, 60), min(first, held)]))
     beyond = _curve(stock, material, np.linspace(held, end, 30))
     top, level = float(up[-1, 1]), 1.14 * float(beyond[-1, 1])
+    side, offset = ("end", (-12, 0)) if held - stays < ROOM * end else ("start", (10, -16))  # left of a steep line
     marks: list[Mark] = [
         Line(beyond, "guide"), Line(up, "loaded", arrows="end"),
         Line([(held, top), (stays, 0)], "released", arrows="end"),
         *(Line([(x, 0), (x, level)], "hidden") for x in (held, stays)),
-        Text((held, top), "held", "loaded", "start", (8, -18)), _beside_the_way_down(stays, held, end, top),
+        Text((held, top), "held", "loaded", "start", (8, -18)),
+        Text(((held + stays) / 2, top / 2), "let go", "released", side, offset),
         *_share_of_curvature(stays, held, end, level)]
     percent, sheet = 100 * (held - stays) / held, isinstance(stock, Sheet)  # whose moment grows with its width
     return Picture(
@@ -82,12 +84,6 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
         f"from {at.low:.0f} to {at.high:.0f} mm. The larger the radius, the wider the doubt.",
         marks, Axes("radius while held, mm", "radius after letting go, mm", (20, 1.4 * longest), (0, top)),
         alt="Graph of released radius against loaded radius")
-
-
-def _beside_the_way_down(stays: float, held: float, end: float, top: float) -> Text:
-    """Return the words for the release line: on its left where it is steep, else under it."""
-    side, offset = ("end", (-12.0, 0.0)) if held - stays < ROOM * end else ("start", (10.0, -16.0))
-    return Text(((held + stays) / 2, top / 2), "let go", "released", side, offset)
 
 
 def _share_of_curvature(stays: float, held: float, end: float, level: float) -> list[Mark]:

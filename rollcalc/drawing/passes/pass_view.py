@@ -11,7 +11,7 @@ from rollcalc.rolling.effort import Effort, crank_work
 from rollcalc.stock import format_length
 
 from ..core.marks import bent_line, slab
-from ..core.picture import Line, Mark, Pair, Picture, Points, Text, pair
+from ..core.picture import Line, Mark, Picture, Points, Text, pair
 from ..metal.bend_view import piece_words
 
 SIZE = (680, 530)
@@ -39,16 +39,10 @@ def _curling(radii: Points, units: str) -> list[Mark]:
     along = np.linspace(-size / 2, size / 2, 181)
     for number, radius in enumerate(before, 1):
         line = bent_line(along, radius)
-        marks += [Line(line, "released"), Text(pair(line[-1]), f"{number}", "released", "middle", _outwards(line))]
+        x, y = (line[-1] - line[-2]) / math.hypot(*(line[-1] - line[-2]))  # where its number stands
+        marks += [Line(line, "released"), Text(pair(line[-1]), f"{number}", "released", "middle", (12 * x, 12 * y - 5))]
     return [*marks, Line(bent_line(along, wanted), "sheet"),
             Text((0, wanted), f"R {format_length(wanted, units)}", "sheet", "middle", (0, -5))]
-
-
-def _outwards(line: Points) -> Pair:
-    """Return where the number of a pass stands, beyond the end of its line. [px]"""
-    way = line[-1] - line[-2]
-    way = way / math.hypot(*way)
-    return float(12 * way[0]), float(12 * way[1] - 5)
 
 
 def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[Mark]:

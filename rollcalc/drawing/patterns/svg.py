@@ -9,7 +9,7 @@ import numpy as np
 
 from rollcalc.layout import Polyline
 
-from ..core.pens import PENS
+from .true_size import PENS
 from .words import CHECK_LINE, Inscription, NamedPattern, open_line
 
 BORDER = 10.0  # white around the pattern and its words [mm]
