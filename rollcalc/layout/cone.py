@@ -33,10 +33,8 @@ class FrustumPattern(Layout, Record):
 
     Parameters
     ----------
-    large_diameter, small_diameter : float
-        Diameters of the ends, at mid-thickness; the small one is 0 for a full cone. [mm]
-    height : float
-        Distance between the ends along the axis. [mm]
+    large_diameter, small_diameter, height : float
+        Diameters of the ends, at mid-thickness, the small one 0 for a full cone; and distance along the axis. [mm]
     pieces : int
         Number of equal pieces around; the pattern is that of one. [-]
     """
@@ -133,11 +131,10 @@ class FrustumPattern(Layout, Record):
 
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
-        share = f", one of {self.pieces}" if self.pieces > 1 else ""
-        kind = f"Frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}" if self.small_diameter else (
-            f"Cone {self.large_diameter:.6g}")
+        kind, share = "Frustum" if self.small_diameter else "Cone", f", one of {self.pieces}" * (self.pieces > 1)
+        ends = f"{self.large_diameter:.6g}" + (f" to {self.small_diameter:.6g}" if self.small_diameter else "")
         quarters = tuple(self.marks())
-        return FlatPattern(f"{kind}, {self.height:.6g} high{share}", (self.outline(),), (), quarters,
+        return FlatPattern(f"{kind} {ends}, {self.height:.6g} high{share}", (self.outline(),), (), quarters,
                            tuple(along_line("quarter", line, BESIDE) for line in quarters))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
@@ -173,8 +170,7 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
     Raises
     ------
     InputError
-        If a number is impossible, the small end is larger than the large end, or not exactly one of height and
-        slant is given.
+        If a number is impossible, the ends are exchanged, or not exactly one of height and slant is given.
 
     Notes
     -----

@@ -87,10 +87,8 @@ class BlanksOnSheet(Record):
 
     Parameters
     ----------
-    outline : array, shape (n, 2)
-        The outline, turned as it is placed, with its left and bottom at zero. [mm]
-    places : array, shape (count, 2)
-        How far each blank is moved from there, right and up. [mm]
+    outline, places : array, shape (n, 2) and (count, 2)
+        The outline, turned as it is placed, left and bottom at zero; how far each moves from there, right and up. [mm]
     columns, rows : int
         Number of columns along the sheet, and of blanks in each column. [-]
     angle : float
@@ -126,10 +124,8 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     ----------
     outline : array, shape (n, 2)
         Closed outline of one blank. [mm]
-    sheet_length, sheet_width : float
-        Size of the sheet. [mm]
-    spacing : float
-        Least distance between blanks, measured along rows and columns. [mm]
+    sheet_length, sheet_width, spacing : float
+        Size of the sheet, and least distance between blanks, measured along rows and columns. [mm]
 
     Returns
     -------
@@ -163,15 +159,14 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     space = checked_single("spacing", spacing, "mm", at_least=0, advice="0 lets the blanks touch")
     box = smallest_rectangle(points)
     most = length * width / enclosed_area(points)
+    sheet = f"sheet is {length:.6g} mm by {width:.6g} mm, but must"
     if most > MOST_BLANKS:
-        raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must be one of at most {MOST_BLANKS} "
-                         "blanks: give its size in mm.")
-    tries = [_rows(points, turn, length, width, space)
-             for turn in (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)]
-    best = max(tries, key=lambda layout: layout.count)
+        raise InputError(f"{sheet} be one of at most {MOST_BLANKS} blanks: give its size in mm.")
+    turns = (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)
+    best = max((_rows(points, turn, length, width, space) for turn in turns), key=lambda layout: layout.count)
     if not best.count:
-        raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must hold a blank of at least "
-                         f"{box.length:.6g} mm by {box.width:.6g} mm: take a larger sheet.")
+        raise InputError(f"{sheet} hold a blank of at least {box.length:.6g} mm by {box.width:.6g} mm: "
+                         "take a larger sheet.")
     return best
 
 

@@ -20,12 +20,8 @@ class _Seam(Written):
     """What all seams share."""
 
     can_be_trimmed = True
-
-    flat_end_remedy: ClassVar[str]
-    """What this seam lets you do about flat ends, in one sentence."""
-
-    nip_advice: ClassVar[str]
-    """How the edges pass the rolls, in one sentence."""
+    flat_end_remedy: ClassVar[str]  # what this seam lets you do about flat ends, in one sentence
+    nip_advice: ClassVar[str]  # how the edges pass the rolls, in one sentence
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge; below zero where metal is left out. [mm]"""
@@ -86,10 +82,8 @@ class LapSeam(_Seam):
 
     Parameters
     ----------
-    width : float
-        How far one edge lies over the other. [mm]
-    rivet_diameter : float or None
-        Diameter of one row of rivets along the middle of the lap; None for a plain lap. [mm]
+    width, rivet_diameter : float, and float or None
+        How far one edge lies over the other; diameter of one row of rivets along the middle, None for a plain lap. [mm]
 
     Notes
     -----
@@ -130,9 +124,7 @@ class LapSeam(_Seam):
 
     def mark_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Where the other edge comes to lie, or the row of rivets: distances from the first and last edge. [mm]"""
-        if self.rivet_diameter is None:
-            return None, self.width
-        return self.width / 2, self.width / 2
+        return (None, self.width) if self.rivet_diameter is None else (self.width / 2, self.width / 2)
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -54,6 +54,10 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
     end, top = 1.06 * most / machine.screw_pitch, 1.04 * high / scale
     side, offset = ("start", (10, -18)) if shown > 0.9 * top else ("end", (-4, 10)) if turns > 0.8 * end else (
         "start", (10, 10))  # beside its place on the curve, where there is room
+    further, more = travel + machine.screw_pitch, "There is no room for one more turn."
+    if further <= most:
+        less = format_length(radius - float(circle_radius(machine, stock, further)), units)
+        more = f"One more turn takes {less} off the radius."
     marks: list[Mark] = [
         Line(np.column_stack([moved / machine.screw_pitch, np.asarray(circle_radius(machine, stock, moved)) / scale]),
              "loaded"),
@@ -63,8 +67,7 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
         Text((turns, shown), said, "outline", side, offset)]
     return Picture(
         f"A circle of {format_length(radius, units)} takes {turns:.2f} turns of the screws "
-        f"({format_length(travel, units)} of travel) on {machine_name(machine)}. "
-        + _one_more(machine, stock, travel, radius, units),
+        f"({format_length(travel, units)} of travel) on {machine_name(machine)}. {more}",
         marks, Axes("turns of the screws", f"radius of the circle, {unit}", (0, end), (0, top)),
         alt="Graph of the circle's radius against turns")
 
@@ -107,12 +110,3 @@ def _compared(radius: float, other: float) -> str:
     """Return how much larger or smaller one radius is than another, in words."""
     share = round(100 * (radius / other - 1))
     return f"{abs(share)} % {'larger' if share > 0 else 'smaller'} than" if share else "as large as"
-
-
-def _one_more(machine: Machine, stock: Stock, travel: float, radius: float, units: str) -> str:
-    """Return what one more turn would do."""
-    further = travel + machine.screw_pitch
-    if further > most_travel(machine, stock):
-        return "There is no room for one more turn."
-    smaller = float(circle_radius(machine, stock, further))
-    return f"One more turn takes {format_length(radius - smaller, units)} off the radius."

@@ -13,7 +13,7 @@ from rollcalc.rolling import (PinchMachine, circle_radius, circle_travel, radius
 from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length
 from rollcalc.stock.labels import length_scale
 
-from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
+from ..core.picture import Axes, Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words
 from .machine_view import machine_note
 
@@ -95,36 +95,25 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
     scale, word = length_scale(units)
     now = float(radius[-1])
     top = max(HIGHEST * wanted_radius, 1.15 * min(now, 10 * wanted_radius)) / scale
-    here, level = (pinch_force, min(now / scale, top)), wanted_radius / scale
+    at, level, flat = min(now / scale, top), wanted_radius / scale, now >= 100 * wanted_radius
     curve = np.column_stack([force, radius / scale])[:-1]
     low = curve[curve[:, 1] < 1.02 * top]
     marks: list[Mark] = [
         Line([(0, level), (STRONGEST, level)], "guide"),
         *([Line(low, "released")] if len(low) > 1 else []),
         Text((STRONGEST, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
-        *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units))]
+        *([Line([(0, at), (pinch_force, at)], "dimension")] if pinch_force > 0 else []),
+        Line([(pinch_force, 0), (pinch_force, at)], "dimension", arrows="end"),
+        Text((0, at), "flat" if flat else format_length(now, units), "released", "start",
+             (10, 8 if at < 0.9 * top else -18))]
+    does = (f"A pinch of {pinch_force:.0f} N cannot hold the moment: next to no curve stays." if flat else
+            f"A pinch of {pinch_force:.0f} N makes it {format_length(now, units)}: "
+            f"{100 * (now / wanted_radius - 1):.0f} % larger.")
     return Picture(
         f"{piece_words(stock, material, units, yield_too=False, width_too=True)}: the screws stand right for a "
-        f"radius of {format_length(wanted_radius, units)} in a perfect nip. "
-        f"{_pinch_words(pinch_force, wanted_radius, now, units)}",
+        f"radius of {format_length(wanted_radius, units)} in a perfect nip. {does}",
         marks, Axes("pinch force, N", f"radius after letting go, {word}", (0, STRONGEST), (0, top)),
         alt="Graph of radius against the pinch force")
-
-
-def _reading(here: Pair, top: float, words: str) -> list[Mark]:
-    """Return lines from a point to both axes, with its radius beside it."""
-    x, y = here
-    marks: list[Mark] = [Line([(0, y), (x, y)], "dimension")] if x > 0 else []
-    marks.append(Line([(x, 0), (x, y)], "dimension", arrows="end"))
-    return [*marks, Text((0, y), words, "released", "start", (10, 8 if y < 0.9 * top else -18))]
-
-
-def _pinch_words(force: float, wanted: float, now: float, units: str) -> str:
-    """Return what the pinch does, as a sentence."""
-    if now >= 100 * wanted:
-        return f"A pinch of {force:.0f} N cannot hold the moment: next to no curve stays."
-    percent = 100 * (now / wanted - 1)
-    return f"A pinch of {force:.0f} N makes it {format_length(now, units)}: {percent:.0f} % larger."
 
 
 def _named(name: str, role: str, curve: Points, height: float, reach: float) -> tuple[Mark, ...]:

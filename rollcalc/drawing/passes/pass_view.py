@@ -15,8 +15,7 @@ from ..core.picture import Line, Mark, Picture, Points, Text, pair
 from ..metal.bend_view import piece_words
 
 SIZE = (680, 530)
-ROWS = 6  # most passes that are drawn
-ROW = 0.27  # height of a row of bars, in wanted radii [-]
+ROWS, ROW = 6, 0.27  # most passes that are drawn, and height of a row of bars in wanted radii [-]
 BARS = (-0.85, 2.5)  # where the bars begin and end across the page, in wanted radii [-]
 
 
