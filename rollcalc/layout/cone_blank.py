@@ -51,9 +51,7 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
 
 @dataclass(frozen=True, eq=False, repr=False)
 class ConeBlank(Layout, Record):
-    """A frustum pattern with everything that is cut with it; made by `cone_blank`.
-
-    x and y as the pattern's.
+    """A frustum pattern with everything that is cut with it, in the pattern's x and y; made by `cone_blank`.
 
     Parameters
     ----------

@@ -21,7 +21,6 @@ from .seams import ButtSeam, Seam, checked_seam
 @dataclass(frozen=True, eq=False, repr=False)
 class CylinderBlank(Layout, Record):
     """A flat rectangle that rolls up into a cylinder; made by `cylinder_blank`.
-
     x runs around the cylinder from the first edge, y along the rolls.
 
     Parameters

@@ -199,15 +199,13 @@ def _tallest_slice(outline: Polyline) -> float:
 
 def _hull(points: Polyline) -> Polyline:
     """Return the corners of the convex hull, anticlockwise."""
-
-    def half(ordered: list[list[float]]) -> list[list[float]]:
+    ordered, corners = np.unique(points, axis=0).tolist(), []
+    for half in (ordered, ordered[::-1]):
         chain: list[list[float]] = []
-        for x, y in ordered:
+        for x, y in half:
             while len(chain) > 1 and ((chain[-1][0] - chain[-2][0]) * (y - chain[-2][1])
                                       <= (chain[-1][1] - chain[-2][1]) * (x - chain[-2][0])):
                 chain.pop()
             chain.append([x, y])
-        return chain[:-1]
-
-    ordered = np.unique(points, axis=0).tolist()
-    return np.array(half(ordered) + half(ordered[::-1]))
+        corners += chain[:-1]
+    return np.array(corners)

@@ -18,7 +18,6 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 @dataclass(frozen=True, eq=False, repr=False)
 class MitredCylinderPattern(Layout, Record):
     """The flat pattern of a cylinder with one end cut by a plane; made by `mitred_cylinder_pattern`.
-
     x runs around from the longest element, y along the axis; the seam is the shortest element.
 
     Parameters

@@ -9,10 +9,7 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Written
 
 FOLD_SHARE = 2.0  # thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`
-
-FINISHED_SHARE = 1.5
-"""Thicknesses by which a grooved seam is wider than the edge turned for it: one outer fold, closed on a sheet."""
-
+FINISHED_SHARE = 1.5  # thicknesses that it is wider than the edge turned for it: one outer fold, closed on a sheet
 GROOVER_ROOM = 1.6  # by how much the groove of a groover is wider than the seam that it closes, 1/16 in [mm]
 
 
@@ -152,11 +149,9 @@ class GroovedSeam(_Seam):
 
     Examples
     --------
-    >>> GroovedSeam(width=6).allowance(thickness=0.76)
-    19.52
-    >>> GroovedSeam(width=6, fold_allowance=0).allowance(thickness=0.76)
-    18.0
     >>> seam = GroovedSeam(width=6)
+    >>> seam.allowance(thickness=0.76), GroovedSeam(width=6, fold_allowance=0).allowance(thickness=0.76)
+    (19.52, 18.0)
     >>> round(seam.finished_width(thickness=0.76), 2), round(seam.groover_width(thickness=0.76), 2)
     (7.14, 8.74)
     """

@@ -12,8 +12,7 @@ from ..core.picture import Line, Mark, Picture, Text
 
 SIZE = (660, 280)
 FRAME = (0.0, 0.0, 110.0, 38.0)  # left, bottom, right and top; the square is drawn 36 wide whatever its size [-]
-SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0
-"""The square, where bars begin, how long a whole one is, and from row to row. [-]"""
+SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0  # the square, where bars begin, a whole one, and row to row [-]
 
 
 def corner_view(depth: float, units: str = "mm") -> Picture:

@@ -13,8 +13,7 @@ from ..core.marks import slab
 from ..core.picture import Line, Mark, Picture, Text
 
 SIZE = (660, 470)
-FRAME = (0.0, -33.0, 110.0, 41.0)
-"""Left, bottom, right and top; a section up to 40 mm high stands on the line at 0. [mm]"""
+FRAME = (0.0, -33.0, 110.0, 41.0)  # left, bottom, right, top; a section up to 40 mm high stands on the line at 0 [mm]
 LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0  # the longest bar of the chart, where bars begin, and from row to row [mm]
 
 

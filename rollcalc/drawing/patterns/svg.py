@@ -34,10 +34,7 @@ def pattern_svg(pattern: NamedPattern) -> str:
         *groups,
         '<g id="text" font-family="sans-serif" fill="#222222">',
         f'<path d="{_data(CHECK_LINE, top)}" fill="none" stroke="#222222" stroke-width="0.25"/>',
-        *words,
-        "</g>",
-        "</svg>",
-        ""])
+        *words, "</g>", "</svg>", ""])
 
 
 def _group(name: str, lines: tuple[Polyline, ...], top: Polyline) -> str:

@@ -17,8 +17,7 @@ from .words import inside
 OVERLAP = 14.0  # how much two neighbouring pages show of the same [mm]
 AROUND = 2.0  # room kept free around the pattern [mm]
 FOOT = 33.0  # height of the strip below the pattern, on each page [mm]
-LEAST = (190.0, 140.0)
-"""The smallest paper, as wide and as high, that holds edges, foot and something of the pattern. [mm]"""
+LEAST = (190.0, 140.0)  # the smallest paper, as wide and as high, that holds edges, foot and some of the pattern [mm]
 MOST_PAGES = 200
 
 
