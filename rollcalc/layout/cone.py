@@ -31,7 +31,7 @@ class FrustumPattern(Layout, Record):
     Parameters
     ----------
     large_diameter, small_diameter, height : float
-        Diameters of the ends, at mid-thickness, the small one 0 for a full cone; and distance along the axis. [mm]
+        Diameters at mid-thickness, the small one 0 for a full cone; distance between the ends along the axis. [mm]
     pieces : int
         Number of equal pieces around; the pattern is that of one. [-]
     """

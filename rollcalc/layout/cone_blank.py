@@ -55,7 +55,7 @@ class ConeBlank(Layout, Record):
 
     Parameters
     ----------
-    pattern, seam, thickness : FrustumPattern, a seam, and float
+    pattern, seam, thickness : FrustumPattern; ButtSeam, LapSeam or GroovedSeam; float
         The pattern without allowances, how its edges are joined, and the thickness of the sheet. [mm]
     large_edge, small_edge : float
         Added at the large and the small end, to be wired, hemmed or flanged. [mm]

@@ -160,7 +160,7 @@ def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outsid
     Raises
     ------
     InputError
-        If a number is impossible, not one diameter is given, the seam is too wide, or a folded seam shall be trimmed.
+        If a number is impossible, not exactly one diameter is given, the seam is too wide, or a lock seam trimmed.
 
     Notes
     -----

@@ -9,7 +9,7 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Written
 
 FOLD_SHARE = 2.0  # thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`
-FINISHED_SHARE = 1.5  # thicknesses that it is wider than the edge turned for it: one outer fold, closed on a sheet
+FINISHED_SHARE = 1.5  # thicknesses that such a seam is wider than its turned edge: one outer fold, closed on a sheet
 GROOVER_ROOM = 1.6  # by how much the groove of a groover is wider than the seam that it closes, 1/16 in [mm]
 
 

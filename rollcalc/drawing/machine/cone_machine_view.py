@@ -27,14 +27,15 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     half = machine.working_width / 2
     marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
     worst = int(np.argmax(np.abs(cone.deviation)))
-    left, right = _dialled(cone.turns_left), _dialled(cone.turns_right)
+    left, right = (f"{turns:.1f} turns" if turns > -0.05 else f"{-turns:.1f} turns below touch"
+                   for turns in (cone.turns_left, cone.turns_right))
     stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
              if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")
     passed = ", ".join(check.name for check in cone.checks if check.exceeded)
     limits = f" Too much: {passed}." if passed else ""
     return Picture(
-        f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
-        f"{stray}{limits} Verdict: {cone.verdict}",
+        f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. {stray}{limits} "
+        f"Verdict: {cone.verdict}",
         marks, size=(680, 520), alt="The tilted bending roll, and the cone it makes",
         frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half))
 
@@ -78,11 +79,6 @@ def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end
         marks.append(Text((side, min(height, level) - diameter / 2), f"{name} {signed(turns, 1)} turns", "roll", anchor,
                           (0, -18)))
     return marks
-
-
-def _dialled(turns: float) -> str:
-    """Return the turns of a screw from touch, in words."""
-    return f"{turns:.1f} turns" if turns > -0.05 else f"{-turns:.1f} turns below touch"
 
 
 def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:

@@ -29,7 +29,13 @@ def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "
         flat, upright = (100 * moment / allowed for moment in (flat_moment, edge_moment))
         plate = f" The plate allows {allowed:.3g} N m: {flat:.0f} % of it flat, {upright:.0f} % of it on edge."
     marks = [*_section(bar, 26.0, "the easy way: lying flat", units),
-             *_section(edge, 82.0, "the hard way: on edge", units), *_chart(rows)]
+             *_section(edge, 82.0, "the hard way: on edge", units)]
+    most = max(moment for _, moment, _ in rows)
+    for number, (name, moment, role) in enumerate(rows):
+        level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
+        marks += [*slab((BAR_START, level - 2), (end, level - 2), 4, role),
+                  Text((BAR_START, level), name, "outline", "end", (-10, -5)),
+                  Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5))]
     stiffer = float(bending_stiffness(edge, material)) / float(bending_stiffness(bar, material))
     return Picture(
         f"A bar {format_length(float(bar.width), units)} by {format_length(float(bar.thickness), units)}, "
@@ -49,15 +55,3 @@ def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
         Text((middle + half, high / 2), f"{format_length(high, units)} deep", "dimension", "start",
              (18, -5 if high > 3 else 3)),
         Text((middle, FRAME[3]), way, "outline", "middle", (0, 14))]
-
-
-def _chart(rows: list[tuple[str, float, str]]) -> list[Mark]:
-    """Return one bar for each moment, with its words."""
-    most = max(moment for _, moment, _ in rows)
-    marks: list[Mark] = []
-    for number, (name, moment, role) in enumerate(rows):
-        level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
-        marks += [*slab((BAR_START, level - 2), (end, level - 2), 4, role),
-                  Text((BAR_START, level), name, "outline", "end", (-10, -5)),
-                  Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5))]
-    return marks

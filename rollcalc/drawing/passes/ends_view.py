@@ -38,20 +38,14 @@ def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -
               Text((kink, ends.kink_ratio), "kink", "sheet", "start", (12, -8)),
               Text(pair(behind[np.argmin(behind[:, 1])]), "dip", "sheet", "middle", (0, -20)),
               Text((end, 1), "steady", "guide", "end", (-4, -18))]
-    return Picture(
-        _sentence(ends, remedy, once, units), marks,
-        Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
-        alt="Graph of the curvature that stays at the start of a ring")
-
-
-def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> str:
-    """Return flat length, kink and what to trim at both ends, what the remedy leaves of them, and the machine."""
     start = "laid over the roll before it rises" if ends.laid else "pushed on to the roll as it is set"
-    said = (
+    better = "" if remedy is None else (
+        f"{remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one. ")
+    return Picture(
         f"In {once}, with the tip {start}, {format_length(ends.leading, units)} stay flat. Then comes a kink of "
         f"{ends.kink_ratio:.1f} times the curvature, {format_length(ends.kink_position, units)} from the tip, and a "
-        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)} here "
-        f"and {format_length(ends.trailing_trim, units)} at the other end.")
-    if remedy is not None:
-        said += f" {remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one."
-    return f"{said} {machine_note(ends.settings[-1].machine)}"
+        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)} here and "
+        f"{format_length(ends.trailing_trim, units)} at the other end. "
+        f"{better}{machine_note(ends.settings[-1].machine)}",
+        marks, Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
+        alt="Graph of the curvature that stays at the start of a ring")

@@ -21,12 +21,22 @@ BARS = (-0.85, 2.5)  # where the bars begin and end across the page, in wanted r
 
 def pass_view(settings: Setting, units: str = "mm") -> Picture:
     """Return the piece after each pass, and the force at the crank as a range, against what one person keeps up."""
-    effort, radii = crank_effort(settings), np.atleast_1d(settings.released_radius)
-    wanted = float(radii[-1])
+    turns, radii = np.atleast_1d(settings.turns), np.atleast_1d(settings.released_radius)
+    effort, wanted, count = crank_effort(settings), float(radii[-1]), len(turns)
     marks = [*_curling(radii, units), *_bars(settings, effort, wanted, units)]
     frame = (-3.2 * wanted, -(0.72 + ROW * ROWS) * wanted, 3.2 * wanted, 2.15 * wanted)
-    return Picture(_sentence(settings, effort, units), marks, size=SIZE,
-                   alt="The blank after each pass, and the crank", frame=frame)
+    dialled = _listed([f"{one:.2f}" for one in turns.tolist()])
+    out = _listed([format_length(one, units) for one in radii.tolist()])
+    least, most = float(np.max(effort.crank_force_least)), float(np.max(effort.crank_force))
+    metal, whole = (work / 1000 for work in crank_work(settings))
+    held = np.all(np.asarray(effort.pull) <= np.asarray(effort.grip))
+    return Picture(
+        f"{piece_words(settings.stock, settings.material, units, yield_too=False, width_too=True)}, in {count} "
+        f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "
+        f"the crank for the metal alone and {most:.0f} N with greased bearings, which is not what you will feel; one "
+        f"person keeps up {crank_force_limit(settings.machine):.0f} N. A whole ring takes {metal:.0f} J for the metal, "
+        f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}",
+        marks, size=SIZE, alt="The blank after each pass, and the crank", frame=frame)
 
 
 def _curling(radii: Points, units: str) -> list[Mark]:
@@ -72,22 +82,6 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
 def _newtons(force: float) -> str:
     """Return a small force without its unit."""
     return f"{force:.1f}" if force >= 0.1 else "below 0.1"
-
-
-def _sentence(settings: Setting, effort: Effort, units: str) -> str:
-    """Return what is dialled, what comes out, and what it asks of the crank."""
-    turns, radii = np.atleast_1d(settings.turns).tolist(), np.atleast_1d(settings.released_radius).tolist()
-    count, dialled = len(turns), _listed([f"{one:.2f}" for one in turns])
-    out = _listed([format_length(one, units) for one in radii])
-    least, most = float(np.max(effort.crank_force_least)), float(np.max(effort.crank_force))
-    metal, whole = (work / 1000 for work in crank_work(settings))
-    held = np.all(np.asarray(effort.pull) <= np.asarray(effort.grip))
-    return (
-        f"{piece_words(settings.stock, settings.material, units, yield_too=False, width_too=True)}, in {count} "
-        f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "
-        f"the crank for the metal alone and {most:.0f} N with greased bearings, which is not what you will feel; one "
-        f"person keeps up {crank_force_limit(settings.machine):.0f} N. A whole ring takes {metal:.0f} J for the metal, "
-        f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}")
 
 
 def _listed(words: list[str]) -> str:

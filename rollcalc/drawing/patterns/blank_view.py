@@ -26,7 +26,16 @@ def blank_view(blank: CylinderBlank, units: str = "mm") -> Picture:
         *(Line(line, "hidden") for line in blank.folds()), *(Line(line, "centre") for line in blank.marks()),
         *dimension((0, 0), (length, 0), f"cut {format_length(length, units)}", -24),
         *dimension(start, stop, f"ring {format_length(blank.developed_length, units)}", 22)]
-    return Picture(_sentence(blank, units), marks, size=(660, 470), alt="A ring and its blank", frame=FRAME)
+    seam, trim = blank.seam_allowance, blank.trim
+    parts = [f"{format_length(blank.developed_length, units)} for the ring"]
+    if seam:
+        parts.append(f"{format_length(abs(seam), units)} {'for the seam' if seam > 0 else 'less for the gap'}")
+    if trim:
+        parts.append(f"{format_length(trim, units)} to trim")
+    short = blank.developed_length - math.pi * blank.inside_diameter  # what the usual slip would cost
+    return Picture(
+        f"Cut {format_length(length, units)}: {', '.join(parts)}. Measured by the inside diameter, the ring would be "
+        f"{format_length(short, units)} short.", marks, size=(660, 470), alt="A ring and its blank", frame=FRAME)
 
 
 def _ring(blank: CylinderBlank, centre: tuple[float, float], units: str) -> tuple[Mark, ...]:
@@ -38,16 +47,3 @@ def _ring(blank: CylinderBlank, centre: tuple[float, float], units: str) -> tupl
             *centre_lines(centre, blank.outside_diameter / 2),
             *leader(pair(within), f"inside {format_length(blank.inside_diameter, units)}", (-46, 22)),
             *leader(pair(at), f"middle {format_length(blank.mean_diameter, units)}", (46, 22)))
-
-
-def _sentence(blank: CylinderBlank, units: str) -> str:
-    """Return what to cut, and what the usual slip would cost."""
-    seam, trim = blank.seam_allowance, blank.trim
-    parts = [f"{format_length(blank.developed_length, units)} for the ring"]
-    if seam:
-        parts.append(f"{format_length(abs(seam), units)} {'for the seam' if seam > 0 else 'less for the gap'}")
-    if trim:
-        parts.append(f"{format_length(trim, units)} to trim")
-    short = blank.developed_length - math.pi * blank.inside_diameter
-    return (f"Cut {format_length(blank.length, units)}: {', '.join(parts)}. Measured by the inside diameter, the ring "
-            f"would be {format_length(short, units)} short.")

@@ -48,8 +48,14 @@ def rolling_up_view(pattern: FrustumPattern, share: float, units: str = "mm") ->
     marks += [Line(flat, "hidden", closed=True), Line(now, "sheet", closed=True)]
     swept = np.concatenate([flat, half, closed])
     (left, bottom), (right, top) = swept.min(axis=0).tolist(), swept.max(axis=0).tolist()
+    far = "all the way" if share == 1 else f"{100 * share:.0f} % of the way"
+    start = f"Rolled up {far}; dashed, as it lay flat" if share else "The flat pattern"
+    ends = f"{format_length(pattern.large_diameter, units)} across at the large end"
+    if pattern.small_diameter:
+        ends += f", {format_length(pattern.small_diameter, units)} at the small end"
     return Picture(
-        _rolled_sentence(pattern, share, units), marks, size=(680, 440),
+        f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
+        f"high, {ends}.", marks, size=(680, 440),
         alt="The pattern rolling up, seen from above and in front", frame=(left - 5, bottom - 5, right + 5, top + 5))
 
 
@@ -80,14 +86,3 @@ def _sentence(pattern: FrustumPattern, units: str) -> str:
         kind = f"its one arc has a radius of {outer} round the point and is"
     return (f"The pattern is part of a ring: {kind} {math.degrees(pattern.sector_angle):.1f}° wide. "
             f"The wall leans {math.degrees(pattern.half_angle):.1f}° from the axis.")
-
-
-def _rolled_sentence(pattern: FrustumPattern, share: float, units: str) -> str:
-    """Return how far the pattern is rolled up, and what it becomes."""
-    far = "all the way" if share == 1 else f"{100 * share:.0f} % of the way"
-    start = f"Rolled up {far}; dashed, as it lay flat" if share else "The flat pattern"
-    ends = f"{format_length(pattern.large_diameter, units)} across at the large end"
-    if pattern.small_diameter:
-        ends += f", {format_length(pattern.small_diameter, units)} at the small end"
-    return (f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
-            f"high, {ends}.")
