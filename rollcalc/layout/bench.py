@@ -77,8 +77,10 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
 
     Parameters
     ----------
-    pattern, parts : FrustumPattern, and int
-        The pattern, and the number of equal parts that its arcs are divided into. [-]
+    pattern : FrustumPattern
+        The pattern.
+    parts : int
+        Number of equal parts that the arcs are divided into. [-]
 
     Returns
     -------

@@ -55,10 +55,10 @@ class ConeBlank(Layout, Record):
 
     Parameters
     ----------
-    pattern, seam, thickness : FrustumPattern; ButtSeam, LapSeam or GroovedSeam; float
-        The pattern without allowances, how its edges are joined, and the thickness of the sheet. [mm]
-    large_edge, small_edge : float
-        Added at the large and the small end, to be wired, hemmed or flanged. [mm]
+    pattern, seam : FrustumPattern; ButtSeam, LapSeam or GroovedSeam
+        The pattern without allowances, and how its edges are joined.
+    thickness, large_edge, small_edge : float
+        Thickness of the sheet; added at the large and the small end, to be wired, hemmed or flanged. [mm]
     """
 
     pattern: FrustumPattern
@@ -144,12 +144,10 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
 
     Parameters
     ----------
-    pattern, thickness : FrustumPattern, and float
-        The pattern without allowances, and the thickness of the sheet. [mm]
-    seam : ButtSeam, LapSeam or GroovedSeam
-        How the edges are joined; each piece has one.
-    large_edge, small_edge : float
-        Added at the large and the small end, to be wired, hemmed or flanged. [mm]
+    pattern, seam : FrustumPattern; ButtSeam, LapSeam or GroovedSeam
+        The pattern without allowances, and how its edges are joined; each piece has one.
+    thickness, large_edge, small_edge : float
+        Thickness of the sheet; added at the large and the small end, to be wired, hemmed or flanged. [mm]
 
     Returns
     -------

@@ -46,9 +46,10 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
         For PDF: ``"A4"``, ``"A3"``, ``"Letter"`` …, or width and height. [mm]
     overwrite : bool
         Whether a file of that name may be replaced.
-    part, thickness, material : str, float or None, and str or Material
-        Name of the part, such as ``"lantern roof"``, thickness of the sheet, and the metal or its name; what is empty
-        or None gets a line to write it on. [mm]
+    part, material : str, and str or Material
+        Name of the part, such as ``"lantern roof"``, and the metal or its name; empty leaves a line to write it on.
+    thickness : float or None
+        Thickness of the sheet; None leaves a line to write it on. [mm]
 
     Raises
     ------
