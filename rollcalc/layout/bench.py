@@ -46,14 +46,11 @@ def arc_ordinates(radius: float, chord: float, stations: int = 9) -> Polyline:
     [[-300.0, 0.0], [0.0, 100.0], [300.0, 0.0]]
     """
     size = checked_single("radius", radius, "mm", above=0, advice="give the radius of the arc")
-    across = checked_single("chord", chord, "mm", above=0, at_most=2 * size, advice="a chord is at most a diameter")
-    number = _count("stations", stations)
-    if number < 2:
+    half = checked_single("chord", chord, "mm", above=0, at_most=2 * size, advice="a chord is at most a diameter") / 2
+    if _count("stations", stations) < 2:
         raise InputError("stations are 1, but must be at least 2: the ends of the chord are two of them.")
-    half = across / 2
-    x = np.linspace(-half, half, number)
-    roots = np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half))
-    # the difference of the roots, without loss of digits
+    x = np.linspace(-half, half, stations)
+    roots = np.sqrt((size - x) * (size + x)) + math.sqrt((size - half) * (size + half))  # their difference loses digits
     height = np.divide((half - x) * (half + x), roots, out=np.zeros_like(x), where=roots > 0)
     return np.stack([x, height], axis=1)
 

@@ -18,28 +18,20 @@ from rollcalc.stock.record import Record
 
 from .pattern import FlatPattern, Layout, Polyline, along_line, checked_polyline
 
-CHORD_ERROR = 0.01
-"""How far a straight piece of an outline may stand off its curve, unless said otherwise. [mm]"""
-
-MOST_PARTS = 100_000
-"""Most parts that anything is divided into. [-]"""
-
-BESIDE = 5.0
-"""Words stand this far beside the line they name. [mm]"""
+CHORD_ERROR = 0.01  # how far a straight piece of an outline may stand off its curve, unless said otherwise [mm]
+MOST_PARTS = 100_000  # most parts that anything is divided into [-]
+BESIDE = 5.0  # words stand this far beside the line they name [mm]
 
 
 @dataclass(frozen=True, eq=False, repr=False)
 class FrustumPattern(Layout, Record):
     """The flat pattern of a cone with its point cut off; made by `frustum_pattern`.
-
     x and y start in the middle of the large arc, y towards the point of the cone.
 
     Parameters
     ----------
-    large_diameter, small_diameter : float
-        Diameters of the ends, at mid-thickness; the small one is 0 for a full cone. [mm]
-    height : float
-        Distance between the ends along the axis. [mm]
+    large_diameter, small_diameter, height : float
+        Diameters at mid-thickness, the small one 0 for a full cone; distance between the ends along the axis. [mm]
     pieces : int
         Number of equal pieces around; the pattern is that of one. [-]
     """
@@ -119,8 +111,12 @@ class FrustumPattern(Layout, Record):
 
     def edge(self, up: float, first: float, last: float, chord_error: float = CHORD_ERROR) -> Polyline:
         """Return the arc at a height up the slant, between two lengths along the large arc. [mm]"""
+        error = checked_single("chord error", chord_error, "mm", above=0, advice="0.01 is finer than a scriber's line")
+        angle, steps = (last - first) * self.curvature, 1
         radius = abs(1 - self.curvature * up) / self.curvature if self.curvature else math.inf
-        steps = _arc_steps(radius, (last - first) * self.curvature, chord_error)
+        if math.isfinite(radius) and radius and angle:
+            step = 4 * math.asin(math.sqrt(min(1.0, error / (2 * radius))))  # the chord whose rise is the error
+            steps = max(1, math.ceil(abs(angle) / min(step, math.pi / 2)))
         return self.at(np.linspace(first, last, steps + 1), up)
 
     def outline(self, chord_error: float = CHORD_ERROR) -> Polyline:
@@ -136,11 +132,10 @@ class FrustumPattern(Layout, Record):
 
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
-        share = f", one of {self.pieces}" if self.pieces > 1 else ""
-        kind = f"Frustum {self.large_diameter:.6g} to {self.small_diameter:.6g}" if self.small_diameter else (
-            f"Cone {self.large_diameter:.6g}")
+        kind, share = "Frustum" if self.small_diameter else "Cone", f", one of {self.pieces}" * (self.pieces > 1)
+        ends = f"{self.large_diameter:.6g}" + (f" to {self.small_diameter:.6g}" if self.small_diameter else "")
         quarters = tuple(self.marks())
-        return FlatPattern(f"{kind}, {self.height:.6g} high{share}", (self.outline(),), (), quarters,
+        return FlatPattern(f"{kind} {ends}, {self.height:.6g} high{share}", (self.outline(),), (), quarters,
                            tuple(along_line("quarter", line, BESIDE) for line in quarters))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
@@ -176,8 +171,7 @@ def frustum_pattern(large_diameter: float, small_diameter: float, height: float 
     Raises
     ------
     InputError
-        If a number is impossible, the small end is larger than the large end, or not exactly one of height and
-        slant is given.
+        If a number is impossible, the ends are exchanged, or not exactly one of height and slant is given.
 
     Notes
     -----
@@ -225,12 +219,3 @@ def _count(name: str, number: int) -> int:
     if number > MOST_PARTS:
         raise InputError(f"{name} is more than {MOST_PARTS}, but must be at most that many: take fewer.")
     return int(number)
-
-
-def _arc_steps(radius: float, angle: float, chord_error: float) -> int:
-    """Return how many chords keep an arc within an error."""
-    error = checked_single("chord error", chord_error, "mm", above=0, advice="0.01 is finer than a scriber's line")
-    if not math.isfinite(radius) or radius == 0 or angle == 0:
-        return 1
-    step = 4 * math.asin(math.sqrt(min(1.0, error / (2 * radius))))  # the chord whose rise is the error
-    return max(1, math.ceil(abs(angle) / min(step, math.pi / 2)))

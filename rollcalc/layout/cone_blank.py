@@ -23,10 +23,8 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
 
     Parameters
     ----------
-    wire_diameter : float
-        Diameter of the wire. [mm]
-    thickness : float or None
-        Thickness of the sheet, to follow the second rule. [mm]
+    wire_diameter, thickness : float, and float or None
+        Diameter of the wire, and thickness of the sheet to follow the second rule. [mm]
 
     Returns
     -------
@@ -53,20 +51,14 @@ def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -
 
 @dataclass(frozen=True, eq=False, repr=False)
 class ConeBlank(Layout, Record):
-    """A frustum pattern with everything that is cut with it; made by `cone_blank`.
-
-    x and y as the pattern's.
+    """A frustum pattern with everything that is cut with it, in the pattern's x and y; made by `cone_blank`.
 
     Parameters
     ----------
-    pattern : FrustumPattern
-        The pattern without allowances.
-    thickness : float
-        Thickness of the sheet. [mm]
-    seam : ButtSeam, LapSeam or GroovedSeam
-        How the edges are joined.
-    large_edge, small_edge : float
-        Added at the large and the small end, to be wired, hemmed or flanged. [mm]
+    pattern, seam : FrustumPattern; ButtSeam, LapSeam or GroovedSeam
+        The pattern without allowances, and how its edges are joined.
+    thickness, large_edge, small_edge : float
+        Thickness of the sheet; added at the large and the small end, to be wired, hemmed or flanged. [mm]
     """
 
     pattern: FrustumPattern
@@ -92,18 +84,15 @@ class ConeBlank(Layout, Record):
         right, left = self._strip(last, 1), self._strip(first, -1)[::-1]
         if self.pattern.small_diameter:
             small = self.pattern.edge(high, *self._ends(high, first, last), chord_error)[::-1]
-        else:
-            small = self.pattern.at([0.0], top)
-            right, left = right[:-1], left[1:]  # one point is enough for a point
+        else:  # one point is enough for a point
+            small, right, left = self.pattern.at([0.0], top), right[:-1], left[1:]
         return np.concatenate([large, right, small, left, large[:1]])
 
     def folds(self) -> list[Polyline]:
         """Return the lines to fold on: seam folds, then the lines of the end edges. [mm]"""
-        lines = self._seam_lines(self.seam.fold_lines(self.thickness))
-        ends = self.seam.edges(self.thickness)
-        for added, up in ((self.large_edge, 0.0), (self.small_edge, self.pattern.slant)):
-            lines += [self.pattern.edge(up, *self._ends(up, *ends))] if added else []
-        return lines
+        lines, ends = self._seam_lines(self.seam.fold_lines(self.thickness)), self.seam.edges(self.thickness)
+        return lines + [self.pattern.edge(up, *self._ends(up, *ends)) for added, up in (
+            (self.large_edge, 0.0), (self.small_edge, self.pattern.slant)) if added]
 
     def marks(self) -> list[Polyline]:
         """Return the quarter elements, then laps and rivet rows. [mm]"""
@@ -113,9 +102,8 @@ class ConeBlank(Layout, Record):
         """Return all of it for a writer. [mm]"""
         plain = self.pattern.flat_pattern()
         middles = self._seam_lines([line and line / 2 for line in self.seam.fold_lines(self.thickness)])
-        words = map(along_line, ("fold up", "fold down"), middles)
-        return FlatPattern(plain.title, (self.outline(),), tuple(self.folds()), tuple(self.marks()),
-                           (*plain.labels, *words))
+        labels = (*plain.labels, *map(along_line, ("fold up", "fold down"), middles))
+        return FlatPattern(plain.title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), labels)
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the blank lie on the cone, shape (n, 3). [mm]"""
@@ -145,11 +133,9 @@ class ConeBlank(Layout, Record):
     def _ends(self, up: float, first: float, last: float) -> tuple[float, float]:
         """Return where an end edge starts and stops, along the large arc; a gap takes a little from both."""
         half, k = self.pattern.arc() / 2, self.pattern.curvature
-        ends = []
-        for offset in (min(first, 0.0), min(last, 0.0)):
-            bent = offset and k  # a gap on a curved edge
-            ends.append(math.asin(max(-1.0, offset * k / (1 - k * up))) / k if bent else offset)
-        return -half - ends[0], half + ends[1]
+        start, stop = (math.asin(max(-1.0, offset * k / (1 - k * up))) / k if offset and k else offset
+                       for offset in (min(first, 0.0), min(last, 0.0)))
+        return -half - start, half + stop
 
 
 def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(),  # noqa: B008
@@ -158,14 +144,10 @@ def cone_blank(pattern: FrustumPattern, thickness: float, seam: Seam = ButtSeam(
 
     Parameters
     ----------
-    pattern : FrustumPattern
-        The pattern without allowances.
-    thickness : float
-        Thickness of the sheet. [mm]
-    seam : ButtSeam, LapSeam or GroovedSeam
-        How the edges are joined; each piece has one.
-    large_edge, small_edge : float
-        Added at the large and the small end, to be wired, hemmed or flanged. [mm]
+    pattern, seam : FrustumPattern; ButtSeam, LapSeam or GroovedSeam
+        The pattern without allowances, and how its edges are joined; each piece has one.
+    thickness, large_edge, small_edge : float
+        Thickness of the sheet; added at the large and the small end, to be wired, hemmed or flanged. [mm]
 
     Returns
     -------

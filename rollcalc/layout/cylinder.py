@@ -21,19 +21,15 @@ from .seams import ButtSeam, Seam, checked_seam
 @dataclass(frozen=True, eq=False, repr=False)
 class CylinderBlank(Layout, Record):
     """A flat rectangle that rolls up into a cylinder; made by `cylinder_blank`.
-
     x runs around the cylinder from the first edge, y along the rolls.
 
     Parameters
     ----------
-    thickness, width : float
-        Thickness of the sheet, and its size along the rolls, the height of the cylinder. [mm]
-    inside_diameter : float
-        Diameter of the inside face. [mm]
+    thickness, width, inside_diameter, trim : float
+        Thickness of the sheet; its size along the rolls, the height of the cylinder; diameter of the inside face; and
+        length cut off again after rolling, both ends together. [mm]
     seam : ButtSeam, LapSeam or GroovedSeam
         How the ends are joined.
-    trim : float
-        Length cut off again after rolling, both ends together. [mm]
     neutral_axis_factor : float
         Where the length stays as it is, as a share of the thickness from the inside. [-]
     """
@@ -114,9 +110,9 @@ class CylinderBlank(Layout, Record):
 
     def marks(self) -> list[Polyline]:
         """Return the lines to mark: the cuts after rolling, then laps and rivet rows. [mm]"""
-        half = self.trim / 2 or None
-        inner = [None if line is None else self.trim / 2 + line for line in self.seam.mark_lines(self.thickness)]
-        return self._across(half, half) + self._across(*inner)
+        half = self.trim / 2
+        inner = [None if line is None else half + line for line in self.seam.mark_lines(self.thickness)]
+        return self._across(half or None, half or None) + self._across(*inner)
 
     def flat_pattern(self) -> FlatPattern:
         """Return all of it for a writer. [mm]"""
@@ -146,12 +142,10 @@ def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outsid
 
     Parameters
     ----------
-    sheet : Sheet
-        The sheet; its width is the height of the cylinder.
+    sheet, seam : Sheet; ButtSeam, LapSeam or GroovedSeam
+        The sheet, whose width is the height of the cylinder, and how its ends are joined.
     inside_diameter, outside_diameter, mean_diameter : float or None
         Diameter of the inside face, of the outside face, or of the middle of the thickness. [mm]
-    seam : ButtSeam, LapSeam or GroovedSeam
-        How the ends are joined.
     trim : float
         Length to cut off after rolling, both ends together; the flat ends of the machine. [mm]
     rule : str
@@ -166,8 +160,7 @@ def cylinder_blank(sheet: Sheet, *, inside_diameter: float | None = None, outsid
     Raises
     ------
     InputError
-        If not exactly one diameter is given, a number is impossible, the seam is wider than the blank, or a
-        folded seam shall be trimmed.
+        If a number is impossible, not exactly one diameter is given, the seam is too wide, or a lock seam trimmed.
 
     Notes
     -----

@@ -17,14 +17,10 @@ def mid_thickness_frustum(thickness: float, height: float, large_inside_diameter
 
     Parameters
     ----------
-    thickness : float
-        Thickness of the sheet. [mm]
-    height : float
-        Distance along the axis between the two edges that were measured. [mm]
-    large_inside_diameter, large_outside_diameter : float or None
-        Diameter at the inside edge of the large end, or at its outside edge instead. [mm]
-    small_inside_diameter, small_outside_diameter : float or None
-        The same at the small end. [mm]
+    thickness, height : float
+        Thickness of the sheet, and distance along the axis between the two edges that were measured. [mm]
+    large_inside_diameter, large_outside_diameter, small_inside_diameter, small_outside_diameter : float or None
+        Diameter at the inside edge of the large end, or at its outside edge instead; the same at the small end. [mm]
     pieces : int
         Number of equal pieces around. [-]
 

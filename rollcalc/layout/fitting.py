@@ -13,8 +13,7 @@ from rollcalc.stock.record import Record
 
 from .pattern import Polyline, checked_polyline, enclosed_area
 
-MOST_BLANKS = 100_000
-"""Most blanks that a sheet is filled with. [-]"""
+MOST_BLANKS = 100_000  # most blanks that a sheet is filled with [-]
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -88,10 +87,8 @@ class BlanksOnSheet(Record):
 
     Parameters
     ----------
-    outline : array, shape (n, 2)
-        The outline, turned as it is placed, with its left and bottom at zero. [mm]
-    places : array, shape (count, 2)
-        How far each blank is moved from there, right and up. [mm]
+    outline, places : array, shape (n, 2) and (count, 2)
+        The outline, turned as it is placed, left and bottom at zero; how far each moves from there, right and up. [mm]
     columns, rows : int
         Number of columns along the sheet, and of blanks in each column. [-]
     angle : float
@@ -127,10 +124,8 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     ----------
     outline : array, shape (n, 2)
         Closed outline of one blank. [mm]
-    sheet_length, sheet_width : float
-        Size of the sheet. [mm]
-    spacing : float
-        Least distance between blanks, measured along rows and columns. [mm]
+    sheet_length, sheet_width, spacing : float
+        Size of the sheet, and least distance between blanks, measured along rows and columns. [mm]
 
     Returns
     -------
@@ -164,15 +159,14 @@ def blanks_on_sheet(outline: ArrayLike, sheet_length: float, sheet_width: float,
     space = checked_single("spacing", spacing, "mm", at_least=0, advice="0 lets the blanks touch")
     box = smallest_rectangle(points)
     most = length * width / enclosed_area(points)
+    sheet = f"sheet is {length:.6g} mm by {width:.6g} mm, but must"
     if most > MOST_BLANKS:
-        raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must be one of at most {MOST_BLANKS} "
-                         "blanks: give its size in mm.")
-    tries = [_rows(points, turn, length, width, space)
-             for turn in (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)]
-    best = max(tries, key=lambda layout: layout.count)
+        raise InputError(f"{sheet} be one of at most {MOST_BLANKS} blanks: give its size in mm.")
+    turns = (0.0, math.pi / 2, box.angle, box.angle + math.pi / 2)
+    best = max((_rows(points, turn, length, width, space) for turn in turns), key=lambda layout: layout.count)
     if not best.count:
-        raise InputError(f"sheet is {length:.6g} mm by {width:.6g} mm, but must hold a blank of at least "
-                         f"{box.length:.6g} mm by {box.width:.6g} mm: take a larger sheet.")
+        raise InputError(f"{sheet} hold a blank of at least {box.length:.6g} mm by {box.width:.6g} mm: "
+                         "take a larger sheet.")
     return best
 
 
@@ -205,15 +199,13 @@ def _tallest_slice(outline: Polyline) -> float:
 
 def _hull(points: Polyline) -> Polyline:
     """Return the corners of the convex hull, anticlockwise."""
-
-    def half(ordered: list[list[float]]) -> list[list[float]]:
+    ordered, corners = np.unique(points, axis=0).tolist(), []
+    for half in (ordered, ordered[::-1]):
         chain: list[list[float]] = []
-        for x, y in ordered:
+        for x, y in half:
             while len(chain) > 1 and ((chain[-1][0] - chain[-2][0]) * (y - chain[-2][1])
                                       <= (chain[-1][1] - chain[-2][1]) * (x - chain[-2][0])):
                 chain.pop()
             chain.append([x, y])
-        return chain[:-1]
-
-    ordered = np.unique(points, axis=0).tolist()
-    return np.array(half(ordered) + half(ordered[::-1]))
+        corners += chain[:-1]
+    return np.array(corners)

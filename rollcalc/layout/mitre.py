@@ -18,7 +18,6 @@ from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
 @dataclass(frozen=True, eq=False, repr=False)
 class MitredCylinderPattern(Layout, Record):
     """The flat pattern of a cylinder with one end cut by a plane; made by `mitred_cylinder_pattern`.
-
     x runs around from the longest element, y along the axis; the seam is the shortest element.
 
     Parameters
@@ -76,8 +75,7 @@ class MitredCylinderPattern(Layout, Record):
         """Return the cut edge, closed, within a distance of the true curve. [mm]"""
         error = checked_single("chord error", chord_error, "mm", above=0, advice="0.01 is finer than a scriber's line")
         steps = 2 * max(4, math.ceil(self.length / 2 * math.sqrt(self.swing / (8 * error)) / (self.diameter / 2)))
-        curve = self.ordinates(steps + 1)[::-1]
-        half = self.length / 2
+        curve, half = self.ordinates(steps + 1)[::-1], self.length / 2
         return np.concatenate([[(-half, 0.0), (half, 0.0)], curve, [(-half, 0.0)]])
 
     def marks(self) -> list[Polyline]:

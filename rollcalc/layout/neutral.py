@@ -9,9 +9,7 @@ import numpy as np
 from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
 
-RULES = ("middle", "table", "DIN 6935")
-"""Ways to place the neutral axis: one for what is rolled, two for bends pressed in a die."""
-
+RULES = ("middle", "table", "DIN 6935")  # of the neutral axis: one for what is rolled, two for bends pressed in a die
 _RATIOS = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0)
 _FACTORS = (0.350, 0.375, 0.398, 0.415, 0.428, 0.440, 0.459, 0.470, 0.480, 0.500)
 _LEAST = {"middle": 1.0, "table": 1.0, "DIN 6935": 0.5}

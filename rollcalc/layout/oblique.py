@@ -27,10 +27,8 @@ class ObliqueFrustumPattern(Layout, Record):
 
     Parameters
     ----------
-    large_diameter, small_diameter : float
-        Diameters of the ends, at mid-thickness. [mm]
-    height, offset : float
-        Distance between the planes of the ends, and how far the small end is moved aside. [mm]
+    large_diameter, small_diameter, height, offset : float
+        Diameters of the ends, at mid-thickness; distance between their planes; how far the small one is aside. [mm]
     segments : int
         Number of parts that both ends are divided into. [-]
     seam_side : str
@@ -139,10 +137,9 @@ def oblique_frustum_pattern(large_diameter: float, small_diameter: float, height
 
     Parameters
     ----------
-    large_diameter, small_diameter : float
-        Diameters of the ends, at mid-thickness; the small one is 0 for a point. [mm]
-    height, offset : float
-        Distance between the planes of the ends, and how far the small end is moved aside, 0 for a right frustum. [mm]
+    large_diameter, small_diameter, height, offset : float
+        Diameters of the ends, at mid-thickness, the small one 0 for a point; distance between the planes of the ends;
+        how far the small end is moved aside, 0 for a right frustum. [mm]
     segments : int
         Number of parts that both ends are divided into, a multiple of 4. [-]
     seam_side : str

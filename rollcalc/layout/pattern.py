@@ -22,14 +22,12 @@ Polyline = NDArray[np.float64]
 
 @dataclass(frozen=True, eq=False, repr=False)
 class Label(Written):
-    """A few words on a pattern.
-
-    One line of plain words; the writer chooses the height of the letters.
+    """A few words on a pattern, in one plain line; the writer chooses the height of the letters.
 
     Parameters
     ----------
     words : str
-        What is written, in one line.
+        What is written.
     at : (float, float)
         Middle of the words, x and y. [mm]
     angle : float
@@ -86,8 +84,7 @@ class FlatPattern(Record):
     def bounds(self) -> tuple[float, float, float, float]:
         """Left, bottom, right and top of everything that is drawn. [mm]"""
         points = np.concatenate(self.cut + self.folds + self.marks)
-        left, bottom = points.min(axis=0).tolist()
-        right, top = points.max(axis=0).tolist()
+        (left, bottom), (right, top) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
         return left, bottom, right, top
 
     @property
@@ -115,13 +112,11 @@ class FlatPattern(Record):
 
     def _changed(self, turn: Polyline, shift: Polyline, angle: float) -> FlatPattern:
         """Return the pattern with every point turned and then shifted."""
-
-        def changed(lines: tuple[Polyline, ...]) -> tuple[Polyline, ...]:
-            return tuple(line @ turn + shift for line in lines)
-
-        return replace(self, cut=changed(self.cut), folds=changed(self.folds), marks=changed(self.marks),
-                       labels=tuple(Label(label.words, tuple((np.array(label.at) @ turn + shift).tolist()),
-                                          label.angle + angle) for label in self.labels))
+        cut, folds, marks = (tuple(line @ turn + shift for line in lines)
+                             for lines in (self.cut, self.folds, self.marks))
+        labels = tuple(Label(label.words, tuple((np.array(label.at) @ turn + shift).tolist()), label.angle + angle)
+                       for label in self.labels)
+        return replace(self, cut=cut, folds=folds, marks=marks, labels=labels)
 
 
 class Layout:

@@ -8,26 +8,17 @@ from typing import ClassVar
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Written
 
-FOLD_SHARE = 2.0
-"""Thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`."""
-
-FINISHED_SHARE = 1.5
-"""Thicknesses by which a grooved seam is wider than the edge turned for it: one outer fold, closed on a sheet."""
-
-GROOVER_ROOM = 1.6
-"""By how much the groove of a groover is wider than the seam that it closes, 1/16 in. [mm]"""
+FOLD_SHARE = 2.0  # thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`
+FINISHED_SHARE = 1.5  # thicknesses that such a seam is wider than its turned edge: one outer fold, closed on a sheet
+GROOVER_ROOM = 1.6  # by how much the groove of a groover is wider than the seam that it closes, 1/16 in [mm]
 
 
 class _Seam(Written):
     """What all seams share."""
 
     can_be_trimmed = True
-
-    flat_end_remedy: ClassVar[str]
-    """What this seam lets you do about flat ends, in one sentence."""
-
-    nip_advice: ClassVar[str]
-    """How the edges pass the rolls, in one sentence."""
+    flat_end_remedy: ClassVar[str]  # what this seam lets you do about flat ends, in one sentence
+    nip_advice: ClassVar[str]  # how the edges pass the rolls, in one sentence
 
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge; below zero where metal is left out. [mm]"""
@@ -88,10 +79,8 @@ class LapSeam(_Seam):
 
     Parameters
     ----------
-    width : float
-        How far one edge lies over the other. [mm]
-    rivet_diameter : float or None
-        Diameter of one row of rivets along the middle of the lap; None for a plain lap. [mm]
+    width, rivet_diameter : float, and float or None
+        How far one edge lies over the other; diameter of one row of rivets along the middle, None for a plain lap. [mm]
 
     Notes
     -----
@@ -132,9 +121,7 @@ class LapSeam(_Seam):
 
     def mark_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Where the other edge comes to lie, or the row of rivets: distances from the first and last edge. [mm]"""
-        if self.rivet_diameter is None:
-            return None, self.width
-        return self.width / 2, self.width / 2
+        return (None, self.width) if self.rivet_diameter is None else (self.width / 2, self.width / 2)
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -162,11 +149,9 @@ class GroovedSeam(_Seam):
 
     Examples
     --------
-    >>> GroovedSeam(width=6).allowance(thickness=0.76)
-    19.52
-    >>> GroovedSeam(width=6, fold_allowance=0).allowance(thickness=0.76)
-    18.0
     >>> seam = GroovedSeam(width=6)
+    >>> seam.allowance(thickness=0.76), GroovedSeam(width=6, fold_allowance=0).allowance(thickness=0.76)
+    (19.52, 18.0)
     >>> round(seam.finished_width(thickness=0.76), 2), round(seam.groover_width(thickness=0.76), 2)
     (7.14, 8.74)
     """

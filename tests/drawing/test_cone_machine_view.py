@@ -57,6 +57,11 @@ def test_the_cone_drawn_is_the_one_wanted_and_the_one_rolled():
     assert rows[2] == f"{SKIRT.wanted_radii[10]:.1f} mm, rolled {SKIRT.released_radii[10]:.1f} mm"
 
 
+def test_the_verdict_ends_the_sentence():
+    assert cone_on_rolls_view(rc.DEMO_MACHINE, SKIRT).sentence.endswith(f"Verdict: {SKIRT.verdict}")
+    assert SKIRT.verdict.endswith("stop.")
+
+
 @pytest.mark.parametrize("share", [0.0, 0.3, 1.0])
 def test_the_pattern_turns_about_the_cones_point(share):
     picture = cone_feed_view(PATTERN, share)

@@ -15,15 +15,14 @@ from .marks import arc
 from .page import HALF_CAPITAL
 from .scene import Line, Mark, Pair, Points, Text, pair
 
-GAP = 3.0
-OVERSHOOT = 6.0
-"""How far extension lines start from the object and reach beyond the dimension line. [px]"""
+GAP, OVERSHOOT = 3.0, 6.0  # how far extension lines start from the object and reach beyond the dimension line [px]
 
 
 def dimension(start: Pair, stop: Pair, words: str, distance: float = 26.0, *, outside: bool = False,
               role: str = "dimension") -> tuple[Mark, ...]:
     """Return a length between two points: extension lines, dimension line, arrowheads, words above and along it."""
-    along = _unit(np.subtract(stop, start))
+    way = np.subtract(stop, start)
+    along = way / math.hypot(*way) if way.any() else np.array([1.0, 0.0])  # words of no length lie level
     away = np.array([-along[1], along[0]]) * math.copysign(1.0, distance)
     ends = abs(distance) * away
     lines = [Line([point, point], role, offset=[GAP * away, ends + OVERSHOOT * away]) for point in (start, stop)]
@@ -65,12 +64,6 @@ def leader(at: Pair, words: str, offset: Pair, role: str = "dimension") -> tuple
     side, bend = np.array([math.copysign(1.0, offset[0]), 0.0]), np.array(offset, dtype=float)
     line = Line([at, at, at], "dimension", arrows="start", offset=[(0.0, 0.0), bend, bend + 12 * side])
     return (line, _beside(at, words, bend + 16 * side, side, role))
-
-
-def _unit(vector: Points) -> Points:
-    """Return the vector at length 1; +x for a vector of no length."""
-    length = math.hypot(*vector)
-    return vector / length if length else np.array([1.0, 0.0])
 
 
 def _along(at: Points, words: str, along: Points, offset: Points, role: str) -> Text:

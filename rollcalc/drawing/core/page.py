@@ -9,11 +9,10 @@ import numpy as np
 
 from rollcalc.stock.kinds import checked_kind
 
-from .scene import ROLES, Box, Line, Pair, Points, Role, Scene, Text
+from .scene import ROLES, Box, Line, Pair, Points, Role, Scene, Text, pair
 
 FONT_SIZE = 15
-HALF_CAPITAL = 5.0
-"""Half the height of a capital letter: lowers words to the middle of a line. [px]"""
+HALF_CAPITAL = 5.0  # half the height of a capital letter: lowers words to the middle of a line [px]
 MARGIN = 40.0
 
 
@@ -54,7 +53,8 @@ def page(picture: Scene) -> Page:
     checked_kind("the picture", picture, Scene, advice="take it from a function that draws one")
     scale, window, behind, labels = _drawing(picture) if picture.axes is None else _graph(picture)
     inside = [stroke for mark in picture.marks if isinstance(mark, Line) for stroke in _strokes(mark, scale, window)]
-    words = [_placed(mark, scale) for mark in picture.marks if isinstance(mark, Text)]
+    words = [replace(mark, at=pair(scale(np.array(mark.at), np.array(mark.offset))), offset=(0.0, 0.0))
+             for mark in picture.marks if isinstance(mark, Text)]
     return Page(window, tuple(behind), tuple(inside), (*labels, *words))
 
 
@@ -109,7 +109,8 @@ def _graph(picture: Scene) -> tuple[_Scale, Box, list[Stroke], list[Text]]:
     assert axes is not None
     (x0, x1), (y0, y1) = (fixed or _rounded(low, high) for fixed, (low, high)
                           in zip((axes.x_range, axes.y_range), _bounds(picture), strict=True))
-    x_words, y_words = _labels(x0, x1), _labels(y0, y1)
+    x_words, y_words = ([(value, signed(value, decimals)) for value in values]
+                        for values, decimals in (ticks(x0, x1), ticks(y0, y1)))
     left, top = 22.0 + 9 * max(len(words) for _, words in y_words), 40.0
     right, bottom = width - max(28.0, 5 + 5 * len(x_words[-1][1])), height - 52.0
     factor = np.array([(right - left) / (x1 - x0), (top - bottom) / (y1 - y0)])
@@ -140,18 +141,6 @@ def _rounded(low: float, high: float) -> Pair:
     values, _ = ticks(low, high)
     step = values[1] - values[0]
     return (values[0] - step * (values[0] > low + 1e-9 * step), values[-1] + step * (values[-1] < high - 1e-9 * step))
-
-
-def _labels(low: float, high: float) -> list[tuple[float, str]]:
-    """Return the ticks of an axis with their words."""
-    values, decimals = ticks(low, high)
-    return [(value, signed(value, decimals)) for value in values]
-
-
-def _placed(text: Text, scale: _Scale) -> Text:
-    """Return the words with their place on the page."""
-    x, y = scale(np.array(text.at), np.array(text.offset)).tolist()
-    return replace(text, at=(x, y), offset=(0.0, 0.0))
 
 
 def _strokes(line: Line, scale: _Scale, window: Box) -> list[Stroke]:

@@ -9,8 +9,7 @@ from rollcalc.stock.quantities import InputError, checked_single, shown
 
 from .scene import Pair
 
-LARGEST = 5000.0
-"""The longest page a PDF may have is 200 in. [mm]"""
+LARGEST = 5000.0  # the longest page a PDF may have, 200 in [mm]
 PAPERS: dict[str, Pair] = {
     "A4": (210.0, 297.0), "A3": (297.0, 420.0), "A2": (420.0, 594.0), "A1": (594.0, 841.0), "A0": (841.0, 1189.0),
     "Letter": (215.9, 279.4), "Legal": (215.9, 355.6), "Tabloid": (279.4, 431.8),

@@ -6,7 +6,7 @@ from base64 import b64encode
 from html import escape
 
 from .page import FONT_SIZE, Page, Stroke, page
-from .scene import ROLES, Role, Scene, Text
+from .scene import ROLES, Scene, Text
 
 
 def svg_text(picture: Scene) -> str:
@@ -42,8 +42,7 @@ def svg_text(picture: Scene) -> str:
         f'font-family="sans-serif" font-size="{FONT_SIZE}"><rect width="{width}" height="{height}" fill="#fff"/>'
         f"{''.join(map(_path, laid.behind))}{_inside(laid)}"
         f'<g stroke="#fff" stroke-width="4" stroke-linejoin="round" paint-order="stroke">'
-        f"{''.join(map(_words, laid.words))}</g></svg>"
-    )
+        f"{''.join(map(_words, laid.words))}</g></svg>")
 
 
 def html_figure(picture: Scene, note: str = "") -> str:
@@ -90,16 +89,12 @@ def _path(stroke: Stroke) -> str:
     """Return one path element."""
     end = "Z" if stroke.closed else ""
     runs = ((("%.1f %.1fL" * len(run)) % tuple(run.ravel().tolist()))[:-1] for run in stroke.runs)  # at once: fast
-    data = "".join(f"M{run}{end}" for run in runs)
-    return f'<path d="{data}"{_look(stroke.role, stroke.closed)}/>' if data else ""
-
-
-def _look(role: Role, closed: bool) -> str:
-    """Return the stroke and fill attributes of a role."""
+    data, role = "".join(f"M{run}{end}" for run in runs), stroke.role
     dash = f' stroke-dasharray="{" ".join(f"{d:g}" for d in role.dash)}"' if role.dash else ""
     line = f' stroke="{role.colour}" stroke-width="{role.width:g}"{dash}' if role.width else ""
     opacity = "" if role.fill == 1 else f' fill-opacity="{role.fill:g}"'
-    return line + (f' fill="{role.colour}"{opacity}' if closed and role.fill else ' fill="none"')
+    fill = f' fill="{role.colour}"{opacity}' if stroke.closed and role.fill else ' fill="none"'
+    return f'<path d="{data}"{line}{fill}/>' if data else ""
 
 
 def _words(text: Text) -> str:

@@ -10,16 +10,13 @@ from rollcalc.stock import FlatBar, Sheet, format_length
 from rollcalc.stock.labels import length_scale
 
 from ..core.marks import strip
-from ..core.picture import Box, Line, Mark, Picture, Points, Text
+from ..core.picture import Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words
 
-ENLARGED = 100.0
-"""How many times too large a bow is drawn; lengths along the rolls and diameters are to scale. [-]"""
+ENLARGED = 100.0  # how many times too large a bow is drawn; lengths along the rolls and diameters are to scale [-]
 SIZE = (660, 500)
-APART = 46.0
-"""Room between the rolls, which in truth touch the stock. [mm]"""
-LEFT_OUT = 1e4
-"""A radius above this is told as flat. [mm]"""
+APART = 46.0  # room between the rolls, which in truth touch the stock [mm]
+LEFT_OUT = 1e4  # a radius above this is told as flat [mm]
 
 
 def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Picture:
@@ -27,11 +24,12 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
     machine, stock = setting.machine, setting.stock
     assert isinstance(machine, PinchMachine)
     assert isinstance(stock, Sheet | FlatBar)
-    half = bearing_span(machine) / 2
-    width, lower = float(stock.width), -(APART + machine.lower_roll_diameter) / 2
-    rows = (("upper", 1.0, (APART + machine.upper_roll_diameter) / 2, setting.inside_roll_force),
-            ("lower", -1.0, lower, setting.front_roll_force),
-            ("bending", -1.0, _bending_level(machine), setting.bending_roll_force))
+    half, width = bearing_span(machine) / 2, float(stock.width)
+    radius, top, lower = machine.bending_roll_diameter / 2, machine.upper_roll_diameter, machine.lower_roll_diameter
+    low = -1.5 * APART - lower - radius - 1.4 * ENLARGED  # the bending roll's axle, clear of the lower roll's bow
+    rows = (("upper", 1.0, (APART + top) / 2, setting.inside_roll_force),
+            ("lower", -1.0, -(APART + lower) / 2, setting.front_roll_force),
+            ("bending", -1.0, low, setting.bending_roll_force))
     marks: list[Mark] = []
     bows, stresses, along = {}, {}, np.linspace(-half, half, 61)
     for name, way, level, pressed in rows:
@@ -46,34 +44,22 @@ def bow_view(setting: Setting, position: float = 0.0, units: str = "mm") -> Pict
         said = f"bows {_fine(bows[name], units)}, {_stress(stresses[name])}"
         inwards = max(-0.5 * half, min(0.5 * half, position))
         marks.append(Text((inwards, drawn), said, "loaded", "middle", (0, 8 if way > 0 else -19)))
-    under = _bending_level(machine) + machine.bending_roll_diameter / 2 + APART / 2
+    under = low + radius + APART / 2
     marks += [Line([(position - width / 2, level), (position + width / 2, level)], "sheet") for level in (0.0, under)]
     marks += [*_pushes(position, width, 0.0, (1.0, -1.0)), *_pushes(position, width, under, (-1.0,))]
+    # the window is the same for every piece
+    frame = (-half - 20, low - radius - 0.95 * ENLARGED, half + 20, APART / 2 + top + 1.15 * ENLARGED)
     return Picture(_sentence(setting, position, bows, stresses, units), marks, size=SIZE,
-                   alt="Front view of the rolls, their bow enlarged", frame=_frame(machine))
-
-
-def _bending_level(machine: PinchMachine) -> float:
-    """Return where the bending roll's axle is drawn, clear of the lower roll's bow."""
-    return -1.5 * APART - machine.lower_roll_diameter - machine.bending_roll_diameter / 2 - 1.4 * ENLARGED
-
-
-def _frame(machine: PinchMachine) -> Box:
-    """Return the window, the same for every piece."""
-    half = bearing_span(machine) / 2 + 20
-    top = APART / 2 + machine.upper_roll_diameter + 1.15 * ENLARGED
-    return -half, _bending_level(machine) - machine.bending_roll_diameter / 2 - 0.95 * ENLARGED, half, top
+                   alt="Front view of the rolls, their bow enlarged", frame=frame)
 
 
 def _roll(name: str, axle: Points, level: float, diameter: float, way: float, half: float) -> list[Mark]:
     """Return a bowed roll, the bearings that hold it against the stock, and the straight axle it had."""
     return [
-        *strip(axle, diameter, "roll"),
-        Line([(-half, level), (half, level)], "centre"),
+        *strip(axle, diameter, "roll"), Line([(-half, level), (half, level)], "centre"),
         *(Line([(end, level + way * diameter / 2)] * 3, "outline", closed=True,
                offset=[(0, 0), (8, way * 12), (-8, way * 12)]) for end in (-half, half)),
-        Text((-half, level), f"{name} roll", "roll", "start", (14, -5)),
-    ]
+        Text((-half, level), f"{name} roll", "roll", "start", (14, -5))]
 
 
 def _pushes(position: float, width: float, level: float, ways: tuple[float, ...]) -> list[Mark]:
@@ -100,8 +86,7 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], stresse
         f"{front:.0f} N, the upper front roll has {has['upper']}, the lower {has['lower']}; the "
         f"bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn {ENLARGED:.0f} times too large. "
         f"Here a force strains a roll {here / spread:.2f} times as hard as over the full width. Where the tighter edge "
-        f"has R {format_length(edge, units)}, the middle has up to {larger if middle < LEFT_OUT else 'flat'}."
-    )
+        f"has R {format_length(edge, units)}, the middle has up to {larger if middle < LEFT_OUT else 'flat'}.")
 
 
 def _stress(stress: float) -> str:

@@ -19,12 +19,9 @@ from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
 from ..metal.bend_view import piece_words
 
 SIZE = (660, 440)
-COLUMNS = 12
-"""Widths at which the limits are worked out, crowded where the curves are steep. [-]"""
-NARROWEST = 5.0
-"""Where the curves begin. [mm]"""
-STRIPS = 160.0
-"""Where the chart ends for a piece less than half as wide, which would stand too near the axis in the whole. [mm]"""
+COLUMNS = 12  # widths at which the limits are worked out, crowded where the curves are steep [-]
+NARROWEST = 5.0  # where the curves begin [mm]
+STRIPS = 160.0  # where the chart ends for a piece less than half as wide, too near the axis in the whole [mm]
 
 
 def chart_ends(machine: Machine) -> tuple[float, float]:
@@ -49,16 +46,10 @@ def capacity_view(machine: Machine, stock: Sheet | FlatBar, material: Material, 
     return Picture(
         " ".join((f"{word.capitalize()}. Your piece: {piece}, inside radius {format_length(inside_radius, units)}.",
                   *_reasons(found, word, machine, units), *_room(limits, machine, units), LAST_WORD)),
-        [_in_units(mark, scale) for mark in marks],
+        [replace(mark, points=mark.points / scale) if isinstance(mark, Line)
+         else replace(mark, at=(mark.at[0] / scale, mark.at[1] / scale)) for mark in marks],
         Axes(f"width along the rolls, {unit}", f"thickness, {unit}", (0, right / scale), (0, top / scale)),
         size=SIZE, alt="Chart of thickness against width, with the limits of the machine")
-
-
-def _in_units(mark: Mark, scale: float) -> Mark:
-    """Return a mark with its places in units of so many mm."""
-    if isinstance(mark, Line):
-        return replace(mark, points=mark.points / scale)
-    return replace(mark, at=(mark.at[0] / scale, mark.at[1] / scale))
 
 
 def _areas(limits: ThicknessLimits, right: float, top: float) -> list[Mark]:
@@ -154,8 +145,7 @@ def _point(width: float, thickness: float, top: float, right: float) -> list[Mar
     marks: list[Mark] = [
         *(Line([here] * len(offset), "sheet", offset=offset)
           for offset in (ring, [(-11, 0), (11, 0)], [(0, -11), (0, 11)])),
-        Text((width, top), "your piece", "sheet", "start" if side > 0 else "end", (side * 12, -18)),
-    ]
+        Text((width, top), "your piece", "sheet", "start" if side > 0 else "end", (side * 12, -18))]
     if thickness < 0.86 * top:
         marks.append(Line([(width, top), here], "dimension", offset=[(0, -4), (0, 14)], arrows="end"))
     return marks

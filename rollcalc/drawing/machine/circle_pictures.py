@@ -14,12 +14,11 @@ from rollcalc.stock.labels import length_scale
 
 from ..core.marks import circle
 from ..core.page import signed
-from ..core.picture import Axes, Line, Mark, Pair, Picture, Text, pair
+from ..core.picture import Axes, Line, Mark, Picture, Text, pair
 from .circle_view import circle_sheet
 from .machine_view import SIZE, machine_name, machine_note, rolls, view_frame
 
-RINGS_HIGH = 400
-"""How high the largest of three rings is drawn, at least. [px]"""
+RINGS_HIGH = 400  # how high the largest of three rings is drawn, at least [px]
 
 
 def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Picture:
@@ -34,8 +33,7 @@ def triangle_picture(machine: PinchMachine, stock: Stock, travel: float) -> Pict
         Text(centre, "centre of the circle", "outline", "middle", (0, 8)),
         Text((0.0, 0.62 * radius), "R − y", "released", "end", (-8, 0)),
         Text((x / 2, y), "x", "released", "middle", (0, -18)),
-        Text((x / 2, (radius + y) / 2), "R + c", "released", "start", (8, 4)),
-    )
+        Text((x / 2, (radius + y) / 2), "R + c", "released", "start", (8, 4)))
     return Picture(
         f"At {format_length(travel)} of travel the bending roll's centre lies x = {x:.1f} mm behind the nip and "
         f"{-y:.1f} mm below the sheet line (y = {signed(y, 1)} mm). With R = {radius:.1f} mm the triangle closes: "
@@ -51,21 +49,25 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
     inside, most = machine.inside_roll_diameter / 2 + float(stock.depth) / 2, most_travel(machine, stock)
     high = 16.0 * float(circle_radius(machine, stock, most))
     around = "upper" if isinstance(machine, PinchMachine) else "top"
-    turns, shown = travel / machine.screw_pitch, radius / scale
+    turns, shown, said = travel / machine.screw_pitch, radius / scale, f"R {format_length(radius, units)}"
     moved = np.linspace(float(circle_travel(machine, stock, 1.3 * high)), most, 160)
     end, top = 1.06 * most / machine.screw_pitch, 1.04 * high / scale
+    side, offset = ("start", (10, -18)) if shown > 0.9 * top else ("end", (-4, 10)) if turns > 0.8 * end else (
+        "start", (10, 10))  # beside its place on the curve, where there is room
+    further, more = travel + machine.screw_pitch, "There is no room for one more turn."
+    if further <= most:
+        less = format_length(radius - float(circle_radius(machine, stock, further)), units)
+        more = f"One more turn takes {less} off the radius."
     marks: list[Mark] = [
         Line(np.column_stack([moved / machine.screw_pitch, np.asarray(circle_radius(machine, stock, moved)) / scale]),
              "loaded"),
         Line([(0, inside / scale), (end, inside / scale)], "roll"),
         Text((0.0, inside / scale), f"around the {around} roll itself", "roll", "start", (8, 6)),
         Line([(0, shown), (turns, shown), (turns, 0)], "hidden", arrows="end"),
-        _looked_up((turns, shown), top, end, f"R {format_length(radius, units)}"),
-    ]
+        Text((turns, shown), said, "outline", side, offset)]
     return Picture(
         f"A circle of {format_length(radius, units)} takes {turns:.2f} turns of the screws "
-        f"({format_length(travel, units)} of travel) on {machine_name(machine)}. "
-        + _one_more(machine, stock, travel, radius, units),
+        f"({format_length(travel, units)} of travel) on {machine_name(machine)}. {more}",
         marks, Axes("turns of the screws", f"radius of the circle, {unit}", (0, end), (0, top)),
         alt="Graph of the circle's radius against turns")
 
@@ -108,20 +110,3 @@ def _compared(radius: float, other: float) -> str:
     """Return how much larger or smaller one radius is than another, in words."""
     share = round(100 * (radius / other - 1))
     return f"{abs(share)} % {'larger' if share > 0 else 'smaller'} than" if share else "as large as"
-
-
-def _looked_up(at: Pair, top: float, end: float, words: str) -> Text:
-    """Return the radius beside its place on the curve, where there is room."""
-    if at[1] > 0.9 * top:
-        return Text(at, words, "outline", "start", (10, -18))
-    side, shift = ("end", -4) if at[0] > 0.8 * end else ("start", 10)
-    return Text(at, words, "outline", side, (shift, 10))
-
-
-def _one_more(machine: Machine, stock: Stock, travel: float, radius: float, units: str) -> str:
-    """Return what one more turn would do."""
-    further = travel + machine.screw_pitch
-    if further > most_travel(machine, stock):
-        return "There is no room for one more turn."
-    smaller = float(circle_radius(machine, stock, further))
-    return f"One more turn takes {format_length(radius - smaller, units)} off the radius."

@@ -33,7 +33,10 @@ def circle_sheet(machine: Machine, thickness: float, travel: float, radius: floa
     left, _, right, _ = view_frame(machine)
     if math.isinf(radius):
         return (Line([(left, 0), (right, 0)], "sheet"),)
-    before, middle = _entry_angle(machine, thickness, radius), circle_middle(machine, travel, radius)
+    before, middle = 0.0, circle_middle(machine, travel, radius)
+    if isinstance(machine, PyramidMachine):  # how far around, before its lowest point, the sheet comes to lie on it
+        (aside, _), roll = machine.bottom_roll_centre(thickness), machine.bottom_roll_diameter / 2 + thickness / 2
+        before = math.asin(min(1.0, float(aside) / (radius + roll)))
     down, bent = -math.pi / 2, min(2 * math.pi * 0.9, max(0.714 * (right - left) / radius, before))
     first = np.array([-radius * math.sin(before), middle - radius * math.cos(before)])
     run = (left - first[0]) * math.cos(before)  # straight back to the edge of the view
@@ -46,14 +49,6 @@ def circle_sheet(machine: Machine, thickness: float, travel: float, radius: floa
 def circle_middle(machine: Machine, travel: float, radius: float) -> float:
     """Return how high the circle's centre lies; it is straight above the inside roll's contact."""
     return radius - travel if isinstance(machine, PyramidMachine) else radius
-
-
-def _entry_angle(machine: Machine, thickness: float, radius: float) -> float:
-    """Return how far around the circle, before its lowest point, the sheet comes to lie on it. [rad]"""
-    if not isinstance(machine, PyramidMachine):
-        return 0.0
-    (aside, _), roll = machine.bottom_roll_centre(thickness), machine.bottom_roll_diameter / 2 + thickness / 2
-    return math.asin(min(1.0, float(aside) / (radius + roll)))
 
 
 def _circle_words(machine: Machine, travel: float, radius: float, units: str) -> tuple[Mark, ...]:

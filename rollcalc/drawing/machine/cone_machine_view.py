@@ -17,11 +17,8 @@ from ..core.page import signed
 from ..core.picture import Line, Mark, Picture, Points, Text
 from .machine_view import roll_places, tilted_roll
 
-ENLARGED = 1 / 250
-"""Scale of the cone beside that of the rolls, for every mm of half their length: 1.5 on rolls of 760 mm. [1/mm]"""
-
-ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)
-"""Strips that are named, from the large end at 1 to the small end at 0."""
+ENLARGED = 1 / 250  # scale of the cone by that of the rolls, a mm of half their length: 1.5 on rolls of 760 mm [1/mm]
+ROWS = (1.0, 0.75, 0.5, 0.25, 0.0)  # strips that are named, from the large end at 1 to the small end at 0
 
 
 def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.0, small_end: str = "right",
@@ -30,14 +27,15 @@ def cone_on_rolls_view(machine: Machine, cone: ConeSetting, position: float = 0.
     half = machine.working_width / 2
     marks = [*_tilted_roll(machine, cone, position, small_end), *_cone(cone, half, units)]
     worst = int(np.argmax(np.abs(cone.deviation)))
-    left, right = _dialled(cone.turns_left), _dialled(cone.turns_right)
+    left, right = (f"{turns:.1f} turns" if turns > -0.05 else f"{-turns:.1f} turns below touch"
+                   for turns in (cone.turns_left, cone.turns_right))
     stray = (f"Half way up the wall the bend comes out {-100 * cone.deviation[worst]:.1f} % too tight."
              if cone.deviation[worst] < -5e-5 else "Both ends are alike: a cylinder.")
     passed = ", ".join(check.name for check in cone.checks if check.exceeded)
     limits = f" Too much: {passed}." if passed else ""
     return Picture(
-        f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. "
-        f"{stray}{limits} Verdict: {cone.verdict}.",
+        f"Left screw {left}, right screw {right}: the roll tilts {math.degrees(cone.roll_tilt):.1f}°. {stray}{limits} "
+        f"Verdict: {cone.verdict}",
         marks, size=(680, 520), alt="The tilted bending roll, and the cone it makes",
         frame=(-1.2 * half, -1.28 * half, 1.2 * half, 0.36 * half))
 
@@ -52,12 +50,10 @@ def cone_feed_view(pattern: FrustumPattern, share: float, units: str = "mm") -> 
     marks: list[Mark] = [
         Line(_in_nip(pattern, *_edge(pattern, -0.5, share - 0.5), passed), "hidden", closed=True),
         Line(_in_nip(pattern, *_edge(pattern, share - 0.5, 0.5), passed), "sheet", closed=True),
-        *(Line(line, "centre") for line in quarters),
-        Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
+        *(Line(line, "centre") for line in quarters), Line([(left, 0), (right, 0)], "roll", offset=[(-30, 0), (0, 0)]),
         Text((left, 0), "nip", "roll", "end", (-6, 5)),
         *arrow((left - 0.09 * size, -0.25 * size), (left - 0.09 * size, -0.05 * size), "guide"),
-        Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16)),
-    ]
+        Text((left - 0.09 * size, -0.25 * size), "in", "guide", "middle", (0, -16))]
     gone, bars = _bars(pattern, share, (left + right) / 2 - 0.35 * size, low - 0.1 * size, size, units)
     if not share:
         gone = "The pattern lies before the nip, its first edge along it."
@@ -76,19 +72,13 @@ def _tilted_roll(machine: Machine, cone: ConeSetting, position: float, small_end
     high, anchor = (half, "end") if axle[1] >= axle[0] else (-half, "start")  # where the roll is out of the way
     marks: list[Mark] = [
         *roll, Text(left, names[0], "sheet", "end", (-4, 8)), Text(right, names[1], "sheet", "start", (4, 8)),
-        Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38)),
-    ]
+        Text((high, level - diameter / 2), "dashed: where it touches the flat sheet", "hidden", anchor, (0, -38))]
     ends = np.interp([-half, half], [-bearing_span(machine) / 2, bearing_span(machine) / 2], axle).tolist()
     for name, side, height, turns, anchor in (("left screw", -half, ends[0], cone.turns_left, "start"),
                                               ("right screw", half, ends[1], cone.turns_right, "end")):
         marks.append(Text((side, min(height, level) - diameter / 2), f"{name} {signed(turns, 1)} turns", "roll", anchor,
                           (0, -18)))
     return marks
-
-
-def _dialled(turns: float) -> str:
-    """Return the turns of a screw from touch, in words."""
-    return f"{turns:.1f} turns" if turns > -0.05 else f"{-turns:.1f} turns below touch"
 
 
 def _cone(cone: ConeSetting, half: float, units: str) -> list[Mark]:

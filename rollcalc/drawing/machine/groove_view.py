@@ -14,12 +14,9 @@ from ..core.marks import circle, on_circle
 from ..core.picture import Line, Mark, Picture, Points, Text
 
 SIZE = (660, 394)
-WIDE, ABOVE, BELOW = 50.0, 14.0, 13.0
-"""Width of the window, and how far it reaches from the lower roll's face. [mm]"""
-DEEP = 60.0
-"""How much of each roll is drawn; most of it lies beyond the page. [mm]"""
-MEET = 0.05
-"""Front rolls nearer to each other than this are said to meet. [mm]"""
+WIDE, ABOVE, BELOW = 50.0, 14.0, 13.0  # width of the window, and how far it reaches from the lower roll's face [mm]
+DEEP = 60.0  # how much of each roll is drawn; most of it lies beyond the page [mm]
+MEET = 0.05  # front rolls nearer to each other than this are said to meet [mm]
 
 
 def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str = "mm") -> Picture:
@@ -27,20 +24,18 @@ def groove_view(machine: PinchMachine, bar: RoundBar, groove: Groove, units: str
     size, places = float(bar.diameter), groove_places(machine)
     low, gap = seat(groove, size)
     here = places[[one.diameter for one, _ in places].index(groove.diameter)][1]
-    left = _window(places, here)
+    first, final = min(place for _, place in places), max(place for _, place in places)
+    left = (first + final - WIDE) / 2 if final - first < 0.7 * WIDE else here - WIDE / 2  # one for all, if it can
     end = None if groove.position is None else machine.working_width / 2
     marks: list[Mark] = [
         Line(_roll(places, "lower", left, end), "roll", closed=True),
         Line(_roll(places, "upper", left, end) * (1, -1) + np.array([0, gap]), "roll", closed=True),
-        *_loose(groove, size, here, gap),
-        *circle((here, low + size / 2), size / 2, "section"),
-        *_face_gap(left + 4, gap, "lower" not in groove.rolls, units),
-        *_words(groove, places, left, gap, units),
+        *_loose(groove, size, here, gap), *circle((here, low + size / 2), size / 2, "section"),
+        *_face_gap(left + 4, gap, "lower" not in groove.rolls, units), *_words(groove, places, left, gap, units),
         *([] if end is None or end > left + WIDE
           else [Text((end, 0.0), "end of the rolls", "dimension", "middle", (22, 0), 90)]),
         Text((left, ABOVE), _roll_words(machine, "upper", groove, units), "roll", "start", (-14, 0)),
-        Text((left, -BELOW), _roll_words(machine, "lower", groove, units), "roll", "start", (-14, 4)),
-    ]
+        Text((left, -BELOW), _roll_words(machine, "lower", groove, units), "roll", "start", (-14, 4))]
     return Picture(_sentence(groove, size, gap, units), marks, size=SIZE, alt="Cut through the nip at the groove",
                    frame=(left, -BELOW, left + WIDE, ABOVE))
 
@@ -67,12 +62,6 @@ def groove_places(machine: PinchMachine) -> list[tuple[Groove, float]]:
     cut = grooves(machine)
     apart = 1.6 * cut[-1].diameter
     return [(one, apart * number if one.position is None else one.position) for number, one in enumerate(cut)]
-
-
-def _window(places: list[tuple[Groove, float]], here: float) -> float:
-    """Return the left end of the window: the same for all grooves where it holds them all."""
-    first, last = min(place for _, place in places), max(place for _, place in places)
-    return (first + last - WIDE) / 2 if last - first < 0.7 * WIDE else here - WIDE / 2
 
 
 def _roll(places: list[tuple[Groove, float]], roll: str, left: float, end: float | None) -> Points:

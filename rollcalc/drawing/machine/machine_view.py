@@ -12,8 +12,7 @@ from ..core.dimensions import dimension
 from ..core.marks import centre_lines, circle, slab
 from ..core.picture import Box, Line, Mark, Pair, Text, pair
 
-SIZE = (660, 506)
-"""Page of the side views; the frame fills it but for the margin. [px]"""
+SIZE = (660, 506)  # page of the side views; the frame fills it but for the margin [px]
 
 
 def view_frame(machine: Machine) -> Box:

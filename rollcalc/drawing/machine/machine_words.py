@@ -19,13 +19,18 @@ def machine_picture(machine: Machine) -> Picture:
     travel = _shown_travel(machine, stock)
     thickness, radius = float(stock.depth), float(circle_radius(machine, stock, travel))
     left, bottom, _, _ = view_frame(machine)
-    marks: tuple[Mark, ...] = (
+    name, marks = machine_name(machine), [
         *_guide(machine, thickness), *rolls(machine, thickness, travel),
-        *circle_sheet(machine, thickness, travel, radius)[::2], *_words(machine),
-        Text((left, bottom), "seen from the crank side", "outline", "start", (0, -20)),
-    )
-    name = machine_name(machine)
-    return Picture(f"{name[0].upper()}{name[1:]}, true to scale. {_sentence(machine)}", marks, size=SIZE,
+        *circle_sheet(machine, thickness, travel, radius)[::2]]
+    if isinstance(machine, PyramidMachine):
+        said = "The sheet lies on the two bottom rolls; the top roll comes down along its guide and bends it."
+    else:
+        said = (f"Upper and lower roll grip the sheet in the nip ({machine.nip}) and feed it; the bending roll rises "
+                "along its guide and pushes the sheet up.")
+        marks += [*leader((0.0, 0.0), "nip", (-machine.upper_roll_diameter / 2 * px_per_mm(machine) - 30, 30)),
+                  Text((left, 0.0), "sheet, fed in here", "sheet", "start", (0, -20))]
+    marks.append(Text((left, bottom), "seen from the crank side", "outline", "start", (0, -20)))
+    return Picture(f"{name[0].upper()}{name[1:]}, true to scale. {said}", marks, size=SIZE,
                    alt="Side view of the machine, with the names of its parts", frame=view_frame(machine))
 
 
@@ -49,21 +54,3 @@ def _guide(machine: Machine, thickness: float) -> tuple[Mark, ...]:
     start, stop = pair(tuple(np.add(at, -1.15 * way))), pair(tuple(np.add(at, 2.1 * way)))
     aside = (26, 6) if isinstance(machine, PyramidMachine) else (26, -6)
     return (Line([start, stop], "centre", arrows="end"), *leader(start, "guide", aside))
-
-
-def _words(machine: Machine) -> tuple[Mark, ...]:
-    """Return the words that point at the nip and the sheet."""
-    if isinstance(machine, PyramidMachine):
-        return ()
-    left, _, _, _ = view_frame(machine)
-    beside = -machine.upper_roll_diameter / 2 * px_per_mm(machine) - 30
-    return (*leader((0.0, 0.0), "nip", (beside, 30)),
-            Text((left, 0.0), "sheet, fed in here", "sheet", "start", (0, -20)))
-
-
-def _sentence(machine: Machine) -> str:
-    """Return what the machine does, in its own words."""
-    if isinstance(machine, PyramidMachine):
-        return "The sheet lies on the two bottom rolls; the top roll comes down along its guide and bends it."
-    return (f"Upper and lower roll grip the sheet in the nip ({machine.nip}) and feed it; the bending roll rises along "
-            "its guide and pushes the sheet up.")

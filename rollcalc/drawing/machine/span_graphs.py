@@ -13,14 +13,12 @@ from rollcalc.rolling import (PinchMachine, circle_radius, circle_travel, radius
 from rollcalc.stock import FlatBar, Material, Sheet, Stock, format_length
 from rollcalc.stock.labels import length_scale
 
-from ..core.picture import Axes, Line, Mark, Pair, Picture, Points, Text
+from ..core.picture import Axes, Line, Mark, Picture, Points, Text
 from ..metal.bend_view import piece_words
 from .machine_view import machine_note
 
-WEAKEST, STRONGEST = 1000.0, 10_000.0
-"""Pinch forces between which the graph is drawn. [N]"""
-HIGHEST = 2.6
-"""End of the axis of radii, in wanted radii. [-]"""
+WEAKEST, STRONGEST = 1000.0, 10_000.0  # pinch forces between which the graph is drawn [N]
+HIGHEST = 2.6  # end of the axis of radii, in wanted radii [-]
 
 
 def along_picture(machine: PinchMachine, stock: Stock, material: Material, released_radius: float) -> Picture:
@@ -36,16 +34,14 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
     end, level = float(along[-1]), 0.5 * float(along[-1])
     middle = float(np.interp(level, along, bent))
     marks: list[Mark] = [
-        Line([(0, stays), (end, stays)], "released"),
-        Line([(0, circle), (end, circle)], "loaded"),
+        Line([(0, stays), (end, stays)], "released"), Line([(0, circle), (end, circle)], "loaded"),
         Line(np.column_stack([along, bent]), "sheet"),
         Line([(level, stays), (level, middle)], "dimension", arrows="both"),
         Text((level, (stays + middle) / 2), "moment / stiffness", "dimension", "start", (8, -10)),
         Text((0, most), "nip", "sheet", "start", (6, 8)),
         Text((end, circle), "circle through the rolls", "loaded", "end", (-4, 8)),
         Text((0, stays), "what stays", "released", "start", (6, -18)),
-        Text((end, stays), "bending roll", "sheet", "end", (-4, -18)),
-    ]
+        Text((end, stays), "bending roll", "sheet", "end", (-4, -18))]
     share = 100 * (circle - stays) / (most - stays)
     moment = float(shape.moment[inside])
     over = f"Over {float(stock.width):.0f} mm of width the" if isinstance(stock, Sheet) else "The"
@@ -60,8 +56,7 @@ def along_picture(machine: PinchMachine, stock: Stock, material: Material, relea
 
 
 def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, turns: float) -> Picture:
-    """Return released radius against turns of the screws: circle, circle with springback, two-thirds rule, full span.
-    """
+    """Return released radius against turns of the screws: circle, the same sprung back, two-thirds rule, full span."""
     top = 300.0
     first, last = (float(circle_travel(machine, stock, radius)) / machine.screw_pitch
                    for radius in (2 * top, 1.4 * machine.inside_roll_diameter / 2))
@@ -72,8 +67,7 @@ def rules_picture(machine: PinchMachine, stock: Stock, material: Material, *, tu
         "circle": circle,
         "circle, sprung back": np.asarray(radius_let_go(stock, material, circle)),
         "two-thirds rule": np.asarray(two_thirds_radius(machine, stock, material, travel)),
-        "full span": np.asarray(radius_for_travel(machine, stock, material, travel)),
-    }
+        "full span": np.asarray(radius_for_travel(machine, stock, material, travel))}
     at = {name: float(radius[-1]) for name, radius in curves.items()}
     marks: list[Mark] = [Line([(turns, 0), (turns, at["circle, sprung back"])], "dimension")]
     for name, role, share, reach in (("full span", "sheet", 0.54, 50), ("two-thirds rule", "released", 0.67, 50),
@@ -101,37 +95,25 @@ def pinch_picture(machine: PinchMachine, stock: Sheet | FlatBar, material: Mater
     scale, word = length_scale(units)
     now = float(radius[-1])
     top = max(HIGHEST * wanted_radius, 1.15 * min(now, 10 * wanted_radius)) / scale
-    here, level = (pinch_force, min(now / scale, top)), wanted_radius / scale
+    at, level, flat = min(now / scale, top), wanted_radius / scale, now >= 100 * wanted_radius
     curve = np.column_stack([force, radius / scale])[:-1]
     low = curve[curve[:, 1] < 1.02 * top]
     marks: list[Mark] = [
         Line([(0, level), (STRONGEST, level)], "guide"),
         *([Line(low, "released")] if len(low) > 1 else []),
         Text((STRONGEST, level), "perfect nip, a teaching ideal", "guide", "end", (-4, -18)),
-        *_reading(here, top, "flat" if now >= 100 * wanted_radius else format_length(now, units)),
-    ]
+        *([Line([(0, at), (pinch_force, at)], "dimension")] if pinch_force > 0 else []),
+        Line([(pinch_force, 0), (pinch_force, at)], "dimension", arrows="end"),
+        Text((0, at), "flat" if flat else format_length(now, units), "released", "start",
+             (10, 8 if at < 0.9 * top else -18))]
+    does = (f"A pinch of {pinch_force:.0f} N cannot hold the moment: next to no curve stays." if flat else
+            f"A pinch of {pinch_force:.0f} N makes it {format_length(now, units)}: "
+            f"{100 * (now / wanted_radius - 1):.0f} % larger.")
     return Picture(
         f"{piece_words(stock, material, units, yield_too=False, width_too=True)}: the screws stand right for a "
-        f"radius of {format_length(wanted_radius, units)} in a perfect nip. "
-        f"{_pinch_words(pinch_force, wanted_radius, now, units)}",
+        f"radius of {format_length(wanted_radius, units)} in a perfect nip. {does}",
         marks, Axes("pinch force, N", f"radius after letting go, {word}", (0, STRONGEST), (0, top)),
         alt="Graph of radius against the pinch force")
-
-
-def _reading(here: Pair, top: float, words: str) -> list[Mark]:
-    """Return lines from a point to both axes, with its radius beside it."""
-    x, y = here
-    marks: list[Mark] = [Line([(0, y), (x, y)], "dimension")] if x > 0 else []
-    marks.append(Line([(x, 0), (x, y)], "dimension", arrows="end"))
-    return [*marks, Text((0, y), words, "released", "start", (10, 8 if y < 0.9 * top else -18))]
-
-
-def _pinch_words(force: float, wanted: float, now: float, units: str) -> str:
-    """Return what the pinch does, as a sentence."""
-    if now >= 100 * wanted:
-        return f"A pinch of {force:.0f} N cannot hold the moment: next to no curve stays."
-    percent = 100 * (now / wanted - 1)
-    return f"A pinch of {force:.0f} N makes it {format_length(now, units)}: {percent:.0f} % larger."
 
 
 def _named(name: str, role: str, curve: Points, height: float, reach: float) -> tuple[Mark, ...]:

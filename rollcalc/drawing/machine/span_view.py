@@ -14,8 +14,7 @@ from ..core.picture import Line, Mark, Pair, Picture, Points, Text
 from .circle_view import circle_sentence
 from .machine_view import SIZE, roll_places, rolls, travel_dimension, view_frame
 
-FURTHEST = 1e5
-"""A released radius above this is drawn and told as flat. [mm]"""
+FURTHEST = 1e5  # a released radius above this is drawn and told as flat [mm]
 TURNED = (1.45 * math.pi, 0.85 * math.pi)
 """How far a ring is drawn around: one that fits stays off the sheet that enters, another does not come back. [rad]"""
 
@@ -24,16 +23,15 @@ def span_view(machine: PinchMachine, stock: Stock, material: Material, travel: f
     """Return the sheet between the rolls and behind them, and the circle that is usually assumed."""
     setting = setting_for_travel(machine, stock, material, travel)
     circle, depth = float(circle_radius(machine, stock, travel)), float(stock.depth)
+    down, around = -math.pi / 2, min(2 * math.pi, 800 / circle)
     marks: list[Mark] = [
         *rolls(machine, depth, travel), *travel_dimension(machine, depth, travel, units),
-        *_circle_line(circle), Line(sheet_line(setting), "sheet"),
-        *_key(setting, circle, view_frame(machine)[:2], units),
-    ]
-    turns = travel / machine.screw_pitch
+        *(() if math.isinf(circle) else  # the assumed circle touches the sheet line in the nip
+          arc((0, circle), circle, down - around / 6, down + 5 * around / 6, "loaded", points=240)),
+        Line(sheet_line(setting), "sheet"), *_key(setting, circle, view_frame(machine)[:2], units)]
     return Picture(
-        f"{turns:.2f} turns of the screws, {format_length(travel, units)} of travel. "
-        f"{circle_sentence(circle, units, 'The bending roll just touches')} "
-        f"{_sheet_words(setting, units)}",
+        f"{travel / machine.screw_pitch:.2f} turns of the screws, {format_length(travel, units)} of travel. "
+        f"{circle_sentence(circle, units, 'The bending roll just touches')} {_sheet_words(setting, units)}",
         marks, size=SIZE, alt="Side view of the sheet between the rolls, and the circle", frame=view_frame(machine))
 
 
@@ -63,14 +61,6 @@ def _lying_loose(setting: Setting, left: float, right: float) -> Points:
     ends = np.array([[left], [right]]) - start[0]
     line: Points = start + ends * np.array([1.0, math.tan(slope)])
     return line
-
-
-def _circle_line(circle: float) -> tuple[Mark, ...]:
-    """Return the assumed circle, which touches the sheet line in the nip; nothing where there is none."""
-    if math.isinf(circle):
-        return ()
-    down, around = -math.pi / 2, min(2 * math.pi, 800 / circle)
-    return arc((0, circle), circle, down - around / 6, down + 5 * around / 6, "loaded", points=240)
 
 
 def _key(setting: Setting, circle: float, corner: Pair, units: str) -> list[Mark]:

@@ -11,8 +11,7 @@ from rollcalc.stock import Material, Sheet, Stock, format_length
 from ..core.picture import Axes, Line, Mark, Picture, Points, Text, pair
 from .bend_view import piece_words
 
-ROOM = 0.16
-"""Share of an axis that the longest label along it needs. [-]"""
+ROOM = 0.16  # share of an axis that the longest label along it needs [-]
 
 
 def moment_picture(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
@@ -24,15 +23,14 @@ def moment_picture(stock: Stock, material: Material, loaded_radius: float, units
     up = _curve(stock, material, np.unique([*np.linspace(0, held, 60), min(first, held)]))
     beyond = _curve(stock, material, np.linspace(held, end, 30))
     top, level = float(up[-1, 1]), 1.14 * float(beyond[-1, 1])
+    side, offset = ("end", (-12, 0)) if held - stays < ROOM * end else ("start", (10, -16))  # left of a steep line
     marks: list[Mark] = [
-        Line(beyond, "guide"),
-        Line(up, "loaded", arrows="end"),
+        Line(beyond, "guide"), Line(up, "loaded", arrows="end"),
         Line([(held, top), (stays, 0)], "released", arrows="end"),
         *(Line([(x, 0), (x, level)], "hidden") for x in (held, stays)),
         Text((held, top), "held", "loaded", "start", (8, -18)),
-        _beside_the_way_down(stays, held, end, top),
-        *_share_of_curvature(stays, held, end, level),
-    ]
+        Text(((held + stays) / 2, top / 2), "let go", "released", side, offset),
+        *_share_of_curvature(stays, held, end, level)]
     percent, sheet = 100 * (held - stays) / held, isinstance(stock, Sheet)  # whose moment grows with its width
     return Picture(
         f"{piece_words(stock, material, units, width_too=sheet)}{',' if sheet else ''} takes {top:.3g} N m to hold at "
@@ -51,15 +49,13 @@ def stress_picture(stock: Stock, material: Material, loaded_radius: float) -> Pi
     left = np.asarray(residual_stress(stock, material, held, height))
     limit = 1.35 * float(loaded.max())
     marks: list[Mark] = [
-        Line([(0, -half), (0, half)], "guide"),
-        Line(np.column_stack([loaded, height]), "loaded"),
+        Line([(0, -half), (0, half)], "guide"), Line(np.column_stack([loaded, height]), "loaded"),
         Line(np.column_stack([left, height]), "released"),
         *(Line([(-limit, y), (limit, y)], "outline") for y in (half, -half)),
         Text((float(loaded[-1]), half), "held", "loaded", "middle", (0, 8)),
         Text((float(left[-1]), half), "let go", "released", "middle", (0, 8)),
         Text((-limit, half), "outside of the bend", "outline", "start", (6, 8)),
-        Text((-limit, -half), "inside of the bend", "outline", "start", (6, -18)),
-    ]
+        Text((-limit, -half), "inside of the bend", "outline", "start", (6, -18))]
     return Picture(
         f"While held, the metal carries up to {loaded.max():.0f} MPa, and all of it yields but the middle "
         f"{2 * core:.2f} mm. Let go, {abs(left[-1]):.0f} MPa stays locked in at the surface, pushing the other way.",
@@ -77,26 +73,17 @@ def band_picture(stock: Stock, material: Material, tolerance: float = 0.0, longe
                           for side in (band.low, band.nominal, band.high))
     top, place = 3 * longest, 50
     marks: list[Mark] = [
-        Line(np.concatenate([low, high[::-1]]), "band", closed=True),
-        Line([(20, 20), (longest, longest)], "guide"),
-        Line(nominal, "released"),
-        Text((longest, longest), "no springback", "guide", "start", (8, -5)),
+        Line(np.concatenate([low, high[::-1]]), "band", closed=True), Line([(20, 20), (longest, longest)], "guide"),
+        Line(nominal, "released"), Text((longest, longest), "no springback", "guide", "start", (8, -5)),
         Text(pair(low[-1]), "weak, thick", "released", "start", (8, -5)),
         Text(pair(nominal[-1]), "middle of the range", "released", "start", (8, -5)),
-        Text(pair(high[place]), "strong, thin", "released", "end", (-8, 6)),
-    ]
+        Text(pair(high[place]), "strong, thin", "released", "end", (-8, 6))]
     at = springback_band(stock, material, 90.0, tolerance)
     return Picture(
         f"Hold {piece_words(stock, material, 'mm', yield_too=False)} at a radius of 90 mm and it opens to anything "
         f"from {at.low:.0f} to {at.high:.0f} mm. The larger the radius, the wider the doubt.",
         marks, Axes("radius while held, mm", "radius after letting go, mm", (20, 1.4 * longest), (0, top)),
         alt="Graph of released radius against loaded radius")
-
-
-def _beside_the_way_down(stays: float, held: float, end: float, top: float) -> Text:
-    """Return the words for the release line: on its left where it is steep, else under it."""
-    side, offset = ("end", (-12.0, 0.0)) if held - stays < ROOM * end else ("start", (10.0, -16.0))
-    return Text(((held + stays) / 2, top / 2), "let go", "released", side, offset)
 
 
 def _share_of_curvature(stays: float, held: float, end: float, level: float) -> list[Mark]:

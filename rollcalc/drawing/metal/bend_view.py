@@ -12,8 +12,7 @@ from rollcalc.stock import FlatBar, Material, RoundBar, Sheet, Stock, format_len
 from ..core.marks import bent_line, strip
 from ..core.picture import Line, Mark, Pair, Picture, Points, Text, pair
 
-PIECE = 80.0
-"""Length of the piece in the side view. [mm]"""
+PIECE = 80.0  # length of the piece in the side view [mm]
 
 
 def side_view(stock: Stock, material: Material, loaded_radius: float, units: str = "mm") -> Picture:
@@ -21,13 +20,12 @@ def side_view(stock: Stock, material: Material, loaded_radius: float, units: str
     band = springback_band(stock, material, loaded_radius)
     low, middle, high = float(band.low), float(band.nominal), float(band.high)
     held, inner, opened, outer = map(piece_line, (loaded_radius, low, middle, high))
+    left = f"R {_opened_words(middle, units)}" if middle < 1e5 else "flat"
     marks: list[Mark] = [
         Line(np.concatenate([inner, outer[::-1]]), "band", closed=True),
-        *strip(opened, float(stock.depth), "released piece"),
-        *strip(held, float(stock.depth), "held piece"),
+        *strip(opened, float(stock.depth), "released piece"), *strip(held, float(stock.depth), "held piece"),
         *_pointer((-42, 38), "held", f"R {format_length(loaded_radius, units)}", held[0], "loaded"),
-        *_pointer((42, 38), "let go", _radius_words(middle, units), opened[-1], "released"),
-    ]
+        *_pointer((42, 38), "let go", left, opened[-1], "released")]
     return Picture(
         _release_sentence(stock, material, loaded_radius, middle, units) + _band_sentence(material, low, high, units),
         marks, size=(640, 340), alt="Side view of the bent sheet, held and let go", frame=(-42, -2, 42, 40))
@@ -53,11 +51,6 @@ def _pointer(at: Pair, what: str, value: str, end: Points, role: str) -> list[Ma
     side = "start" if at[0] < 0 else "end"
     return [Text(at, what, role, side, (0, 12)), Text(at, value, role, side, (0, -6)),
             Line([at, pair(end)], "dimension", arrows="end", offset=[(40 if at[0] < 0 else -40, -12), (0, 0)])]
-
-
-def _radius_words(radius: float, units: str) -> str:
-    """Return a radius as a label, or the word for none."""
-    return f"R {_opened_words(radius, units)}" if math.isfinite(radius) and radius < 1e5 else "flat"
 
 
 def _opened_words(radius: float, units: str) -> str:

@@ -11,10 +11,8 @@ from ..core.marks import circle, slab
 from ..core.picture import Line, Mark, Picture, Text
 
 SIZE = (660, 280)
-FRAME = (0.0, 0.0, 110.0, 38.0)
-"""Left, bottom, right and top; the square is drawn 36 wide whatever its size. [-]"""
-SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0
-"""The square, where bars begin, how long a whole one is, and from row to row. [-]"""
+FRAME = (0.0, 0.0, 110.0, 38.0)  # left, bottom, right and top; the square is drawn 36 wide whatever its size [-]
+SIDE, BAR_START, FULL, ROW = 36.0, 66.0, 30.0, 12.0  # the square, where bars begin, a whole one, and row to row [-]
 
 
 def corner_view(depth: float, units: str = "mm") -> Picture:
@@ -27,8 +25,7 @@ def corner_view(depth: float, units: str = "mm") -> Picture:
     marks: list[Mark] = [
         *slab((middle - SIDE / 2, 19 - SIDE / 2), (middle + SIDE / 2, 19 - SIDE / 2), SIDE, "hidden"),
         *circle((middle, 19), SIDE / 2, "section"),
-        Line([(middle - SIDE / 2, 19), (middle + SIDE / 2, 19)], "centre", offset=[(-14, 0), (14, 0)]),
-    ]
+        Line([(middle - SIDE / 2, 19), (middle + SIDE / 2, 19)], "centre", offset=[(-14, 0), (14, 0)])]
     for number, (name, share) in enumerate(rows):
         level = 19 + ROW * (1 - number)
         for length, role in ((FULL, "hidden"), (FULL * share, "released piece")):

@@ -13,10 +13,8 @@ from ..core.marks import slab
 from ..core.picture import Line, Mark, Picture, Text
 
 SIZE = (660, 470)
-FRAME = (0.0, -33.0, 110.0, 41.0)
-"""Left, bottom, right and top; a section up to 40 mm high stands on the line at 0. [mm]"""
-LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0
-"""The longest bar of the chart, where bars begin, and from row to row. [mm]"""
+FRAME = (0.0, -33.0, 110.0, 41.0)  # left, bottom, right, top; a section up to 40 mm high stands on the line at 0 [mm]
+LONGEST, BAR_START, ROW = 54.0, 27.0, 9.0  # the longest bar of the chart, where bars begin, and from row to row [mm]
 
 
 def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "mm") -> Picture:
@@ -31,7 +29,13 @@ def edge_view(bar: FlatBar, material: Material, machine: Machine, units: str = "
         flat, upright = (100 * moment / allowed for moment in (flat_moment, edge_moment))
         plate = f" The plate allows {allowed:.3g} N m: {flat:.0f} % of it flat, {upright:.0f} % of it on edge."
     marks = [*_section(bar, 26.0, "the easy way: lying flat", units),
-             *_section(edge, 82.0, "the hard way: on edge", units), *_chart(rows)]
+             *_section(edge, 82.0, "the hard way: on edge", units)]
+    most = max(moment for _, moment, _ in rows)
+    for number, (name, moment, role) in enumerate(rows):
+        level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
+        marks += [*slab((BAR_START, level - 2), (end, level - 2), 4, role),
+                  Text((BAR_START, level), name, "outline", "end", (-10, -5)),
+                  Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5))]
     stiffer = float(bending_stiffness(edge, material)) / float(bending_stiffness(bar, material))
     return Picture(
         f"A bar {format_length(float(bar.width), units)} by {format_length(float(bar.thickness), units)}, "
@@ -50,17 +54,4 @@ def _section(bar: FlatBar, middle: float, way: str, units: str) -> list[Mark]:
         Line([(middle - half, high / 2), (middle + half, high / 2)], "centre", offset=[(-12, 0), (12, 0)]),
         Text((middle + half, high / 2), f"{format_length(high, units)} deep", "dimension", "start",
              (18, -5 if high > 3 else 3)),
-        Text((middle, FRAME[3]), way, "outline", "middle", (0, 14)),
-    ]
-
-
-def _chart(rows: list[tuple[str, float, str]]) -> list[Mark]:
-    """Return one bar for each moment, with its words."""
-    most = max(moment for _, moment, _ in rows)
-    marks: list[Mark] = []
-    for number, (name, moment, role) in enumerate(rows):
-        level, end = -11.0 - ROW * number, BAR_START + LONGEST * moment / most
-        marks += [*slab((BAR_START, level - 2), (end, level - 2), 4, role),
-                  Text((BAR_START, level), name, "outline", "end", (-10, -5)),
-                  Text((end, level), f"{moment:.3g} N m", "outline", "start", (10, -5))]
-    return marks
+        Text((middle, FRAME[3]), way, "outline", "middle", (0, 14))]

@@ -35,12 +35,10 @@ def _sheet(width: float, skew_degrees: float, lag: float, radius: float, units: 
     left, right = np.array([-width / 2, 0.0]), np.array([width / 2, -lag])
     back = np.array([-long * math.sin(turn), -long * math.cos(turn)])
     return [
-        Line([(-0.75 * width, 0), (0.75 * width, 0)], "roll"),
-        Text((-0.75 * width, 0), "nip", "roll", "end", (-6, -5)),
+        Line([(-0.75 * width, 0), (0.75 * width, 0)], "roll"), Text((-0.75 * width, 0), "nip", "roll", "end", (-6, -5)),
         Line([left + back, left, right, right + back], "outline"),
         Text((0, -long / 2), "sheet, from above", "outline", "middle", (0, 0)),
-        *leader((float(right[0]), -lag / 2), f"{format_length(lag, units)} behind", (24, -34)),
-    ]
+        *leader((float(right[0]), -lag / 2), f"{format_length(lag, units)} behind", (24, -34))]
 
 
 def _ring(radius: float, width: float, offset: float, units: str) -> list[Mark]:
@@ -51,8 +49,7 @@ def _ring(radius: float, width: float, offset: float, units: str) -> list[Mark]:
         *(Line(np.concatenate([edge - half, (edge + half)[::-1]]), "sheet", closed=True) for edge in edges),
         *leader((width / 2 + offset / 2, centre), f"miss by {format_length(offset, units)}", (16, 30), "released"),
         Text((0, centre + radius / 2), "ring, from outside", "sheet", "middle", (0, -5)),
-        Text((-width / 2, centre), "seam", "sheet", "end", (-8, -5)),
-    ]
+        Text((-width / 2, centre), "seam", "sheet", "end", (-8, -5))]
 
 
 def _edge(radius: float, offset: float, angle: Points, centre: float) -> Points:

@@ -9,11 +9,10 @@ from rollcalc.rolling.shape import span_lengths
 from rollcalc.stock import format_length
 from rollcalc.stock.labels import length_scale
 
-from ..core.picture import Axes, Line, Mark, Picture, Text
+from ..core.picture import Axes, Line, Mark, Picture, Text, pair
 from ..machine.machine_view import machine_note
 
-SPANS = 3.6
-"""How much of the strip is drawn, in spans behind the inside roll. [-]"""
+SPANS = 3.6  # how much of the strip is drawn, in spans behind the inside roll [-]
 
 
 def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -> Picture:
@@ -21,51 +20,32 @@ def ends_view(ends: FlatEnds, remedy: Remedy | None = None, units: str = "mm") -
     scale, unit = length_scale(units)
     far = SPANS * float(span_lengths(ends.settings[-1])[1])
     once = "one pass" if len(ends.settings) == 1 else f"{len(ends.settings)} passes"
-    drawn = [(once, "sheet", _profile(ends, ends.steady_radius, far, scale))]
+    strips: list[tuple[str, str, FlatEnds | Remedy]] = [(once, "sheet", ends)]
     if remedy is not None:
-        drawn.append((remedy.name, "released", _profile(remedy, ends.steady_radius, far, scale)))
+        strips.append((remedy.name, "released", remedy))
+    drawn = [(name, role, np.column_stack([strip.distance / scale, strip.curvature * ends.steady_radius])[
+        strip.distance <= far]) for name, role, strip in strips]
     top, end = 1.12 * max(line[:, 1].max() for *_, line in drawn), far / scale
     marks: list[Mark] = [Line([(0, 1), (end, 1)], "guide")]
     for number, (name, role, line) in enumerate(drawn):
         height = top * (0.94 - 0.09 * number)
         marks += [Line(line, role), Line([(0.5 * end, height), (0.58 * end, height)], role),
                   Text((0.58 * end, height), name, role, "start", (8, -5))]
-    marks += _named(ends, drawn[0][-1], scale, end)
-    return Picture(
-        _sentence(ends, remedy, once, units), marks,
-        Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
-        alt="Graph of the curvature that stays at the start of a ring")
-
-
-def _profile(strip: FlatEnds | Remedy, steady_radius: float, far: float, scale: float) -> np.ndarray:
-    """Return places and curvatures over the steady one, as far as they are drawn."""
-    shown = strip.distance <= far
-    return np.column_stack([strip.distance[shown] / scale, strip.curvature[shown] * steady_radius])
-
-
-def _named(ends: FlatEnds, line: np.ndarray, scale: float, end: float) -> list[Mark]:
-    """Return the words for flat end, kink, dip and steady curve."""
-    flat, kink = ends.leading / scale, ends.kink_position / scale
+    line, flat, kink = drawn[0][-1], ends.leading / scale, ends.kink_position / scale
     behind = line[line[:, 0] > kink]
-    dip = behind[np.argmin(behind[:, 1])]
-    return [
-        Line([(0, 0), (flat, 0)], "dimension", arrows="both"),
-        Text((flat / 2, 0), "flat", "dimension", "middle", (0, 8)),
-        Text((kink, ends.kink_ratio), "kink", "sheet", "start", (12, -8)),
-        Text(tuple(dip), "dip", "sheet", "middle", (0, -20)),
-        Text((end, 1), "steady", "guide", "end", (-4, -18)),
-    ]
-
-
-def _sentence(ends: FlatEnds, remedy: Remedy | None, once: str, units: str) -> str:
-    """Return flat length, kink and what to trim at both ends, what the remedy leaves of them, and the machine."""
+    marks += [Line([(0, 0), (flat, 0)], "dimension", arrows="both"),
+              Text((flat / 2, 0), "flat", "dimension", "middle", (0, 8)),
+              Text((kink, ends.kink_ratio), "kink", "sheet", "start", (12, -8)),
+              Text(pair(behind[np.argmin(behind[:, 1])]), "dip", "sheet", "middle", (0, -20)),
+              Text((end, 1), "steady", "guide", "end", (-4, -18))]
     start = "laid over the roll before it rises" if ends.laid else "pushed on to the roll as it is set"
-    said = (
+    better = "" if remedy is None else (
+        f"{remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one. ")
+    return Picture(
         f"In {once}, with the tip {start}, {format_length(ends.leading, units)} stay flat. Then comes a kink of "
         f"{ends.kink_ratio:.1f} times the curvature, {format_length(ends.kink_position, units)} from the tip, and a "
-        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)} here "
-        f"and {format_length(ends.trailing_trim, units)} at the other end."
-    )
-    if remedy is not None:
-        said += f" {remedy.name.capitalize()}: the largest curvature is {remedy.kink_ratio:.1f} times the steady one."
-    return f"{said} {machine_note(ends.settings[-1].machine)}"
+        f"dip. To be round within {100 * ends.tolerance:.0f} %, cut off {format_length(ends.trim, units)} here and "
+        f"{format_length(ends.trailing_trim, units)} at the other end. "
+        f"{better}{machine_note(ends.settings[-1].machine)}",
+        marks, Axes(f"way from the tip, {unit}", "curvature that stays, in steady ones", (0, end), (-0.08 * top, top)),
+        alt="Graph of the curvature that stays at the start of a ring")

@@ -13,10 +13,8 @@ from ..core.picture import Line, Mark, Picture, Text
 from ..machine.machine_view import roll_places, tilted_roll
 
 SIZE = (680, 520)
-ENLARGED = 100.0
-"""How many times too steep a roll is drawn. [-]"""
-GAP_ENLARGED = 3.0
-"""How many times too wide the gap of a joint is drawn. [-]"""
+ENLARGED = 100.0  # how many times too steep a roll is drawn [-]
+GAP_ENLARGED = 3.0  # how many times too wide the gap of a joint is drawn [-]
 
 
 def parallel_view(machine: Machine, width: float, cone: Taper, turns: tuple[float, float],
@@ -36,13 +34,11 @@ def _rolls(machine: Machine, width: float, turns: tuple[float, float]) -> list[M
     middle, level = -moving / 2 - 25.0, 60.0
     roll, _ = tilted_roll(machine, middle, (middle - rise, middle + rise), (-width / 2, width / 2))
     return [
-        *slab((-half, level), (half, level), fixed, "roll"),
-        *roll,
+        *slab((-half, level), (half, level), fixed, "roll"), *roll,
         Text((-half, level + fixed / 2), still, "roll", "start", (10, -5)),
         Text((-half, level + fixed), f"left screw {turns[0]:.2f} turns", "outline", "start", (0, 10)),
         Text((half, level + fixed), f"right screw {turns[1]:.2f} turns", "outline", "end", (0, 10)),
-        Text((0, middle), moves, "roll", "middle", (0, -5)),
-    ]
+        Text((0, middle), moves, "roll", "middle", (0, -5))]
 
 
 def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:
@@ -57,8 +53,7 @@ def _ring(half: float, width: float, cone: Taper, units: str) -> list[Mark]:
     marks: list[Mark] = [
         across(left, right, "sheet"), Line([(start, centre), (stop, centre)], "centre"),
         Text((max(start, 130 - half), centre + left), f"R {format_length(left, units, 2)}", "sheet", "end", (-4, 9)),
-        Text((min(stop, half - 130), centre + right), f"R {format_length(right, units, 2)}", "sheet", "start", (4, 9)),
-    ]
+        Text((min(stop, half - 130), centre + right), f"R {format_length(right, units, 2)}", "sheet", "start", (4, 9))]
     if gap > 0:
         side, anchor, open_ends = (start, "start", (gap / 2, 0.0)) if left > right else (stop, "end", (0.0, gap / 2))
         words = f"gapes {format_length(cone.joint_mismatch, units)}"
@@ -78,5 +73,4 @@ def _sentence(cone: Taper, turns: tuple[float, float], units: str) -> str:
         f"The screws differ by {said} of a turn. One edge comes out at R {format_length(tight, units, 2)}, the other "
         f"at R {format_length(wide, units, 2)}: a cone of {math.degrees(cone.half_angle):.2f}° to its axis. Close the "
         f"joint at the tight end, and it gapes {format_length(cone.joint_mismatch, units)} at the other. The tilt is "
-        f"drawn {ENLARGED:.0f} times too steep (dashed: parallel), the gap {GAP_ENLARGED:.0f} times too wide."
-    )
+        f"drawn {ENLARGED:.0f} times too steep (dashed: parallel), the gap {GAP_ENLARGED:.0f} times too wide.")

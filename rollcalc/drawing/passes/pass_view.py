@@ -11,26 +11,32 @@ from rollcalc.rolling.effort import Effort, crank_work
 from rollcalc.stock import format_length
 
 from ..core.marks import bent_line, slab
-from ..core.picture import Line, Mark, Pair, Picture, Points, Text, pair
+from ..core.picture import Line, Mark, Picture, Points, Text, pair
 from ..metal.bend_view import piece_words
 
 SIZE = (680, 530)
-ROWS = 6
-"""Most passes that are drawn."""
-ROW = 0.27
-"""Height of a row of bars, in wanted radii. [-]"""
-BARS = (-0.85, 2.5)
-"""Where the bars begin and end across the page, in wanted radii. [-]"""
+ROWS, ROW = 6, 0.27  # most passes that are drawn, and height of a row of bars in wanted radii [-]
+BARS = (-0.85, 2.5)  # where the bars begin and end across the page, in wanted radii [-]
 
 
 def pass_view(settings: Setting, units: str = "mm") -> Picture:
     """Return the piece after each pass, and the force at the crank as a range, against what one person keeps up."""
-    effort, radii = crank_effort(settings), np.atleast_1d(settings.released_radius)
-    wanted = float(radii[-1])
+    turns, radii = np.atleast_1d(settings.turns), np.atleast_1d(settings.released_radius)
+    effort, wanted, count = crank_effort(settings), float(radii[-1]), len(turns)
     marks = [*_curling(radii, units), *_bars(settings, effort, wanted, units)]
     frame = (-3.2 * wanted, -(0.72 + ROW * ROWS) * wanted, 3.2 * wanted, 2.15 * wanted)
-    return Picture(_sentence(settings, effort, units), marks, size=SIZE,
-                   alt="The blank after each pass, and the crank", frame=frame)
+    dialled = _listed([f"{one:.2f}" for one in turns.tolist()])
+    out = _listed([format_length(one, units) for one in radii.tolist()])
+    least, most = float(np.max(effort.crank_force_least)), float(np.max(effort.crank_force))
+    metal, whole = (work / 1000 for work in crank_work(settings))
+    held = np.all(np.asarray(effort.pull) <= np.asarray(effort.grip))
+    return Picture(
+        f"{piece_words(settings.stock, settings.material, units, yield_too=False, width_too=True)}, in {count} "
+        f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "
+        f"the crank for the metal alone and {most:.0f} N with greased bearings, which is not what you will feel; one "
+        f"person keeps up {crank_force_limit(settings.machine):.0f} N. A whole ring takes {metal:.0f} J for the metal, "
+        f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}",
+        marks, size=SIZE, alt="The blank after each pass, and the crank", frame=frame)
 
 
 def _curling(radii: Points, units: str) -> list[Mark]:
@@ -38,22 +44,14 @@ def _curling(radii: Points, units: str) -> list[Mark]:
     *before, wanted = radii.tolist()
     size = 2 * math.pi * wanted  # the blank is as long as the ring goes round
     marks: list[Mark] = [
-        Line([(-size / 2, 0), (size / 2, 0)], "hidden"),
-        Text((size / 2, 0), "flat", "hidden", "end", (0, -18)),
-    ]
+        Line([(-size / 2, 0), (size / 2, 0)], "hidden"), Text((size / 2, 0), "flat", "hidden", "end", (0, -18))]
     along = np.linspace(-size / 2, size / 2, 181)
     for number, radius in enumerate(before, 1):
         line = bent_line(along, radius)
-        marks += [Line(line, "released"), Text(pair(line[-1]), f"{number}", "released", "middle", _outwards(line))]
+        x, y = (line[-1] - line[-2]) / math.hypot(*(line[-1] - line[-2]))  # where its number stands
+        marks += [Line(line, "released"), Text(pair(line[-1]), f"{number}", "released", "middle", (12 * x, 12 * y - 5))]
     return [*marks, Line(bent_line(along, wanted), "sheet"),
             Text((0, wanted), f"R {format_length(wanted, units)}", "sheet", "middle", (0, -5))]
-
-
-def _outwards(line: Points) -> Pair:
-    """Return where the number of a pass stands, beyond the end of its line. [px]"""
-    way = line[-1] - line[-2]
-    way = way / math.hypot(*way)
-    return float(12 * way[0]), float(12 * way[1] - 5)
 
 
 def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[Mark]:
@@ -67,8 +65,7 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
     marks: list[Mark] = [
         Line([(at, head), (at, bottom)], "outline"),
         Text((at, bottom), f"one person: {limit:.0f} N", "outline", "middle", (0, -18)),
-        Text((left, head + 0.1 * wanted), "metal alone … with bearings", "dimension", "start", (0, 6)),
-    ]
+        Text((left, head + 0.1 * wanted), "metal alone … with bearings", "dimension", "start", (0, 6))]
     rows = zip(np.atleast_1d(settings.turns).tolist(), np.atleast_1d(settings.released_radius).tolist(),
                least.tolist(), most.tolist(), strict=True)
     for number, (turns, radius, low, high) in enumerate(rows, 1):
@@ -78,31 +75,13 @@ def _bars(settings: Setting, effort: Effort, wanted: float, units: str) -> list[
         marks += [
             Text((left, level), f"{number}:  {turns:.2f} turns,  R {format_length(radius, units)}", "outline", "end",
                  (-8, -5)),
-            Text((left + scale * high, level), f"{_newtons(low)} … {high:.0f} N", "outline", "start", (6, -5)),
-        ]
+            Text((left + scale * high, level), f"{_newtons(low)} … {high:.0f} N", "outline", "start", (6, -5))]
     return marks
 
 
 def _newtons(force: float) -> str:
     """Return a small force without its unit."""
     return f"{force:.1f}" if force >= 0.1 else "below 0.1"
-
-
-def _sentence(settings: Setting, effort: Effort, units: str) -> str:
-    """Return what is dialled, what comes out, and what it asks of the crank."""
-    turns, radii = np.atleast_1d(settings.turns).tolist(), np.atleast_1d(settings.released_radius).tolist()
-    count, dialled = len(turns), _listed([f"{one:.2f}" for one in turns])
-    out = _listed([format_length(one, units) for one in radii])
-    least, most = float(np.max(effort.crank_force_least)), float(np.max(effort.crank_force))
-    metal, whole = (work / 1000 for work in crank_work(settings))
-    held = np.all(np.asarray(effort.pull) <= np.asarray(effort.grip))
-    return (
-        f"{piece_words(settings.stock, settings.material, units, yield_too=False, width_too=True)}, in {count} "
-        f"{'pass' if count == 1 else 'passes'}: {dialled} turns give {out}. The hardest asks {_newtons(least)} N of "
-        f"the crank for the metal alone and {most:.0f} N with greased bearings, which is not what you will feel; one "
-        f"person keeps up {crank_force_limit(settings.machine):.0f} N. A whole ring takes {metal:.0f} J for the metal, "
-        f"and {whole:.0f} J with the bearings.{'' if held else ' The rolls slip: pinch harder.'}"
-    )
 
 
 def _listed(words: list[str]) -> str:

@@ -12,16 +12,11 @@ from ..core.marks import slab
 from ..core.picture import Line, Mark, Picture, Text
 
 SIZE = (680, 495)
-ROW = 83.0
-"""Height of a row; the frame is drawn at 1 px to the unit. [px]"""
-TURN = 26.0
-"""How wide a gap of one turn is drawn. [px]"""
-ROLLS = (34.0, 214.0)
-"""Where the rolls begin and end across the page. [px]"""
-ROLL, STRIP = 15.0, 4.0
-"""Diameter of a roll, and thickness of a strip. [px]"""
-LETTERS = 48
-"""Letters in a line of words."""
+ROW = 83.0  # height of a row; the frame is drawn at 1 px to the unit [px]
+TURN = 26.0  # how wide a gap of one turn is drawn [px]
+ROLLS = (34.0, 214.0)  # where the rolls begin and end across the page [px]
+ROLL, STRIP = 15.0, 4.0  # diameter of a roll, and thickness of a strip [px]
+LETTERS = 48  # letters in a line of words
 
 
 def zeroing_view(steps: Sequence[ZeroingStep]) -> Picture:
@@ -49,8 +44,7 @@ def _rolls(step: ZeroingStep, top: float, before: tuple[float, float]) -> list[M
     low = [under - TURN * step.gap_left, under - TURN * step.gap_right]
     marks: list[Mark] = [
         *slab((left, top - ROLL), (right, top - ROLL), ROLL, "roll"),
-        *slab((left, low[0] - ROLL), (right, low[1] - ROLL), ROLL, "roll"),
-    ]
+        *slab((left, low[0] - ROLL), (right, low[1] - ROLL), ROLL, "roll")]
     ends = ((left, low[0], step.gap_left, before[0], 1), (right, low[1], step.gap_right, before[1], -1))
     for edge, level, gap, earlier, way in ends:
         rest = level + (low[1] - low[0]) * 22 / (right - left) * way + STRIP  # where the strip lies on the lower roll

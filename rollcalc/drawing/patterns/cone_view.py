@@ -13,10 +13,8 @@ from rollcalc.stock import format_length
 from ..core.dimensions import dimension
 from ..core.picture import Line, Mark, Picture, Points, Text, pair
 
-GAP = 60.0
-"""Distance between side view and pattern. [mm]"""
-LOOK_DOWN = math.radians(32)
-"""How far from above the picture in space is seen. [rad]"""
+GAP = 60.0  # distance between side view and pattern [mm]
+LOOK_DOWN = math.radians(32)  # how far from above the picture in space is seen [rad]
 
 
 def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
@@ -26,15 +24,12 @@ def cone_view(pattern: FrustumPattern, units: str = "mm") -> Picture:
     flat = pattern.outline()
     shift = np.array([large + GAP - flat[:, 0].min(), -flat[:, 1].min()])
     marks: list[Mark] = [
-        Line(side, "outline", closed=True),
-        Line([(0, 0), (0, height)], "centre", offset=[(0, -12), (0, 12)]),
+        Line(side, "outline", closed=True), Line([(0, 0), (0, height)], "centre", offset=[(0, -12), (0, 12)]),
         *dimension((-large, 0), (large, 0), format_length(2 * large, units), -26),
         *dimension((-large, 0), (-large, height), format_length(height, units), 26),
-        Line(flat + shift, "outline", closed=True),
-        *(Line(line + shift, "centre") for line in pattern.marks()),
+        Line(flat + shift, "outline", closed=True), *(Line(line + shift, "centre") for line in pattern.marks()),
         *dimension((large, 0), (small, height), f"slant {format_length(pattern.slant, units)}", -24),
-        *_radius_labels(pattern, shift, units),
-    ]
+        *_radius_labels(pattern, shift, units)]
     if small:
         marks += dimension((-small, height), (small, height), format_length(2 * small, units), 26)
     right, top = float((flat + shift)[:, 0].max()), max(height, float((flat + shift)[:, 1].max()))
@@ -53,8 +48,14 @@ def rolling_up_view(pattern: FrustumPattern, share: float, units: str = "mm") ->
     marks += [Line(flat, "hidden", closed=True), Line(now, "sheet", closed=True)]
     swept = np.concatenate([flat, half, closed])
     (left, bottom), (right, top) = swept.min(axis=0).tolist(), swept.max(axis=0).tolist()
+    far = "all the way" if share == 1 else f"{100 * share:.0f} % of the way"
+    start = f"Rolled up {far}; dashed, as it lay flat" if share else "The flat pattern"
+    ends = f"{format_length(pattern.large_diameter, units)} across at the large end"
+    if pattern.small_diameter:
+        ends += f", {format_length(pattern.small_diameter, units)} at the small end"
     return Picture(
-        _rolled_sentence(pattern, share, units), marks, size=(680, 440),
+        f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
+        f"high, {ends}.", marks, size=(680, 440),
         alt="The pattern rolling up, seen from above and in front", frame=(left - 5, bottom - 5, right + 5, top + 5))
 
 
@@ -85,14 +86,3 @@ def _sentence(pattern: FrustumPattern, units: str) -> str:
         kind = f"its one arc has a radius of {outer} round the point and is"
     return (f"The pattern is part of a ring: {kind} {math.degrees(pattern.sector_angle):.1f}° wide. "
             f"The wall leans {math.degrees(pattern.half_angle):.1f}° from the axis.")
-
-
-def _rolled_sentence(pattern: FrustumPattern, share: float, units: str) -> str:
-    """Return how far the pattern is rolled up, and what it becomes."""
-    far = "all the way" if share == 1 else f"{100 * share:.0f} % of the way"
-    start = f"Rolled up {far}; dashed, as it lay flat" if share else "The flat pattern"
-    ends = f"{format_length(pattern.large_diameter, units)} across at the large end"
-    if pattern.small_diameter:
-        ends += f", {format_length(pattern.small_diameter, units)} at the small end"
-    return (f"{start}. Every length on the sheet stays as it was. Closed, it is {format_length(pattern.height, units)} "
-            f"high, {ends}.")

@@ -11,8 +11,7 @@ from .words import CHECK_LINE, NamedPattern, open_line
 
 LAYERS = {"CUT": (7, "CONTINUOUS"), "FOLD": (5, "DASHED"), "MARK": (6, "DASHDOT"), "TEXT": (8, "CONTINUOUS")}
 """Colour number of the format and kind of line of each layer."""
-DASHES = {"DASHED": [5.5, 4.0, -1.5], "DASHDOT": [9.0, 6.0, -1.2, 0.6, -1.2]}
-"""Length of the repeat, then dashes and gaps. [mm]"""
+DASHES = {"DASHED": [5.5, 4.0, -1.5], "DASHDOT": [9.0, 6.0, -1.2, 0.6, -1.2]}  # the repeat, its dashes and gaps [mm]
 DAY, NUMBER, WRITER = 2451545.0, "{00000000-0000-0000-0000-000000000000}", "rollcalc"
 """What stands for the date, a Julian one, the number drawn by lot, and who wrote it when: the same in every file."""
 

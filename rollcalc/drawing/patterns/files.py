@@ -18,8 +18,7 @@ from .pdf import pattern_pdf
 from .svg import pattern_svg
 from .words import named_pattern
 
-FORMATS = ("pdf", "svg", "dxf")
-"""What a pattern can be written as."""
+FORMATS = ("pdf", "svg", "dxf")  # what a pattern can be written as
 
 
 def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair = "A4", *, part: str = "",
@@ -47,12 +46,10 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
         For PDF: ``"A4"``, ``"A3"``, ``"Letter"`` …, or width and height. [mm]
     overwrite : bool
         Whether a file of that name may be replaced.
-    part : str
-        Name of the part, such as ``"lantern roof"``; empty leaves a line to write it on.
+    part, material : str, and str or Material
+        Name of the part, such as ``"lantern roof"``, and the metal or its name; empty leaves a line to write it on.
     thickness : float or None
         Thickness of the sheet; None leaves a line to write it on. [mm]
-    material : str or Material
-        The metal, or its name; empty leaves a line to write it on.
 
     Raises
     ------

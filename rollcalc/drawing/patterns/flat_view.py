@@ -14,12 +14,10 @@ def flat_view(pattern: FlatPattern | Layout, units: str = "mm") -> Picture:
     flat = pattern if isinstance(pattern, FlatPattern) else pattern.flat_pattern()
     left, bottom, right, top = flat.bounds
     marks: list[Mark] = [
-        *(Line(line, "outline", closed=True) for line in flat.cut),
-        *(Line(line, "hidden") for line in flat.folds),
+        *(Line(line, "outline", closed=True) for line in flat.cut), *(Line(line, "hidden") for line in flat.folds),
         *(Line(line, "centre") for line in flat.marks),
         *dimension((left, bottom), (right, bottom), format_length(right - left, units), -24),
-        *dimension((left, bottom), (left, top), format_length(top - bottom, units), 24),
-    ]
+        *dimension((left, bottom), (left, top), format_length(top - bottom, units), 24)]
     if len(flat.labels) == 1:
         marks.append(Text(flat.labels[0].at, flat.labels[0].words, "outline", "middle", (0, 6)))
     pad = 0.08 * max(right - left, top - bottom)

@@ -15,8 +15,7 @@ from .words import SIDE_NOTE, Inscription, NamedPattern, distance
 
 CAUTION = "Print at 100 %, not fitted to the page. Measure both check lines before you cut."
 JOIN_NOTE = "Cut one page along its join line, lay it on the other so that line and crosses meet, and tape them."
-MAP = (34.0, 21.0)
-"""Room for the map of the pages. [mm]"""
+MAP = (34.0, 21.0)  # room for the map of the pages [mm]
 
 
 def pattern_pdf(pattern: NamedPattern, paper: str | Pair = "A4") -> bytes:
@@ -67,18 +66,20 @@ def _joins(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling,
              ((row, column - 1), (left, bottom), (left, top)), ((row + 1, column), (left, bottom), (right, bottom)))
     flat, strokes, words = pattern.flat, [], []
     lines = [line + shift for line in (*flat.cut, *flat.folds, *flat.marks, *(label.line for label in labels))]
+    cross = (on_circle((0, 0), 2.5, np.linspace(0, 2 * math.pi, 37)), [(-4.5, 0), (4.5, 0)], [(0, -4.5), (0, 4.5)])
     for place, start, stop in sides:
         neighbour = grid.page(*place)
         if not neighbour:
             continue
         ends = np.array([start, stop])
         strokes.append(PaperLine(ends, "join"))
-        for share in (0.2, 0.8):
-            strokes += _cross(ends[0] + share * (ends[1] - ends[0]))
+        for share in (0.2, 0.8):  # a cross in a circle, the same on both pages that share the place
+            at = ends[0] + share * (ends[1] - ends[0])
+            strokes += [PaperLine(at + points, "cross") for points in cross]
         outward = np.array([place[1] - column, row - place[0]]) * OVERLAP / 4
         x, y = _free_place(ends + outward, lines)
-        at, turn = ((x + 0.9, y), 90.0) if start[0] == stop[0] else ((x, y - 0.9), 0.0)
-        words.append(PaperWords(at, f"join to page {neighbour}", 2.5, "middle", turn))
+        foot, turn = ((x + 0.9, y), 90.0) if start[0] == stop[0] else ((x, y - 0.9), 0.0)
+        words.append(PaperWords(foot, f"join to page {neighbour}", 2.5, "middle", turn))
     return strokes, words
 
 
@@ -87,12 +88,6 @@ def _free_place(ends: Points, lines: list[Points]) -> Pair:
     places = ends[0] + np.array([0.5, 0.35, 0.65, 0.08, 0.92])[:, None] * (ends[1] - ends[0])
     room = np.min([distance(places, line) for line in lines], axis=0)
     return pair(places[int(np.argmax(np.minimum(room, 15)))])
-
-
-def _cross(at: Points) -> list[PaperLine]:
-    """Return a cross in a circle, the same on both pages that share the place."""
-    ring = on_circle((0, 0), 2.5, np.linspace(0, 2 * math.pi, 37))
-    return [PaperLine(at + points, "cross") for points in (ring, [(-4.5, 0), (4.5, 0)], [(0, -4.5), (0, 4.5)])]
 
 
 def _foot(pattern: NamedPattern, grid: Tiling, row: int, column: int) -> Drawn:

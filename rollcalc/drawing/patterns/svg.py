@@ -9,13 +9,11 @@ import numpy as np
 
 from rollcalc.layout import Polyline
 
-from ..core.pens import PENS
+from .true_size import PENS
 from .words import CHECK_LINE, Inscription, NamedPattern, open_line
 
-BORDER = 10.0
-"""White around the pattern and its words. [mm]"""
-BELOW = 26.0
-"""Height of the words below the pattern. [mm]"""
+BORDER = 10.0  # white around the pattern and its words [mm]
+BELOW = 26.0  # height of the words below the pattern [mm]
 LEAST_WIDTH = 120.0
 
 
@@ -36,11 +34,7 @@ def pattern_svg(pattern: NamedPattern) -> str:
         *groups,
         '<g id="text" font-family="sans-serif" fill="#222222">',
         f'<path d="{_data(CHECK_LINE, top)}" fill="none" stroke="#222222" stroke-width="0.25"/>',
-        *words,
-        "</g>",
-        "</svg>",
-        "",
-    ])
+        *words, "</g>", "</svg>", ""])
 
 
 def _group(name: str, lines: tuple[Polyline, ...], top: Polyline) -> str:

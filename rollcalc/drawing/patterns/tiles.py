@@ -14,14 +14,10 @@ from ..core.picture import Box, Pair
 from .true_size import EDGE
 from .words import inside
 
-OVERLAP = 14.0
-"""How much two neighbouring pages show of the same. [mm]"""
-AROUND = 2.0
-"""Room kept free around the pattern. [mm]"""
-FOOT = 33.0
-"""Height of the strip below the pattern, on each page. [mm]"""
-LEAST = (190.0, 140.0)
-"""The smallest paper, as wide and as high, that holds edges, foot and something of the pattern. [mm]"""
+OVERLAP = 14.0  # how much two neighbouring pages show of the same [mm]
+AROUND = 2.0  # room kept free around the pattern [mm]
+FOOT = 33.0  # height of the strip below the pattern, on each page [mm]
+LEAST = (190.0, 140.0)  # the smallest paper, as wide and as high, that holds edges, foot and some of the pattern [mm]
 MOST_PAGES = 200
 
 
@@ -96,20 +92,15 @@ def _grid(flat: FlatPattern, paper: Pair) -> Tiling:
 
 
 def _filled(flat: FlatPattern, grid: Tiling) -> Tiling:
-    """Return the grid with its places: those whose own part shows a line or lies within the outline."""
+    """Return the grid with its places: those whose own part shows a line or has its middle on the piece."""
     lines = [_dense(line) for line in flat.cut + flat.folds + flat.marks]
     points = np.concatenate([*lines, *(np.array([label.at]) for label in flat.labels)])
-    places = tuple((row, column) for row in range(grid.rows) for column in range(grid.columns)
-                   if _shows(grid.core(row, column), points, flat))
+    every = [(row, column) for row in range(grid.rows) for column in range(grid.columns)]
+    low, high = np.split(np.array([grid.core(*place) for place in every]), 2, axis=1)  # both (n, 2)
+    on_piece = inside(flat.cut, (low + high) / 2)
+    places = tuple(place for place, first, last, lies in zip(every, low, high, on_piece, strict=True)
+                   if lies or ((points >= first) & (points <= last)).all(axis=1).any())
     return Tiling(grid.paper, grid.columns, grid.rows, grid.origin, places)
-
-
-def _shows(core: Box, points: Polyline, flat: FlatPattern) -> bool:
-    """Return whether a part of the plane holds a point of a line, or its middle lies on the piece."""
-    left, bottom, right, top = core
-    (x, y), middle = points.T, np.array([((left + right) / 2, (bottom + top) / 2)])
-    within = (x >= left) & (x <= right) & (y >= bottom) & (y <= top)
-    return bool(within.any()) or bool(inside(flat.cut, middle)[0])
 
 
 def _dense(line: Polyline) -> Polyline:

@@ -16,16 +16,11 @@ from rollcalc.stock.quantities import InputError, checked_single, shown
 from ..core.picture import Pair, pair
 
 MARK_THIS_SIDE = "MARK THIS SIDE"
-LABEL_SIZE = 3.0
-"""Height of the letters of a label on the pattern. [mm]"""
-BROAD = 6.0
-"""How many times broader than tall the room for words should be. [-]"""
-CHECK_LINE = np.array([(0.0, -20.0), (100.0, -20.0)])
-"""A line below the pattern to measure, for files that have no pages. [mm]"""
-AMPLE = 8.0
-"""Half the height of free room that is enough. [mm]"""
-CLEAR = 8.0
-"""How far words stay from where pages are joined. [mm]"""
+LABEL_SIZE = 3.0  # height of the letters of a label on the pattern [mm]
+BROAD = 6.0  # how many times broader than tall the room for words should be [-]
+CHECK_LINE = np.array([(0.0, -20.0), (100.0, -20.0)])  # below the pattern, to measure in files without pages [mm]
+AMPLE = 8.0  # half the height of free room that is enough [mm]
+CLEAR = 8.0  # how far words stay from where pages are joined [mm]
 SIDE_NOTE = "True size, lengths in mm. The drawn side is the side to mark."
 
 
