@@ -7,7 +7,7 @@ import math
 import numpy as np
 
 from rollcalc.stock.kinds import checked_word
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain
 
 RULES = ("middle", "table", "DIN 6935")  # of the neutral axis: one for what is rolled, two for bends pressed in a die
 _RATIOS = (1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 16.0)
@@ -104,4 +104,5 @@ def bend_length(inside_radius: FloatLike, thickness: FloatLike, angle: FloatLike
     thick = checked("thickness", thickness, "mm", above=0, advice="measure it with a micrometer")
     turn = checked("angle", angle, "rad", at_least=0, at_most=2 * math.pi, advice="a whole ring is 2π")
     share = checked("neutral axis factor", factor, "", above=0, at_most=1, advice="it lies within the thickness")
+    check_shapes("inside radius, thickness, angle and factor", inside, thick, turn, share)
     return plain(np.asarray(turn) * (np.asarray(inside) + np.asarray(share) * np.asarray(thick)))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, checked_single, plain, shown
 from rollcalc.stock.record import Record
 from rollcalc.stock.sections import RoundBar, Stock
 
@@ -194,4 +194,5 @@ def tolerable_skew_degrees(released_radius: FloatLike, joint_gap: FloatLike) -> 
     """
     radius = checked("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     gap = checked("joint gap", joint_gap, "mm", above=0, advice="give what the seam can close")
+    check_shapes("released radius and joint gap", radius, gap)
     return plain(np.degrees(np.arctan(gap / (2 * np.pi * np.asarray(radius)))))

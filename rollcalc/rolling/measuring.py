@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain
 
 
 def radius_from_chord(chord: FloatLike, rise: FloatLike) -> FloatLike:
@@ -94,6 +94,7 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
     sizes = np.where(flat, 1.0, radius) if np.any(flat) else radius
     curved = np.asarray(checked("radius", sizes, "mm", above=0, advice="measure again"))
     straight = np.asarray(checked("chord", chord, "mm", above=0, advice="give the straight line across the curve"))
+    check_shapes("radius and chord", curved, straight)
     too_long = np.logical_not(flat) & (straight > 2 * curved)
     if np.any(too_long):
         number, most = first_where(too_long, straight, 2 * curved)

@@ -3,8 +3,6 @@
 Like the shapes of `marks`, they belong in drawings to scale and refuse numbers that are not finite.
 """
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable
 from typing import Any

@@ -5,8 +5,6 @@ the page at every scale; all others are in the drawing's own units.
 Put marks together with a star: ``marks = (*circle(…), *centre_lines(…), *dimension(…))``.
 """
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

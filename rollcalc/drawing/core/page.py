@@ -1,7 +1,5 @@
 """Where everything lands on the page: a picture turned into strokes and words in px, for any writer."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, replace
 

@@ -1,7 +1,5 @@
 """Sizes of paper, by name or as measured."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from rollcalc.stock.lookup import unknown_name

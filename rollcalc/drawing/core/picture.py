@@ -1,7 +1,5 @@
 """A picture is data: marks, the one sentence that says what they show, and how a notebook shows them."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Any
 

@@ -5,8 +5,6 @@ on the page (in px, to the right and up). Points grow with the drawing; offsets 
 dimension line, a leader or a label needs in order to look the same at every scale.
 """
 
-from __future__ import annotations
-
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any

@@ -1,7 +1,5 @@
 """Pictures for the screen: plain SVG text, the same every time."""
 
-from __future__ import annotations
-
 from base64 import b64encode
 from html import escape
 

@@ -1,7 +1,5 @@
 """The rolls seen from the front, bowed under the stock: drawn many times too large, with the true numbers."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.rolling import PinchMachine, Setting, bowed_radii, roll_bow, roll_stress

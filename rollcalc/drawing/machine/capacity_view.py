@@ -1,7 +1,5 @@
 """The capacity chart: thickness against width, where the machine ends, and where the student's piece lies."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import replace
 

@@ -1,7 +1,5 @@
 """The circle rule explained: its triangle, its graph of turns, and how far from it the sheet comes out."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

@@ -1,7 +1,5 @@
 """The one circle that fits between the rolls, drawn on the machine."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

@@ -1,7 +1,5 @@
 """A cone on straight rolls: how the bending roll tilts and what its strips come to, and how the two ends feed."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

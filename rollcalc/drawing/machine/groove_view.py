@@ -1,7 +1,5 @@
 """A round bar between the front rolls, cut through the nip: which groove it lies in, and how it sits there."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

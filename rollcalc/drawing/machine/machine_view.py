@@ -1,7 +1,5 @@
 """A machine seen from its crank side, true to scale: the rolls, their names, and how far one has moved."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.rolling import Machine, PinchMachine, PyramidMachine

@@ -1,7 +1,5 @@
 """The machine with the words of the trade, for whoever meets it for the first time."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.rolling import Machine, PyramidMachine, circle_radius, usable_travel

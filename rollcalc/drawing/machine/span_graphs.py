@@ -1,7 +1,5 @@
 """Graphs of the sheet between the rolls: curvature along it, radius against turns, and what a pinch does."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import replace
 

@@ -1,7 +1,5 @@
 """The side view of the sheet as it really lies between the rolls, with the circle everybody assumes."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

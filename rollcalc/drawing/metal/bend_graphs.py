@@ -1,7 +1,5 @@
 """Graphs of bending: moment against curvature, stress through the thickness, and the band of doubt."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.bending import (bending_moment, loaded_stress, released_curvature, residual_stress, springback_band,

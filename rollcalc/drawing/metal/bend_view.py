@@ -1,7 +1,5 @@
 """The side view of a bent piece: as the rolls hold it, as it opens when let go, and how sure that is."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

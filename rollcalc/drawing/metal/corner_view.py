@@ -1,7 +1,5 @@
 """A round bar inside a square one: how much metal, moment and stiffness the corners hold."""
 
-from __future__ import annotations
-
 import math
 
 from rollcalc.bending import bending_stiffness, plastic_moment

@@ -1,7 +1,5 @@
 """A flat bar lying flat and standing on edge, to one scale, and the moment each way asks of the machine."""
 
-from __future__ import annotations
-
 import math
 
 from rollcalc.bending import bending_stiffness, plastic_moment

@@ -1,7 +1,5 @@
 """A sheet fed out of square, and the ring whose edges then miss each other at the seam; both to one scale."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

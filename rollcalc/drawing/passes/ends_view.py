@@ -1,7 +1,5 @@
 """The start of a ring: the curvature that stays along the strip, from the tip on, and what a remedy makes of it."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.rolling import FlatEnds, Remedy

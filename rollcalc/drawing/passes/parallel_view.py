@@ -1,7 +1,5 @@
 """Screws that differ: the rolls out of parallel from the front, and the joint of the ring that comes out."""
 
-from __future__ import annotations
-
 import math
 
 from rollcalc.rolling import Machine, Taper

@@ -1,7 +1,5 @@
 """A blank curling up pass by pass, true to scale, above what each pass asks of the crank."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

@@ -1,7 +1,5 @@
 """How two rolls are made parallel, as a strip of small front views with what to do beside each."""
 
-from __future__ import annotations
-
 import textwrap
 from collections.abc import Sequence
 from fractions import Fraction

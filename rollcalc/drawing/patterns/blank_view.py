@@ -1,7 +1,5 @@
 """A cylinder and its blank, to one scale: the ring from its end, and the flat piece that makes it."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

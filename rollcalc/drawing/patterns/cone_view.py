@@ -1,7 +1,5 @@
 """A frustum from the side beside its flat pattern, and the pattern rolling up in space."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

@@ -1,7 +1,5 @@
 """A pattern as DXF in mm, on the layers CUT, FOLD, MARK and TEXT."""
 
-from __future__ import annotations
-
 import io
 import math
 

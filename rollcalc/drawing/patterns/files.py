@@ -1,7 +1,5 @@
 """Patterns as files: PDF at true size, SVG in mm, DXF with layers; written only when asked."""
 
-from __future__ import annotations
-
 import os
 from pathlib import Path
 from typing import Any

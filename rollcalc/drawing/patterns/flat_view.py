@@ -1,7 +1,5 @@
 """Any flat pattern on the screen: lines to cut, to fold and to mark, and how much sheet it needs."""
 
-from __future__ import annotations
-
 from rollcalc.layout import FlatPattern, Layout
 from rollcalc.stock import format_length
 

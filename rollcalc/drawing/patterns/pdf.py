@@ -1,7 +1,5 @@
 """A pattern on paper at true size: pages with joins, a map of them, and lines to measure before you cut."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

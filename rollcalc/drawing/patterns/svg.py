@@ -1,7 +1,5 @@
 """A pattern as SVG in mm, with one group each for cut, fold and mark lines and for words."""
 
-from __future__ import annotations
-
 import math
 from html import escape
 

@@ -1,7 +1,5 @@
 """How a large pattern is shared out among sheets of paper that overlap."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

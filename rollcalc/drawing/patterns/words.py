@@ -1,7 +1,5 @@
 """What a pattern says about itself, and where on the piece there is room to say it."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace

@@ -30,25 +30,8 @@ Source = FlatPattern | Layout | Callable[[], FlatPattern | Layout]
 class SavePattern(anywidget.AnyWidget):
     """A file name, a choice of place and paper, and a button each for PDF, SVG and DXF.
 
-    Parameters
-    ----------
-    pattern : FlatPattern, a result of rollcalc.layout, or a function that returns one
-        What to save; a function is asked anew at each press, so that it can follow a panel.
-    name : str
-        File name to start with, without its end; may begin with a folder.
-    part : str
-        Name of the part.
-    thickness : float or None
-        Thickness of the sheet. [mm]
-    material : str or Material
-        The metal, or its name.
-    paper : str
-        Name of the paper to start with.
-
-    Notes
-    -----
-    Writes nothing until a button is pressed. Offers the browser's downloads first where the computer that
-    calculates is not the learner's own.
+    A pattern may be a function, which is asked anew at each press, so that it can follow a panel. Nothing is written
+    until a button is pressed; where the computer that calculates is not the learner's own, downloads come first.
     """
 
     _esm = Path(__file__).with_name("save.js").read_text(encoding="utf-8")

@@ -25,8 +25,7 @@ def same_moment() -> Derivation:
              sp.Eq(moment, sigma * width * thickness**2 / 4), lambda earlier: earlier[0].rhs.doit()),
         Step("The rated sheet is a rectangle, too.",
              sp.Eq(rated_moment, rated_sigma * rated_width * rated_thickness**2 / 4),
-             lambda earlier: earlier[1].rhs.subs(
-                 {sigma: rated_sigma, width: rated_width, thickness: rated_thickness})),
+             lambda earlier: earlier[1].rhs.subs({sigma: rated_sigma, width: rated_width, thickness: rated_thickness})),
         Step("Ask the same of the machine, M = M_r, and look for the thickness.",
              sp.Eq(thickness, rated_thickness * sp.sqrt(rated_width * rated_sigma / (width * sigma))),
              lambda earlier: sp.solve(sp.Eq(earlier[1].rhs, earlier[2].rhs), thickness)[0]),
