@@ -149,6 +149,15 @@ def fresh_lesson(number: str, folder: Path | None = None, source: Path | None = 
     return f"{found[0]} is the original again." + (f" Yours is kept as {kept}." if kept else "")
 
 
+def original(lesson: str = "") -> None:
+    """Print what became of the wish for the original of a lesson, from a cell of lesson 00."""
+    try:
+        print(fresh_lesson(lesson) if lesson else 'Write  original("04")  and run: the original of lesson 04 comes '
+              "beside your own, which is kept under another name.")
+    except LaunchError as problem:
+        print(problem)
+
+
 def _renamed(target: Path) -> str:
     """Give a learner's file a name that nothing has, and return it."""
     for number in itertools.count(1):

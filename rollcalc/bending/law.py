@@ -110,12 +110,9 @@ FibreLaw = LinearLaw | SwiftLaw
 
 
 def fibre_law(stock: Stock, material: Material) -> FibreLaw:
-    r"""Return the law of the fibres of this stock, with plane strain where the stock is a sheet.
+    """Return the law of the fibres of this stock; for a sheet in plane strain, E′ = E/(1 − ν²), σ′(ε_p) = k σ(k ε_p).
 
-    .. math:: E' = E/(1-\nu^2), \quad \sigma'(\varepsilon_p) = k\,\sigma(k\,\varepsilon_p), \quad k = 2/\sqrt3
-
-    so a straight hardening line becomes steeper by k² = 4/3 and a power law's coefficient grows by
-    k to the power n + 1.
+    With k = 2/√3 a straight hardening line becomes steeper by 4/3, a power law's coefficient grows by k to n + 1.
     """
     checked_stock(stock)
     checked_material(material)

@@ -18,16 +18,11 @@ FREE_BELOW, HELD_ABOVE = 1.0, 100.0
 
 
 def width_parameter(stock: Stock, loaded_radius: FloatLike) -> FloatLike:
-    r"""Return w²/(R t), which tells a wide piece from a narrow one.
+    """Return w²/(R t), which tells a wide piece from a narrow one.
 
-    A bent piece gets narrower outside and wider inside, so it wants to curl across its width, the other way round
-    than it is bent. Curled by z, its edges would stand off the circle and be stretched by z/R; that holds a wide
-    piece flat across. Bending across against this stretch decides, and both together give one number:
-
-    .. math:: \frac{w^2}{R\,t}
-
-    Elastic plate theory with ν = 0.3 puts the moment 3 % of the way from free narrowing (E) to plane strain
-    (E/(1 − ν²)) at 1, half way near 7, and 88 % of the way at 100, where only two strips along the edges still curl.
+    A bent piece wants to curl across its width; the stretch that this costs holds a wide one flat. Elastic plate
+    theory with ν = 0.3 puts the moment 3 % of the way from free narrowing (E) to plane strain (E/(1 − ν²)) at 1, half
+    way near 7, and 88 % of the way at 100, where only two strips along the edges still curl.
     """
     radius = checked_radius(stock, "loaded radius", loaded_radius)
     width = stock.depth if isinstance(stock, RoundBar) else stock.width

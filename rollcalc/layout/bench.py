@@ -107,13 +107,10 @@ def baseline_layout(pattern: FrustumPattern, parts: int = 12) -> BaselineLayout:
 
 
 def stepped_arc_error(pattern: FrustumPattern, steps: int, end: str = "large") -> float:
-    r"""Return how much too long a pattern gets when chords of the finished circle are stepped along its arc.
+    """Return how much too long a pattern gets when chords of the finished circle are stepped along its arc.
 
-    Dividers set to a chord of the round end (diameter D, N steps) and walked along the flatter arc of radius R:
-
-    .. math:: \frac{2 N R \arcsin\left(\frac{D}{2R} \sin\frac{\pi}{N}\right)}{\pi D} - 1
-
-    Set the dividers to `FrustumPattern.chord` of the pattern's own arc and the error is gone.
+    Dividers set to a chord of the round end (diameter D, N steps) and walked along the flatter arc of radius R give
+    2 N R arcsin(D sin(π/N)/2R) for π D; set to `FrustumPattern.chord` of the pattern's own arc, they are right.
     """
     checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     if _count("steps", steps) < 3:

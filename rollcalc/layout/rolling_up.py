@@ -15,13 +15,10 @@ from .pattern import checked_polyline
 
 
 def partly_rolled(pattern: FrustumPattern, points: ArrayLike, share: float) -> NDArray[np.float64]:
-    r"""Return where points of a frustum's pattern are when it is partly rolled up.
+    """Return where points of a frustum's pattern are when it is partly rolled up.
 
-    On the way the piece is part of a blunter cone with the same point, of half angle α′:
-
-    .. math:: \sin\alpha' = 1 - \text{share}\,(1 - \sin\alpha)
-
-    so every length on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider one.
+    On the way the piece is part of a blunter cone with the same point, sin α′ = 1 − share (1 − sin α), so every length
+    on it is kept. Ends equal to a part in 1e9 make a cylinder, on the way part of a wider one.
     """
     checked_kind("the pattern", pattern, FrustumPattern, advice="take it from frustum_pattern")
     rolled = checked_single("share", share, "", at_least=0, at_most=1, advice="0 is flat, 1 is closed")

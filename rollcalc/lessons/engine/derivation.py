@@ -1,7 +1,5 @@
 """A derivation is a list of steps that SymPy checks line by line and a notebook shows as mathematics."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable
 from dataclasses import dataclass

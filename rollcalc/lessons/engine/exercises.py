@@ -1,7 +1,5 @@
 """Exercises: a problem, the library's own answer to it, and a check that answers in one line."""
 
-from __future__ import annotations
-
 import math
 import re
 import sys

@@ -4,8 +4,6 @@ The words stand in glossary.toml. A test holds every public signature to them, s
 wherever it is met.
 """
 
-from __future__ import annotations
-
 import re
 import tomllib
 from dataclasses import astuple, dataclass

@@ -3,8 +3,6 @@
 The numbers stand in published.toml, each with its source and with the mark that says how we know it.
 """
 
-from __future__ import annotations
-
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field

@@ -1,7 +1,5 @@
 """Buttons that save a pattern as PDF, SVG or DXF: into a file, or through the browser where there is no disk."""
 
-from __future__ import annotations
-
 import os
 import sys
 from collections.abc import Callable

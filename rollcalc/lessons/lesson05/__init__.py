@@ -1,3 +1,5 @@
 """Lesson 05, the real curve."""
 
+from rollcalc.drawing.machine.span_graphs import along_picture as along_picture, rules_picture as rules_picture
+
 from ..engine.exercises import check as check

@@ -1,3 +1,7 @@
 """Lesson 07, cut the blank."""
 
+from rollcalc.drawing.patterns.flat_view import flat_view as flat_view
+
 from ..engine.exercises import check as check
+from ..engine.published import PUBLISHED as PUBLISHED
+from ..engine.save_pattern import SavePattern as SavePattern

@@ -1,7 +1,5 @@
 """How thick stock may be at each width before a limit of the machine is met: the curves of a capacity chart."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

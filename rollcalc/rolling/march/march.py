@@ -9,8 +9,6 @@ the inside roll, on which it then lies. Newton's method solves for all of it at 
 strip moves on. While the line tilts, it rolls on the inside roll, so that the contact moves by radius × tilt.
 """
 
-from __future__ import annotations
-
 import math
 from typing import NamedTuple
 

@@ -1,7 +1,5 @@
 """A strip of stock whose fibres remember how far each has yielded."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

@@ -1,7 +1,5 @@
 """What to know besides the numbers of a plan of passes."""
 
-from __future__ import annotations
-
 import math
 
 from ..effort import SHORT_TIME_CEILING

@@ -1,7 +1,5 @@
 """Many cases at once, a few thousand at a time, so that the arrays stay in the processor's cache."""
 
-from __future__ import annotations
-
 import copy
 import dataclasses
 from collections.abc import Callable

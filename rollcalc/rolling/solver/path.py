@@ -1,7 +1,5 @@
 """How moment and curvature grow together, from no moment at an outer roll to the most at the inside roll."""
 
-from __future__ import annotations
-
 from typing import NamedTuple
 
 import numpy as np

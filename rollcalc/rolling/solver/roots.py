@@ -1,7 +1,5 @@
 """Roots of many equations at once, each kept between a low and a high end."""
 
-from __future__ import annotations
-
 from collections.abc import Callable
 
 import numpy as np
