@@ -12,6 +12,7 @@ from rollcalc.drawing import svg_text
 from rollcalc.lessons.engine.panel import Control, corners
 from rollcalc.lessons.lesson04 import panels
 from tests.docstrings import UNITS
+from tests.panels_anywhere import run
 from tests.drawing.layout import clipped, overlaps
 
 NUMBERS = ("01", "02", "04", "05", "06", "07", "08", "09", "10")
@@ -116,3 +117,7 @@ def test_yield_places_span_the_range():
     ends = [panels.metal_with_yield_at("copper, half hard", place).first_yield for place in (0, 100)]
     assert ends == list(panels.MATERIALS["copper, half hard"].yield_range)
     assert math.isclose(panels.metal_with_yield_at("stainless 304, power law", 0).first_yield, 205)
+
+
+def test_panels_show_a_picture_or_a_sentence_on_any_machine():
+    assert run(count=15, seed=7, settings=2) == {}

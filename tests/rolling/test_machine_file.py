@@ -217,7 +217,7 @@ def test_slack_and_pinch_together_are_told_without_a_key(tmp_path: Path) -> None
 
 @pytest.mark.parametrize(
     ("text", "place"),
-    [("upper_roll_diameter = 1 3/16 in", "line 1, column"), ("a = 1\na = 2", ""), ("a = " + "[" * 5000, ""),
+    [("upper_roll_diameter = 1 3/16 in", "line 1, column"), ("a = 1\na = 2", ""), ("a = " + "[" * 400, ""),
      ("x", "end of document"), ('name = "ours', "")],
 )
 def test_what_is_not_toml_is_told_with_its_place(text: str, place: str, tmp_path: Path) -> None:
@@ -343,3 +343,20 @@ def test_a_file_without_a_nip_is_pressed_as_usual_and_says_so(tmp_path: Path) ->
     pressed = written(tmp_path, {**bare, "pinch_force": "3 kN"})
     assert load_machine(pressed).pinch_force == 3000
     assert machine_source(pressed).endswith("It has a pinch of 3000 N.")
+
+
+@pytest.mark.parametrize(("table", "start"), [
+    ({**PINCH, "guide_distance": 5}, "guide_distance = 5"),
+    ({**PYRAMID, "bottom_roll_spacing": 100}, "bottom_roll_spacing = 100"),
+])
+def test_rolls_that_stand_in_each_other_are_refused_by_their_key(tmp_path: Path, table: dict[str, object],
+                                                                 start: str) -> None:
+    said = sentence(written(tmp_path, table))
+    assert start in said
+    assert len(said) < 400
+
+
+def test_a_line_that_is_far_too_long_is_refused_at_once(tmp_path: Path) -> None:
+    file = tmp_path / "machine.toml"
+    file.write_text("a" + ".b" * 40_000 + " = 1\n")
+    assert "line 1 is" in sentence(file)

@@ -1,5 +1,7 @@
 """The rolls seen from the front, bowed under the stock: drawn many times too large, with the true numbers."""
 
+import math
+
 import numpy as np
 
 from rollcalc.rolling import PinchMachine, Setting, bowed_radii, roll_bow, roll_stress
@@ -78,13 +80,16 @@ def _sentence(setting: Setting, position: float, bows: dict[str, float], stresse
     has = {name: f"{_stress(stresses[name])} and bows {_fine(bows[name], units)}" for name in bows}
     edge, middle = float(np.asarray(radii.edge_radius)), float(np.asarray(radii.middle_radius))
     place = "at mid-roll" if not position else f"{format_length(position, units)} from mid-roll"
-    larger = f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger"
+    larger = (f"{format_length(middle, units)}, {100 * (middle / edge - 1):.1f} % larger" if middle < LEFT_OUT
+              else "flat")
+    comes_out = (f"Where the tighter edge has R {format_length(edge, units)}, the middle has up to {larger}."
+                 if math.isfinite(edge) else "The piece comes out flat.")
     return (
         f"{piece_words(stock, setting.material, units, yield_too=False, width_too=True)}, {place}: pinched with "
         f"{front:.0f} N, the upper front roll has {has['upper']}, the lower {has['lower']}; the "
         f"bending roll, under {bending:.0f} N, has {has['bending']}; bows are drawn {ENLARGED:.0f} times too large. "
-        f"Here a force strains a roll {here / spread:.2f} times as hard as over the full width. Where the tighter edge "
-        f"has R {format_length(edge, units)}, the middle has up to {larger if middle < LEFT_OUT else 'flat'}.")
+        f"Here a force strains a roll {here / spread:.2f} times as hard as over the full width. "
+        f"{comes_out}")
 
 
 def _stress(stress: float) -> str:

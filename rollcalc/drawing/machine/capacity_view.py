@@ -183,9 +183,10 @@ def _room(limits: ThicknessLimits, machine: Machine, units: str) -> list[str]:
                                                              limits.held))
     if not under < over:
         return []
-    said = []
-    asked = f"from {format_length(ask, units)}" if under < ask else "at any thickness"
-    asks = [f"close {asked} ({limits.doubtful[-1]})"] if ask < over else []
+    said, asks = [], []
+    if ask < over:
+        where = f"from {format_length(ask, units)}" if under < ask else "at any thickness"
+        asks.append(f"close {where} ({limits.doubtful[-1]})")
     if math.isfinite(over):
         asks.append(f"beyond from {format_length(over, units)} ({limits.binding[-1]})")
     if asks:

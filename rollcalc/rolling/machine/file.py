@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import MISSING, fields
 from typing import TYPE_CHECKING, Any
 
-from rollcalc.stock.files import FileError, checked_path, file_text
+from rollcalc.stock.files import FileError, checked_path, file_text, named
 from rollcalc.stock.lookup import unknown_name
 from rollcalc.stock.quantities import InputError
 
@@ -20,6 +20,9 @@ from .kinds import DEMO_MACHINE, USUAL_PINCH, Machine, PinchMachine, PyramidMach
 
 if TYPE_CHECKING:
     from pathlib import Path
+
+LONGEST_LINE = 500
+"""Characters of a line of a machine file."""
 
 FILE_NAME = "machine.toml"
 VARIABLE = "ROLLCALC_MACHINE"
@@ -82,7 +85,7 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
         return machine_from_table(table)
     except InputError as problem:
         comma = ", " if str(problem).startswith("key ") else ": "
-        raise FileError(f"{file}{comma}{problem}") from None
+        raise FileError(f"{named(file)}{comma}{problem}") from None
 
 
 def machine_path(path: str | os.PathLike[str] | None = None) -> Path | None:
@@ -149,11 +152,30 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
     if kind == "pinch" and not {"nip_slack", "pinch_force"} & values.keys():
         values["pinch_force"] = USUAL_PINCH
     try:
-        return KINDS[kind](**values)
+        machine = KINDS[kind](**values)
+        _check_room(machine)
+        return machine
     except InputError as problem:
         words = {key: key.removesuffix("_degrees").replace("_", " ") for key in entries}
         spoken_of = next((key for key, word in words.items() if str(problem).startswith(word)), None)
         raise (spoilt(spoken_of, entries[spoken_of], problem) if spoken_of else problem) from None
+
+
+def _check_room(machine: Machine) -> None:
+    """Refuse rolls that stand in each other before anything is bent."""
+    from rollcalc.stock.sections import Sheet  # here, as a machine knows nothing of limits and stock
+
+    from ..limits.reach import usable_travel
+
+    if isinstance(machine, PyramidMachine):
+        if machine.bottom_roll_spacing <= machine.bottom_roll_diameter:
+            raise InputError(f"bottom roll spacing is {machine.bottom_roll_spacing:.6g} mm, but must be above "
+                             f"{machine.bottom_roll_diameter:.6g} mm, the diameter of the bottom rolls, or they "
+                             "overlap: measure from the middle of one to the middle of the other.")
+    elif usable_travel(machine, Sheet(thickness=0.1, width=1.0)) <= 0:
+        raise InputError(f"guide distance is {machine.guide_distance:.6g} mm, but must be larger: where it touches the "
+                         "sheet the bending roll stands in a front roll, or cannot rise; measure distance, angle and "
+                         "diameters again.")
 
 
 def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
@@ -175,6 +197,10 @@ def _parsed(text: str, file: Path) -> dict[str, Any]:
     """Return the keys and values of a machine file's text, or raise the sentence that says which line is wrong."""
     import tomllib  # here and not above: it would slow every import, and is needed only for a file
 
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > LONGEST_LINE:  # a key of a hundred thousand dots would take half a minute to read
+            raise FileError(f"{named(file)}, line {number} is {len(line)} characters long, but must be at most "
+                            f"{LONGEST_LINE}: write it shorter.")
     try:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as problem:
