@@ -5,8 +5,6 @@ files would change what the next learner and the tests read. Nothing of the lear
 whole or not there, whenever the computer stops, and an original that is asked for comes beside one's own, renamed.
 """
 
-from __future__ import annotations
-
 import argparse
 import hashlib
 import itertools

@@ -93,6 +93,10 @@ def run(count: int, seed: int, settings: int = 5) -> Counter[str]:
                 file = Path(folder) / "machine.toml"
                 file.unlink(missing_ok=True)
                 rc.write_machine(machine, file)
+                try:
+                    rc.load_machine(file)
+                except rc.InputError:  # rolls that stand in each other
+                    continue
                 os.environ["ROLLCALC_MACHINE"] = str(file)
                 for make in makers():
                     shown += 1

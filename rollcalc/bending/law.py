@@ -4,8 +4,6 @@ Everything later in this room is built from the plastic strain of the fibres, be
 piece keeps after release is exactly what its plastic strain asks for.
 """
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 from typing import ClassVar

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rollcalc.stock.materials import Material, checked_material
-from rollcalc.stock.quantities import FloatLike, InputError, checked
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked
 from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Stock, checked_stock
 
@@ -78,6 +78,7 @@ def springback_band(stock: Stock, material: Material, loaded_radius: FloatLike,
         raise InputError(f"yield range of {material.name} is not given, but a band needs its lowest and highest yield "
                          "strength [MPa]: give the material a yield_range.")
     tolerance = checked("thickness tolerance", thickness_tolerance, "mm", at_least=0, advice="give the plus-or-minus")
+    check_shapes("thickness tolerance and stock", tolerance, stock.depth)
     if np.any(np.asarray(tolerance) >= stock.depth):
         raise InputError(f"thickness tolerance is {np.max(tolerance):.6g} mm, but must be below the thickness of "
                          f"{np.min(stock.depth):.6g} mm: give the plus-or-minus, not the thickness.")

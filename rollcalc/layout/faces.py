@@ -1,7 +1,5 @@
 """From the sizes that were measured on the faces of a cone to mid-thickness."""
 
-from __future__ import annotations
-
 import math
 from typing import Any
 

@@ -58,6 +58,7 @@ def neutral_axis_factor(inside_radius: FloatLike, thickness: FloatLike, rule: st
     checked_word("rule", rule, RULES, advice="say where the length stays")
     inside = checked("inside radius", inside_radius, "mm", above=0, advice="measure to the inside face")
     thick = checked("thickness", thickness, "mm", above=0, advice="measure it with a micrometer")
+    check_shapes("inside radius and thickness", inside, thick)
     ratio = np.asarray(inside) / np.asarray(thick)
     tight = ratio < _LEAST[rule] * (1 - 1e-12)
     if np.any(tight):

@@ -1,7 +1,5 @@
 """Seams of a rolled piece: how much metal each takes, where it folds, and what can be done about flat ends."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import ClassVar
 

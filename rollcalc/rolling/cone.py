@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from rollcalc.stock.kinds import checked_kind, checked_word
 from rollcalc.stock.materials import Material
-from rollcalc.stock.quantities import FloatLike, InputError, checked, checked_single, plain, shown
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, checked_single, plain, shown
 from rollcalc.stock.record import Record, Shown
 from rollcalc.stock.sections import FlatBar, Sheet
 
@@ -212,6 +212,7 @@ def cone_waist(large_diameter: FloatLike, small_diameter: FloatLike) -> FloatLik
     """
     large = np.asarray(checked("large diameter", large_diameter, "mm", above=0, advice="measure it"))
     small = np.asarray(checked("small diameter", small_diameter, "mm", above=0, advice="measure it"))
+    check_shapes("large diameter and small diameter", large, small)
     if np.any(small > large):
         raise InputError("small diameter is larger than the large diameter [mm], but must not be: exchange the ends.")
     return plain(((large - small) / (large + small)) ** 2)

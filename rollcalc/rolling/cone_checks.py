@@ -1,7 +1,5 @@
 """When a cone is slight: what straight rolls can make of it, each limit with its reason."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 
 from rollcalc.stock.kinds import checked_word
-from rollcalc.stock.quantities import FloatLike, InputError, checked, first_where, plain
+from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
 from .machine.grooves import GroovedMachine, machine_for
@@ -104,6 +104,7 @@ def roll_stress(machine: Machine, stock: Stock, force: FloatLike, *, position: F
     pressed = checked("force", force, "N", at_least=0, advice="give the force over the whole width")
     machine = machine_for(machine, checked_stock(stock))
     ends = stock_ends(machine, stock, stock_position(machine, position))
+    check_shapes("force and place of the stock", pressed, *ends)
     which = machine.ROLLS[checked_word("roll", roll, machine.ROLLS, advice="say which roll bows")]
     diameter = machine.roll_diameters[which]  # at the bottom of a bar's groove
     return plain(pressed * unit_moment(ends, machine.between_bearings) * 32 / (np.pi * diameter**3))

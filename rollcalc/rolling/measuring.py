@@ -107,4 +107,6 @@ def rise_of_chord(radius: FloatLike, chord: FloatLike) -> FloatLike:
 def _chord_and_rise(chord: FloatLike, rise: FloatLike) -> tuple[FloatLike, FloatLike]:
     """Return chord and rise, checked."""
     straight = checked("chord", chord, "mm", above=0, advice="measure the straight line across the curve")
-    return straight, checked("rise", rise, "mm", above=0, advice="measure the height over the middle of the chord")
+    height = checked("rise", rise, "mm", above=0, advice="measure the height over the middle of the chord")
+    check_shapes("chord and rise", straight, height)
+    return straight, height

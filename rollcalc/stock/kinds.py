@@ -1,7 +1,5 @@
 """Things that are no numbers: is it a stock, a metal, a machine, one of the words that are known?"""
 
-from __future__ import annotations
-
 from collections.abc import Iterable
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Lengths as a label shows them."""
 
-from __future__ import annotations
-
 import math
 from typing import Any
 

@@ -1,7 +1,5 @@
 """Tables: reading them, and asking them by name or by a single number."""
 
-from __future__ import annotations
-
 import csv
 import re
 from collections.abc import Iterable

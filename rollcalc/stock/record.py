@@ -1,7 +1,5 @@
 """Answers that show themselves: a few lines in a terminal, a small table in a notebook."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from dataclasses import MISSING, dataclass, fields
 from html import escape

@@ -4,8 +4,6 @@ Inside the library everything is mm, N, MPa, N·mm and rad; this is the door in,
 out. Text is taken apart by patterns, never evaluated.
 """
 
-from __future__ import annotations
-
 import math
 import re
 import unicodedata

@@ -54,6 +54,7 @@ def test_equal_ends_are_a_cylinder(kind):
 @given(cones)
 def test_both_ends_get_the_radius_of_a_cone_square_to_its_wall(cone):
     large, small, slant = sizes(cone)
+    assume(slant < 700)
     made = rc.cone_setting(rc.DEMO_MACHINE, rc.Sheet(thickness=0.76, width=slant), STEEL, large, small)
     lean = math.asin((large - small) / 2 / slant)
     assert made.half_angle == pytest.approx(lean)

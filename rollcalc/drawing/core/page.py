@@ -84,7 +84,7 @@ def hatch_lines(outline: Points, spacing: float, slope: float, window: Box) -> P
     next_x, next_y = np.roll(turned, -1, axis=0).T
     rise = np.where(abs(next_y - y) < 1e-9, 1.0, next_y - y)  # an edge along the hatching
     crossing = np.where((y <= levels) != (next_y <= levels), x + (levels - y) * (next_x - x) / rise, np.inf)
-    crossing = np.sort(crossing, axis=1)[:, : 2 * (len(x) // 2)].reshape(len(levels), -1, 2)
+    crossing = np.sort(crossing, axis=1)[:, : 2 * (len(x) // 2)].reshape(len(levels), len(x) // 2, 2)
     rows, pairs = np.nonzero((crossing[:, :, 1] > crossing[:, :, 0] + 1e-6) & (crossing[:, :, 1] < np.inf))
     segments: Points = np.stack([crossing[rows, pairs], np.broadcast_to(levels[rows], (len(rows), 2))], axis=2) @ turn.T
     return segments

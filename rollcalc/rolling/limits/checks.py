@@ -1,7 +1,5 @@
 """The limits one by one: strength of the machine and of the person, reach of the rolls, quality of the result."""
 
-from __future__ import annotations
-
 
 import numpy as np
 from numpy.typing import NDArray

@@ -1,7 +1,5 @@
 """What both kinds of machine have, check, show and derive in the same way."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, fields
 from typing import Any, ClassVar
 

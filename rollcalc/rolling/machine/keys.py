@@ -1,7 +1,5 @@
 """What a machine is asked: each number, its unit and bounds, and how to measure it at the machine."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 from typing import Any
 

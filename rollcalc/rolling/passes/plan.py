@@ -1,7 +1,5 @@
 """From flat to the wanted radius in passes: turns to dial, what the crank needs, what to measure after each."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import replace
 

@@ -5,8 +5,6 @@ view (lower front roll, or left bottom roll), the *bending* contact behind it. S
 enters over the front contact and leaves over the bending contact; fed back, the two change places.
 """
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from dataclasses import dataclass
 

@@ -15,8 +15,6 @@ with S = sin θ, x = M₀/U(M₀), m = M/M₀ and ρ = U(M)/U(M₀). Only the pa
 a span that unloads from one that loads; everything else is shared.
 """
 
-from __future__ import annotations
-
 from collections.abc import Callable
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """The rolls hold a curve: from the curvature at the inside roll to travel, slopes and forces."""
 
-from __future__ import annotations
-
 from functools import partial
 from typing import Any, NamedTuple
 
