@@ -166,6 +166,7 @@ def seam_offset(released_radius: FloatLike, skew_degrees: FloatLike) -> FloatLik
     """
     radius = checked("released radius", released_radius, "mm", above=0, advice="give the radius of the ring")
     angle = checked("angle out of square", skew_degrees, "deg", at_least=0, below=45, advice="square the sheet first")
+    check_shapes("released radius and angle out of square", radius, angle)
     return plain(2 * np.pi * np.asarray(radius) * np.tan(np.radians(angle)))
 
 

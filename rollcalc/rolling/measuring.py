@@ -63,6 +63,7 @@ def radius_error_from_chord(chord: FloatLike, rise: FloatLike, rise_error: Float
     straight, height = _chord_and_rise(chord, rise)
     by_rise = checked("rise error", rise_error, "mm", at_least=0, advice="give the plus-or-minus of your reading")
     by_chord = checked("chord error", chord_error, "mm", at_least=0, advice="give the plus-or-minus of your reading")
+    check_shapes("chord, rise and their errors", straight, height, by_rise, by_chord)
     return plain(np.abs(0.5 - straight**2 / (8 * height**2)) * by_rise + straight / (4 * height) * by_chord)
 
 
