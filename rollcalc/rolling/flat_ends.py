@@ -1,7 +1,5 @@
 """The start and the end of a ring: what the march leaves there, and what can be done about it."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace

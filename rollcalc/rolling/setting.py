@@ -1,7 +1,5 @@
 """A setting of the machine: where the rolls stand, what they do to the stock, and with what force."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

@@ -1,7 +1,5 @@
 """May the machine roll it? Every limit is a check of its own, with a reason."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, replace
 from typing import Any

@@ -1,7 +1,5 @@
 """What a machine cannot do: rolls that meet, screws that end, stock that does not fit."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material, checked_material

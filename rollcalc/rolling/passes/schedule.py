@@ -1,7 +1,5 @@
 """A plan of passes, as it is written down."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from rollcalc.stock.materials import Material
