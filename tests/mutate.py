@@ -3,27 +3,28 @@
     python -m tests.mutate                     200 places, spread over stock, bending, rolling and layout
     python -m tests.mutate --count 20 --room layout
 
-Each mutant is a copy of the library with one operator, comparison, constant or condition changed; the tests of its room
-run against it until the first fails. A mutant that lives on is a question: is there a test missing, or is the change
-without effect? Places are drawn with a seed, so that a second run asks about the same ones.
+Each mutant is a copy of the library with one operator, comparison, constant or condition changed; the tests that call
+the changed function run against it, then all of its room, until the first fails. A mutant that lives on is a question:
+is there a test missing, or is the change without effect? Places are drawn with a seed, so that a second run asks about
+the same ones.
 """
 
 from __future__ import annotations
 
 import argparse
 import ast
+import json
 import os
 import random
-import re
 import shutil
 import subprocess
 import sys
 import tempfile
-from collections import Counter, defaultdict
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from queue import SimpleQueue
+from subprocess import CompletedProcess
 
 TOP = Path(__file__).resolve().parents[1]
 ROOMS = {
@@ -35,11 +36,11 @@ ROOMS = {
 }
 """Which tests hold which room, the quickest first."""
 
-LONGEST = 600
-"""Seconds after which a change counts as an endless loop: twice what the slowest tests of a room take."""
+NEAR = 60
+"""How many of the tests that call a changed function are asked before all of its room, the quickest first."""
 
-NOTICED_BY: dict[str, Counter[str]] = defaultdict(Counter)
-"""How often a test file was the first to notice a change, by module."""
+LONGEST = 200, 900
+"""Seconds after which a change counts as an endless loop, in the tests near it and in all of its room."""
 
 SWAPS: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult, ast.Lt: ast.GtE,
@@ -115,34 +116,51 @@ def drawn(rooms: tuple[str, ...], count: int, seed: int) -> list[tuple[Path, int
     return random.Random(seed).sample(places, min(count, len(places)))
 
 
-def verdict(copy: Path, path: Path, number: int, room: str) -> str:
-    """Return "noticed", "endless" or "LIVES": what the tests of a room say of a change in a copy of the library."""
+def verdict(copy: Path, path: Path, number: int, room: str, near: list[str]) -> str:
+    """Return "noticed", "endless" or "LIVES": what the tests near a change say of it in a copy of the library, and
+    where those see nothing, all tests of the room.
+    """
     target = copy / path.relative_to(TOP)
     before = target.read_text("utf-8")
     target.write_text(changed(before, number), "utf-8")
-    settings = os.environ | {"PYTHONPATH": str(copy), "OPENBLAS_NUM_THREADS": "1", "PYTHONDONTWRITEBYTECODE": "1"}
-    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist",
-               *likeliest(before, str(path), room)]
     try:
-        done = subprocess.run(command, cwd=copy, env=settings, capture_output=True, timeout=LONGEST, text=True)
+        if any(pytest_run(copy, *tests, longest=longest).returncode
+               for tests, longest in zip((near, ROOMS[room]), LONGEST, strict=True) if tests):
+            return "noticed"
     except subprocess.TimeoutExpired:
         return "endless"
     finally:
         target.write_text(before, "utf-8")
-    if found := re.search(r"^(?:FAILED|ERROR) (tests/[^ :]+)", done.stdout, re.MULTILINE):
-        NOTICED_BY[str(path)][found[1]] += 1
-    return "noticed" if done.returncode else "LIVES  "
+    return "LIVES  "
 
 
-def likeliest(source: str, path: str, room: str) -> list[str]:
-    """Return the test files of a room: those that noticed a change in this module before, those that say most of the
-    names it defines, and the rest.
-    """
-    names = [node.name for node in ast.parse(source).body if isinstance(node, ast.FunctionDef | ast.ClassDef)]
-    files = [str(file.relative_to(TOP)) for tests in ROOMS[room]
-             for file in ([TOP / tests] if tests.endswith(".py") else sorted((TOP / tests).glob("test_*.py")))]
-    said = {file: sum((TOP / file).read_text("utf-8").count(name) for name in names) for file in files}
-    return sorted(said, key=lambda file: (-NOTICED_BY[path][file], -said[file]))
+def pytest_run(copy: Path, *tests: str, longest: float | None = None, **more: str) -> CompletedProcess[bytes]:
+    """Run tests in a copy of the library until the first fails."""
+    settings = os.environ | {"PYTHONPATH": str(copy), "OPENBLAS_NUM_THREADS": "1", "PYTHONDONTWRITEBYTECODE": "1"}
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *tests]
+    return subprocess.run(command, cwd=copy, env=settings | more, capture_output=True, timeout=longest)
+
+
+def calling_tests(copy: Path, rooms: tuple[str, ...]) -> dict[str, list[tuple[float, str]]]:
+    """Return, by file and name of a function, the tests that call it with their seconds; all of them must pass."""
+    tests = sorted({one for room in rooms for one in ROOMS[room]})
+    done = pytest_run(copy, "-p", "tests.covering", *tests, ROLLCALC_CALLED=str(copy / "called.json"))
+    if done.returncode:
+        raise SystemExit(done.stdout.decode()[-2000:])
+    called: dict[str, list[tuple[float, str]]] = json.loads((copy / "called.json").read_text("utf-8"))
+    return {key.removeprefix(f"{copy}/"): sorted(found) for key, found in called.items()}
+
+
+def function_at(source: str, number: int) -> str:
+    """Return the name of the function, or class and method, a place is in; empty where it is in none."""
+    tree = ast.parse(source)
+    place = next(node for here, node in enumerate(_places(tree)) if here == number)
+    for node in tree.body:
+        inner = node.body if isinstance(node, ast.ClassDef) else [node]
+        for part in inner:
+            if isinstance(part, ast.FunctionDef) and place in ast.walk(part):
+                return f"{node.name}.{part.name}" if isinstance(node, ast.ClassDef) else part.name
+    return ""
 
 
 def main() -> int:
@@ -161,11 +179,15 @@ def main() -> int:
             shutil.copytree(TOP, copy, ignore=shutil.ignore_patterns(".git", ".venv", "__pycache__", ".*_cache"))
             copies.put(copy)
 
+        called = calling_tests(copy, tuple({room for *_, room in places}))
+
         def asked_of(place: tuple[Path, int, str, str]) -> str:
             path, number, name, room = place
+            within = f"{path.relative_to(TOP)}:{function_at(path.read_text('utf-8'), number)}"
+            near = [test for _, test in called.get(within, [])[:NEAR]]
             copy = copies.get()
             try:
-                said = verdict(copy, path, number, room)
+                said = verdict(copy, path, number, room, near)
             finally:
                 copies.put(copy)
             print(said, f"{path.relative_to(TOP)}, {name}", flush=True)
@@ -175,7 +197,7 @@ def main() -> int:
             said = list(pool.map(asked_of, places))
     share = said.count("LIVES  ") / len(places)
     print(f"\n{said.count('LIVES  ')} of {len(places)} changes are noticed by no test ({100 * share:.1f} %);"
-          f" {said.count('endless')} ran longer than {LONGEST} s.")
+          f" {said.count('endless')} never end.")
     return int(share >= 0.05)
 
 
