@@ -4,9 +4,9 @@
     python -m tests.mutate --count 20 --room layout
 
 Each mutant is a copy of the library with one operator, comparison, constant or condition changed; the tests that call
-the changed function run against it, then all of its room, until the first fails. A mutant that lives on is a question:
-is there a test missing, or is the change without effect? Places are drawn with a seed, so that a second run asks about
-the same ones.
+the changed function run against it, then the files these stand in, until the first fails. A mutant that lives on is a
+question: is there a test missing, or is the change without effect? Places are drawn with a seed, so that a second run
+asks about the same ones.
 """
 
 from __future__ import annotations
@@ -37,10 +37,10 @@ ROOMS = {
 """Which tests hold which room, the quickest first."""
 
 NEAR = 60
-"""How many of the tests that call a changed function are asked before all of its room, the quickest first."""
+"""How many of the tests that call a changed function are asked before the files they stand in, the quickest first."""
 
-LONGEST = 200, 900
-"""Seconds after which a change counts as an endless loop, in the tests near it and in all of its room."""
+LONGEST = 900
+"""Seconds after which a change counts as an endless loop."""
 
 SWAPS: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult, ast.Lt: ast.GtE,
@@ -116,16 +116,13 @@ def drawn(rooms: tuple[str, ...], count: int, seed: int) -> list[tuple[Path, int
     return random.Random(seed).sample(places, min(count, len(places)))
 
 
-def verdict(copy: Path, path: Path, number: int, room: str, near: list[str]) -> str:
-    """Return "noticed", "endless" or "LIVES": what the tests near a change say of it in a copy of the library, and
-    where those see nothing, all tests of the room.
-    """
+def verdict(copy: Path, path: Path, number: int, *tests: list[str]) -> str:
+    """Return "noticed", "endless" or "LIVES": what tests say of a change in a copy of the library, list after list."""
     target = copy / path.relative_to(TOP)
     before = target.read_text("utf-8")
     target.write_text(changed(before, number), "utf-8")
     try:
-        if any(pytest_run(copy, *tests, longest=longest).returncode
-               for tests, longest in zip((near, ROOMS[room]), LONGEST, strict=True) if tests):
+        if any(pytest_run(copy, *some, longest=LONGEST).returncode for some in tests if some):
             return "noticed"
     except subprocess.TimeoutExpired:
         return "endless"
@@ -184,10 +181,11 @@ def main() -> int:
         def asked_of(place: tuple[Path, int, str, str]) -> str:
             path, number, name, room = place
             within = f"{path.relative_to(TOP)}:{function_at(path.read_text('utf-8'), number)}"
-            near = [test for _, test in called.get(within, [])[:NEAR]]
+            near = [test for _, test in called.get(within, [])]
             copy = copies.get()
             try:
-                said = verdict(copy, path, number, room, near)
+                said = verdict(copy, path, number, near[:NEAR],
+                               list(dict.fromkeys(test.split("::")[0] for test in near)) or list(ROOMS[room]))
             finally:
                 copies.put(copy)
             print(said, f"{path.relative_to(TOP)}, {name}", flush=True)
