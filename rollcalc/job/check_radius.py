@@ -38,6 +38,8 @@ class CheckRadius(Record):
     released_radius, lowest_radius, highest_radius : float
         Radius to expect, and with the softest and the hardest metal sold under the name, to mid-thickness; infinite
         where no set remains. [mm]
+    travel : float
+        Travel of the roll at that place, from touch. [mm]
     chord : float
         Straight line across the curve, on that face. [mm]
     """
@@ -48,6 +50,7 @@ class CheckRadius(Record):
     released_radius: float
     lowest_radius: float
     highest_radius: float
+    travel: float
     chord: float
 
     SHOWS = ("end, face, released_radius [mm], lowest_radius [mm], highest_radius [mm], face_radius [mm], "

@@ -339,7 +339,8 @@ def _passes(machine: Machine, stock: Stock, material: Material, found: ConePasse
         checks = []
         for place, (name, radius) in enumerate(zip(places, radii, strict=True)):
             reach = [radius, *bands[number, :, place].tolist()]
-            checks.append(CheckRadius(name, face, depth, radius, min(reach), max(reach), chord))
+            checks.append(CheckRadius(name, face, depth, radius, min(reach), max(reach),
+                                      float(found.travels[number, place]), chord))
         crank = float(found.crank_forces[number, 1]) if known else None
         passes.append(PlannedPass(turns[0], turns[1], tuple(checks), crank))
     return tuple(passes)
@@ -352,12 +353,12 @@ def _corrections(machine: Machine, stock: Stock, material: Material, found: Cone
     try:
         wanted = setting_for_radius(machine, stock, material, (1 - CORRECTION) * radii, entering_radius=radii)
     except InputError as refused:
-        return (f"Too large after the last pass cannot be helped here: {refused}",)
+        return (f"Still too large after the last pass: {refused}",)
     gains = np.asarray(wanted.travel) - found.travels[-1]
     if len(places) == 1:
-        return (correction_words("Too large", np.repeat(gains, 2) / machine.screw_pitch, CORRECTION),)
-    cases = (("Both ends too large", gains), ("Only the large end too large", gains * (1, 0)),
-             ("Only the small end too large", gains * (0, 1)))
+        return (correction_words("Still too large", np.repeat(gains, 2) / machine.screw_pitch, CORRECTION),)
+    cases = (("Both ends still too large", gains), ("Only the large end still too large", gains * (1, 0)),
+             ("Only the small end still too large", gains * (0, 1)))
     return tuple(correction_words(what, on_line(places, raised, screws) / machine.screw_pitch, CORRECTION)
                  for what, raised in cases)
 

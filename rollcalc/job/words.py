@@ -17,16 +17,15 @@ TOO_TIGHT = ("Too tight: turning the screws back does not open a ring. Open it b
              "over a round former larger than the ring, and measure.")
 """What to do with a ring that came out too tight."""
 
-CRANK_HARD = ("Crank too hard: stop. Turn both screws back the same part of a turn, crank the piece out, and come "
-              "again in smaller steps; grease the bearings, pinch no harder than it needs. Never lengthen the crank.")
+CRANK_HARD = ("Crank too hard: stop. Back both screws off alike, crank the piece out, and come again in smaller steps; "
+              "grease the bearings. Never lengthen the crank.")
 """What to do where the crank does not go round easily."""
 
 FEED = ("Feed square, the same edge first in every pass. Turn the screws only while the piece is out of the rolls or "
         "moving.")
 """How a piece goes in."""
 
-TURN = ("For rounder ends turn the piece end for end and roll once more at the last setting: each end goes in last "
-        "once.")
+TURN = "Rounder ends: turn the piece end for end and roll once more at the last setting; each end goes in last once."
 """What to do about the end that goes in first."""
 
 BEFORE = ("Upper roll down by its own release, latch seated, pin in, nothing forced.",
@@ -59,13 +58,12 @@ def turns_words(turns: float) -> str:
 
 
 def correction_words(what: str, turns: Sequence[float] | NDArray[np.float64], share: float) -> str:
-    """Return how both screws, left and right, are turned to take a share off a radius that is too large."""
+    """Return how the screws, left and right, are turned to take a share off a radius that is too large at the end."""
     steps = [round(64 * turn / 4) / 16 for turn in turns]
     ways = [f"the {side} screw {turns_words(abs(step))} turn {'further' if step > 0 else 'back'}"
             for side, step in zip(("left", "right"), steps, strict=True) if step]
     how = f"both screws {turns_words(steps[0])} turn further" if steps[0] == steps[1] else " and ".join(ways)
-    return (f"{what} after the last pass: turn {how}, roll once more and measure; it takes about {100 * share:g} % off "
-            "that radius.")
+    return f"{what}: turn {how}, roll once more and measure; about {100 * share:g} % off that radius."
 
 
 def off_words(machine: Machine) -> str:
