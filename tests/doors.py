@@ -26,7 +26,7 @@ from typing import Any
 import numpy as np
 
 import rollcalc as rc
-from rollcalc import bending, drawing, layout, rolling, stock
+from rollcalc import bending, drawing, job, layout, rolling, stock
 from rollcalc.drawing.core.picture import Line
 
 STEEL, MACHINE = rc.MATERIALS["low-carbon steel, cold rolled"], rc.DEMO_MACHINE
@@ -66,6 +66,8 @@ OWN: dict[str, dict[str, Any]] = {
     "write_machine": {"overwrite": True}, "write_pattern": {"pattern": BLANK, "path": "doors.svg", "overwrite": True},
     "cone_blank": {"thickness": 0.8}, "cone_setting": {"stock": rc.Sheet(thickness=0.8, width=104)},
     "load_machine": {"path": None}, "oblique_frustum_pattern": {"height": 100.0}, "rolled_up": {"pattern": SKIRT},
+    "plan_cylinder": {"inside_diameter": 180.0}, "plan_ring": {"inside_diameter": 90.0},
+    "plan_cone": {"sheet": rc.Sheet(thickness=0.8, width=104), "large_diameter": 220.0, "small_diameter": 160.0},
     "loaded_stress": {"height": 0.2}, "residual_stress": {"height": 0.2}, "frustum_pattern": {"height": 100.0},
 }
 """What a function takes beside that, or in place of it."""
@@ -88,7 +90,7 @@ LONGEST = 300
 def doors() -> dict[str, Callable[..., Any]]:
     """Return every public function and class that can be called, by name."""
     found: dict[str, Callable[..., Any]] = {}
-    for room in (rc, stock, bending, layout, rolling, drawing):
+    for room in (rc, stock, bending, layout, rolling, job, drawing):
         for name in room.__all__:
             thing = getattr(room, name)
             if inspect.isfunction(thing) or (inspect.isclass(thing) and is_input(thing)):
