@@ -43,8 +43,8 @@ def section_view(stock: Stock, material: Material, loaded_radius: float, units: 
         Text((SHEET + CUT / 2, -HALF), "inside: squeezed", "outline", "middle", (0, -24)),
         Text((STRAIN, -HALF), f"yields at {at_yield:.2f} %", "dimension", "middle", (0, -24)),
         Text((STRESS, -HALF), "thin line: if all spring", "guide", "middle", (0, -24))]
-    return Picture(_sentence(stock, material, loaded_radius, units, core, first), marks, size=(640, 370),
-                   alt="Cut through the bent sheet, with strain and stress", frame=(0, -145, 560, 145))
+    return Picture(_sentence(stock, material, loaded_radius, units, core, first), marks, size=(640, 340),
+                   alt="Cut through the bent sheet, with strain and stress", frame=(0, -130, 560, 130))
 
 
 def _words(at: Pair, title: str, below: str) -> tuple[Mark, ...]:

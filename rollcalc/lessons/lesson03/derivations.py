@@ -7,7 +7,7 @@ from ..lesson04.derivations import ratio as lesson_ratio, rectangle_moment, yiel
 
 radius, yield_radius, angle, height, thickness, width = sp.symbols("R R_y phi y t w", positive=True)
 middle_length, length, strain, surface_strain = sp.symbols("L_0 L epsilon epsilon_s", positive=True)
-modulus, wide_modulus, poisson, sigma, wide_sigma = sp.symbols("E E' nu sigma_y sigma'", positive=True)
+modulus, wide_modulus, poisson, sigma, wide_sigma = sp.symbols("E E_s nu sigma_y sigma_s", positive=True)
 stress, across, across_strain, deviator = sp.symbols("sigma sigma_w epsilon_w s_w", real=True)
 force, full_force, plastic_moment, moment = sp.symbols("F F_p M_p M", positive=True)
 tangent, perfect_stress, perfect_moment, second_moment = sp.symbols("a sigma_0 M_0 I", positive=True)
