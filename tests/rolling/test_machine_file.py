@@ -348,9 +348,10 @@ def test_a_file_without_a_nip_is_pressed_as_usual_and_says_so(tmp_path: Path) ->
 @pytest.mark.parametrize(("table", "start"), [
     ({**PINCH, "guide_distance": 5}, "guide_distance = 5"),
     ({**PYRAMID, "bottom_roll_spacing": 100}, "bottom_roll_spacing = 100"),
+    ({**PINCH, "max_travel": 0.01}, "max_travel = 0.01"), ({**PYRAMID, "max_travel": 0.01}, "max_travel = 0.01"),
 ])
-def test_rolls_that_stand_in_each_other_are_refused_by_their_key(tmp_path: Path, table: dict[str, object],
-                                                                 start: str) -> None:
+def test_a_machine_that_cannot_turn_or_bend_is_refused_by_its_key(tmp_path: Path, table: dict[str, object],
+                                                                  start: str) -> None:
     said = sentence(written(tmp_path, table))
     assert start in said
     assert len(said) < 400
