@@ -76,7 +76,7 @@ class Sheet(Rectangle):
     Bends in plane strain. Validity: width²/(radius × thickness) large, say above 100; below about 1
     the piece bends as a `FlatBar`, and in between the truth lies between the two: `rollcalc.width_parameter`
     and `rollcalc.width_caution` say where and which way.
-    Source: plane strain of wide plates, any text on plasticity (from memory).
+    Source: plane strain of wide plates; derived in rollcalc.lessons.lesson03.derivations.
 
     Examples
     --------
