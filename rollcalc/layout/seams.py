@@ -6,6 +6,10 @@ from typing import ClassVar
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Written
 
+from .pattern import Size
+
+SIDES = ("left", "right")  # the first and the last edge, as drawn
+FOLDS = ("fold up", "fold down")  # at the first and the last edge
 FOLD_SHARE = 2.0  # thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`
 FINISHED_SHARE = 1.5  # thicknesses that such a seam is wider than its turned edge: one outer fold, closed on a sheet
 GROOVER_ROOM = 1.6  # by how much the groove of a groover is wider than the seam that it closes, 1/16 in [mm]
@@ -15,6 +19,7 @@ class _Seam(Written):
     """What all seams share."""
 
     can_be_trimmed = True
+    mark_words = "lap"  # what a line to mark is
     flat_end_remedy: ClassVar[str]  # what this seam lets you do about flat ends, in one sentence
     nip_advice: ClassVar[str]  # how the edges pass the rolls, in one sentence
 
@@ -33,6 +38,21 @@ class _Seam(Written):
     def mark_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Distances of the lines to mark from the first and the last edge; None where there is none. [mm]"""
         return None, None
+
+    def lines(self, thickness: float, trim: float = 0.0) -> list[tuple[str, str, float]]:
+        """Return what each line beside the seam is, the edge it is measured from, and how far it lies off. [mm]"""
+        folds, marks = self.fold_lines(thickness), self.mark_lines(thickness)
+        rows = [("trim", side, trim) for side in SIDES if trim] + [
+            (words, side, trim + line) for names, lines in ((FOLDS, folds), ((self.mark_words,) * 2, marks))
+            for words, side, line in zip(names, SIDES, lines, strict=True) if line is not None]
+        return rows
+
+    def sizes(self, thickness: float) -> list[Size]:
+        """Return the width of the seam, and what it adds or takes at each edge."""
+        width, added = getattr(self, "width", 0.0), zip(SIDES, self.edges(thickness), strict=True)
+        rows = [Size(f"{'seam adds' if more > 0 else 'gap takes'}, {side} edge", abs(more))
+                for side, more in added if more]
+        return [Size("width of the seam", width), *rows] if width else rows
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -116,6 +136,11 @@ class LapSeam(_Seam):
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge. [mm]"""
         return 0.0, self.width
+
+    @property
+    def mark_words(self) -> str:  # type: ignore[override]
+        """What a line to mark is."""
+        return "lap" if self.rivet_diameter is None else "rivets"
 
     def mark_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Where the other edge comes to lie, or the row of rivets: distances from the first and last edge. [mm]"""
