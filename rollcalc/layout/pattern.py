@@ -141,10 +141,9 @@ class FlatPattern(Record):
         """Return the pattern with every point turned and then shifted."""
         cut, folds, marks = (tuple(line @ turn + shift for line in lines)
                              for lines in (self.cut, self.folds, self.marks))
-        labels = tuple(replace(label, at=tuple((np.array(label.at) @ turn + shift).tolist()), angle=label.angle + angle)
-                       for label in self.labels)
-        sizes = tuple(size.at and replace(size, at=tuple((np.array(size.at) @ turn + shift).tolist())) or size
-                      for size in self.sizes)
+        labels, sizes = (tuple(replace(one, at=one.at and tuple((np.array(one.at) @ turn + shift).tolist()))
+                               for one in several) for several in (self.labels, self.sizes))
+        labels = tuple(replace(label, angle=label.angle + angle) for label in labels)
         return replace(self, cut=cut, folds=folds, marks=marks, labels=labels, sizes=sizes)
 
 

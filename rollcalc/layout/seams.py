@@ -19,7 +19,6 @@ class _Seam(Written):
     """What all seams share."""
 
     can_be_trimmed = True
-    mark_words = "lap"  # what a line to mark is
     flat_end_remedy: ClassVar[str]  # what this seam lets you do about flat ends, in one sentence
     nip_advice: ClassVar[str]  # how the edges pass the rolls, in one sentence
 
@@ -41,11 +40,11 @@ class _Seam(Written):
 
     def lines(self, thickness: float, trim: float = 0.0) -> list[tuple[str, str, float]]:
         """Return what each line beside the seam is, the edge it is measured from, and how far it lies off. [mm]"""
-        folds, marks = self.fold_lines(thickness), self.mark_lines(thickness)
-        rows = [("trim", side, trim) for side in SIDES if trim] + [
-            (words, side, trim + line) for names, lines in ((FOLDS, folds), ((self.mark_words,) * 2, marks))
+        mark = "rivets" if getattr(self, "rivet_diameter", None) else "lap"
+        kinds = (FOLDS, self.fold_lines(thickness)), ((mark, mark), self.mark_lines(thickness))
+        return [("trim", side, trim) for side in SIDES if trim] + [
+            (words, side, trim + line) for names, lines in kinds
             for words, side, line in zip(names, SIDES, lines, strict=True) if line is not None]
-        return rows
 
     def sizes(self, thickness: float) -> list[Size]:
         """Return the width of the seam, and what it adds or takes at each edge."""
@@ -136,11 +135,6 @@ class LapSeam(_Seam):
     def edges(self, thickness: float) -> tuple[float, float]:
         """Lengths added at the first and the last edge. [mm]"""
         return 0.0, self.width
-
-    @property
-    def mark_words(self) -> str:  # type: ignore[override]
-        """What a line to mark is."""
-        return "lap" if self.rivet_diameter is None else "rivets"
 
     def mark_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Where the other edge comes to lie, or the row of rivets: distances from the first and last edge. [mm]"""

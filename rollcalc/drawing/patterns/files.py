@@ -60,8 +60,9 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
     Notes
     -----
     A PDF starts with a page of sizes, which is all that a rectangle takes: mark it out on the sheet. Any other
-    pattern follows at true size, as SVG and DXF are, on as many overlapping pages as it needs. Curves are straight pieces within 0.01 mm of
-    the curve; an off-centre frustum has the pieces it was asked for. Measure the check line before you cut.
+    pattern follows at true size, as SVG and DXF are, on as many overlapping pages as it needs. Curves
+    are straight pieces within 0.01 mm of the curve; an off-centre frustum has the pieces it was asked for. Measure
+    the check line before you cut.
 
     Examples
     --------

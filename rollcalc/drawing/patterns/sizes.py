@@ -38,8 +38,8 @@ def sizes_page(pattern: NamedPattern, paper: Pair, by_numbers: bool) -> TrueSize
     for place, row in enumerate(rows, start=1):
         cells = zip(row, (0.0, BESIDE_TABLE - 24, BESIDE_TABLE), ("start", "end", "end"), strict=True)
         words += [PaperWords((EDGE + x, top - place * step), said, letters, side) for said, x, side in cells if said]
-    words += [PaperWords((EDGE, EDGE + 1 + STEP * level), line, fitted_size(line, room, 3.2), bold=level == len(notes) - 1)
-              for level, line in enumerate(reversed(notes))]
+    words += [PaperWords((EDGE, EDGE + 1 + STEP * level), line, fitted_size(line, room, 3.2, bold=True),
+                         bold=line == notes[0]) for level, line in enumerate(reversed(notes))]
     return TrueSizePage(width, height, strokes, [*words, *meanings])
 
 
