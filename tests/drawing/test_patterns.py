@@ -161,8 +161,8 @@ def test_dxf_carries_no_date_and_no_number_drawn_by_lot(monkeypatch: pytest.Monk
 
 @pytest.mark.parametrize("seed", ["0", "4"])
 def test_dxf_does_not_hang_on_the_order_of_a_set(seed: str) -> None:
-    made = ("import sys; from rollcalc.drawing.patterns.files import pattern_bytes as b; from rollcalc.layout import *\n"
-            "sys.stdout.buffer.write(b(frustum_pattern(220, 160, 100), 'dxf', part='skirt'))")
+    made = ("import sys; from rollcalc.layout import frustum_pattern; from rollcalc.drawing.patterns import files; "
+            "sys.stdout.buffer.write(files.pattern_bytes(frustum_pattern(220, 160, 100), 'dxf', part='skirt'))")
     run = subprocess.run([sys.executable, "-c", made], env={**os.environ, "PYTHONHASHSEED": seed}, check=True,
                          capture_output=True)
     assert run.stdout == pattern_bytes(SKIRT, "dxf", part="skirt")

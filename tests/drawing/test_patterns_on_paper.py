@@ -260,6 +260,7 @@ def test_a_cone_s_first_page_gives_its_numbers_and_the_others_are_true_size(tmp_
         assert sum(line.pen in ("cut", "fold", "mark") and line.window is None for line in page.strokes) == 3
     labels = [line.words for page in others for line in page.words if line.window]
     assert "quarter, along the rolls" in labels
+    assert all(-90 <= line.angle <= 90 for page in others for line in page.words)
 
 
 def test_the_words_can_be_taken_out_of_the_file(tmp_path: Path) -> None:

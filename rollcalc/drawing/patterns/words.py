@@ -72,8 +72,8 @@ class NamedPattern:
 
     def labels(self, avoid: Sequence[Polyline] = ()) -> tuple[Inscription, ...]:
         """Return the pattern's own words and MARK THIS SIDE where there is room, lines to avoid given. [mm]"""
-        own = [_beside(Inscription(label.words, label.at, LABEL_SIZE, label.angle), avoid)
-               for label in self.flat.labels]
+        own = [_beside(Inscription(label.words, label.at, LABEL_SIZE, math.remainder(label.angle, math.pi)), avoid)
+               for label in self.flat.labels]  # never upside down
         place, room = roomy_place(self.flat, [*avoid, *(label.line for label in own)])
         return (*own, Inscription(MARK_THIS_SIDE, place, min(5.0, max(2.0, room)), bold=True))
 
