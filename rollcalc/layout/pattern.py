@@ -47,7 +47,7 @@ class Size(Written):
 
     Parameters
     ----------
-    name : str
+    words : str
         What is measured; what stands before the first comma is enough on the piece.
     value : float
         How large it is, in the unit. [-]
@@ -57,7 +57,7 @@ class Size(Written):
         For a line across a rectangle: one of its ends. [mm]
     """
 
-    name: str
+    words: str
     value: float
     unit: str = "mm"
     at: tuple[float, float] | None = None
@@ -141,9 +141,12 @@ class FlatPattern(Record):
         """Return the pattern with every point turned and then shifted."""
         cut, folds, marks = (tuple(line @ turn + shift for line in lines)
                              for lines in (self.cut, self.folds, self.marks))
-        labels, sizes = (tuple(replace(one, at=one.at and tuple((np.array(one.at) @ turn + shift).tolist()))
-                               for one in several) for several in (self.labels, self.sizes))
-        labels = tuple(replace(label, angle=label.angle + angle) for label in labels)
+
+        def moved(at: tuple[float, float]) -> tuple[float, float]:
+            return tuple((np.array(at) @ turn + shift).tolist())
+
+        labels = tuple(replace(label, at=moved(label.at), angle=label.angle + angle) for label in self.labels)
+        sizes = tuple(replace(size, at=size.at and moved(size.at)) for size in self.sizes)
         return replace(self, cut=cut, folds=folds, marks=marks, labels=labels, sizes=sizes)
 
 

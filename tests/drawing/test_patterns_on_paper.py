@@ -231,7 +231,7 @@ def test_a_rectangle_is_given_by_its_numbers_on_one_page(blank, tmp_path: Path) 
     assert sorted(size.value for size in given_sizes) == pytest.approx(beside)
     for size in given_sizes:  # what is written at a line is that line's own distance from the nearer edge
         assert min(size.at[0], blank.length - size.at[0]) == pytest.approx(size.value)
-        assert f"{size.name.split(',')[0]} {size.value:.{1 if size.value >= 10 else 2}f}" in text
+        assert f"{size.words.split(',')[0]} {size.value:.{1 if size.value >= 10 else 2}f}" in text
     for words in ("cut", "fold", "mark", "becomes the inside", "along the rolls", "both diagonals", "not true size"):
         assert words in text
     assert "Print at 100 %" not in text

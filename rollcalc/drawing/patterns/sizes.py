@@ -75,7 +75,7 @@ def _sketch(flat: FlatPattern, box: Box) -> Drawn:
         for place, size in enumerate(names, start=1):
             x, level = low[0] + scale * size.at[0], edge + out * place * STEP  # type: ignore[index]
             strokes.append(PaperLine(np.array([(x, edge), (x, level + 1.2 * (out > 0))]), "cross"))
-            said = f"{size.name.split(',')[0]} {format_length(size.value).removesuffix(' mm')}"
+            said = f"{size.words.split(',')[0]} {format_length(size.value).removesuffix(' mm')}"
             words.append(PaperWords((x + out, level - (out < 0)), said, 3.0, anchor))
     level, x = low[1] - below + 3, low[0] - 5
     for ends, tick, length, turn in ((np.array([(low[0], level), (high[0], level)]), (0.0, 1.2), breadth, 0.0),

@@ -92,8 +92,8 @@ class NamedPattern:
 def size_row(size: Size) -> tuple[str, str, str]:
     """Return the name of a size, and the size in mm and inches, or in degrees."""
     if size.unit != "mm":
-        return size.name, f"{size.value:.1f}{size.unit}", ""
-    return size.name, format_length(size.value), f"({format_length(size.value, 'inch')})"
+        return size.words, f"{size.value:.1f}{size.unit}", ""
+    return size.words, format_length(size.value), f"({format_length(size.value, 'inch')})"
 
 
 def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any = None,
