@@ -74,6 +74,10 @@ class PaperWords:
     window: Box | None = None  # left, bottom, right and top beyond which they are not drawn
 
 
+Drawn = tuple[list[PaperLine], list[PaperWords]]
+"""A part of a page."""
+
+
 @dataclass(frozen=True, eq=False)
 class TrueSizePage:
     """A sheet of paper in mm, and what is drawn on it in order: lines, then words."""
