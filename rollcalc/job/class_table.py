@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import median
 
-from rollcalc.stock.record import Record, Shown, said
+from rollcalc.stock.record import Record, Shown
 
 from .record import JobRecord, checked_records
 
@@ -43,7 +43,7 @@ class JobGroup(Record):
     @property
     def middle(self) -> float:
         """The middle one of their means, in the unit of what was found. [any]"""
-        return median(getattr(one, self.quantity).mean for one in self.records)
+        return float(median(getattr(one, self.quantity).mean for one in self.records))
 
     @property
     def low(self) -> float:
@@ -81,7 +81,7 @@ class ClassTable(Record):
         """Return a row for each metal and each machine."""
         rows = tuple(
             (f"{word} {group.name}", f"{group.jobs}",
-             *(said(value, UNITS[group.quantity]) for value in (group.low, group.middle, group.high)))
+             *(f"{figures(value)} {UNITS[group.quantity]}" for value in (group.low, group.middle, group.high)))
             for word, groups in (("yield of", self.yields), ("pinch of", self.pinches)) for group in groups)
         if not rows:
             return Shown(self.caption, (), notes=("No job found a yield or a pinch.",))
@@ -119,12 +119,17 @@ def class_table(records: Sequence[JobRecord]) -> ClassTable:
     ...                  yield_strength=Believed(mean=230, low=205, high=255))
     >>> class_table([body])
     What 1 job found
-                                jobs  low      middle   high
+                                  jobs  low      middle   high
       yield of cold-rolled steel  1     205 MPa  230 MPa  255 MPa
     Low and high are the ends of all the jobs' 80 % ranges, middle is the middle one of their means.
     """
     jobs = checked_records(records)
     return ClassTable(len(jobs), _groups(jobs, "metal", "yield_strength"), _groups(jobs, "machine", "pinch_force"))
+
+
+def figures(value: float) -> str:
+    """Return what was found with three figures, as it is not known better."""
+    return f"{float(f'{value:.3g}'):.7g}"
 
 
 def _groups(jobs: tuple[JobRecord, ...], by: str, quantity: str) -> tuple[JobGroup, ...]:

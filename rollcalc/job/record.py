@@ -175,7 +175,8 @@ class JobRecord(Record):
         self._keep(
             date=_day(self.date), **{name: _words(name, getattr(self, name), empty=False) for name in names},
             wanted_radius=_radius("wanted radius", self.wanted_radius), nip=_words("nip", self.nip),
-            planned=_all_of("planned", self.planned, PlannedTurns), readings=_all_of("readings", self.readings, Reading),
+            planned=_all_of("planned", self.planned, PlannedTurns),
+            readings=_all_of("readings", self.readings, Reading),
             final_radius=None if self.final_radius is None else _radius("final radius", self.final_radius),
             yield_strength=_believed("yield strength", self.yield_strength, "MPa", above=0.0),
             pinch_force=_believed("pinch force", self.pinch_force, "N", above=0.0),

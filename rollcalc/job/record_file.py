@@ -82,9 +82,9 @@ def save_record(record: JobRecord, path: str | os.PathLike[str]) -> None:
 
     Notes
     -----
-    What is in the file stays, letter by letter. The file is swapped in whole, so nobody ever reads half of it. Who saves
-    holds a lock beside the file meanwhile, which the system lets go when a program stops: two who save at once wait for
-    each other. Validity: programs that save through here; an editor that has the file open knows nothing of the lock.
+    What is in the file stays, letter by letter. The file is swapped in whole, so nobody ever reads half of it. Who
+    saves holds a lock beside the file meanwhile, which the system lets go when a program stops: two who save at once
+    wait for each other. Validity: programs that save through here; an editor that has the file open knows of no lock.
     Source: common practice, no source.
 
     Examples
@@ -219,8 +219,8 @@ def _files_of(folder: Path) -> list[Path]:
     except OSError as problem:
         raise FileError(f"{named(folder)} cannot be read ({problem.strerror}): give a folder you may read.") from None
     if len(names) > MOST_FILES:
-        raise FileError(f"{named(folder)} has {len(names)} files that end in .toml, but must have {MOST_FILES} at most: "
-                        "give a folder with nothing but jobs.")
+        raise FileError(f"{named(folder)} has {len(names)} files that end in .toml, but must have {MOST_FILES} at "
+                        "most: give a folder with nothing but jobs.")
     return [folder / name for name in names]
 
 

@@ -1,11 +1,11 @@
 """What a class's jobs found: a bar from low to high for each job, by metal for yield, by machine for pinch."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rollcalc.job import JobGroup, JobRecord, class_table
-from rollcalc.job.class_table import UNITS
+from rollcalc.job.class_table import UNITS, figures
 from rollcalc.stock.quantities import InputError
-from rollcalc.stock.record import said
 
 from ..core.page import signed, ticks
 from ..core.picture import Line, Mark, Picture, Text
@@ -35,34 +35,33 @@ def _picture(records: Sequence[JobRecord], groups: tuple[JobGroup, ...], word: s
                          "each pass, and keep what it tells.")
     unit, jobs = UNITS[groups[0].quantity], sum(group.jobs for group in groups)
     drawn = _newest(groups)
-    low, high = min(group.low for group in drawn), max(group.high for group in drawn)
+    low, high = min(group.low for group, _ in drawn), max(group.high for group, _ in drawn)
     room = 0.05 * (high - low) or 0.05 * high
     ends = (max(0.0, low - room), high + room)
-    height = ROW * sum(group.jobs + 1.5 for group in drawn) + FOOT
+    height = ROW * sum(group.jobs + 1.5 for group, _ in drawn) + FOOT
     marks: list[Mark] = [*_scale(ends, height, f"{word}, {unit}")]
     level = height
-    for group in drawn:
-        middle = _place(group.middle, ends)
-        marks.append(Text((0, level - ROW), f"{_cut(group.name, LONGEST_HEAD)}: middle {said(group.middle, unit)}"))
-        marks.append(Line([(middle, level - 1.3 * ROW), (middle, level - (group.jobs + 1.3) * ROW)], "hidden"))
+    for group, middle in drawn:
+        place = _place(min(max(middle, low), high), ends)
+        marks += [Text((0, level - ROW), f"{_cut(group.name, LONGEST_HEAD)}: middle {figures(middle)} {unit}"),
+                  Line([(place, level - 1.3 * ROW), (place, level - (group.jobs + 1.3) * ROW)], "hidden")]
         for number, job in enumerate(group.records, start=2):
             marks += _bar(job, group.quantity, ends, level - number * ROW)
         level -= (group.jobs + 1.5) * ROW
-    shown = sum(group.jobs for group in drawn)
-    return Picture(_sentence(groups, jobs, shown, word, owner), marks, size=(int(WIDTH) + 80, int(height) + 80),
+    return Picture(_sentence(groups, jobs, sum(group.jobs for group, _ in drawn), word, owner), marks,
+                   size=(int(WIDTH) + 80, int(height) + 80),
                    alt=f"What {jobs} {'job' if jobs == 1 else 'jobs'} found of the {word}, by {owner}",
                    frame=(0, 0, WIDTH, height))
 
 
-def _newest(groups: tuple[JobGroup, ...]) -> list[JobGroup]:
-    """Return the groups with no more than the newest jobs, and without those of which nothing is left."""
+def _newest(groups: tuple[JobGroup, ...]) -> list[tuple[JobGroup, float]]:
+    """Return the groups with no more than the newest jobs, those of which any is left, and the middle of them all."""
     dates = sorted(((job.date, place, number) for place, group in enumerate(groups)
                     for number, job in enumerate(group.records)), reverse=True)[:MOST_BARS]
     kept = {(place, number) for _, place, number in dates}
-    found = (JobGroup(group.name, group.quantity, tuple(job for number, job in enumerate(group.records)
-                                                        if (place, number) in kept))
-             for place, group in enumerate(groups))
-    return [group for group in found if group.records]
+    found = ((replace(group, records=tuple(job for number, job in enumerate(group.records) if (place, number) in kept)),
+              group.middle) for place, group in enumerate(groups))
+    return [one for one in found if one[0].records]
 
 
 def _bar(job: JobRecord, quantity: str, ends: tuple[float, float], level: float) -> list[Mark]:
@@ -72,9 +71,9 @@ def _bar(job: JobRecord, quantity: str, ends: tuple[float, float], level: float)
     return [
         Line([(low, level + 5), (high, level + 5)], "outline"),
         *(Line([(end, level), (end, level + 10)], "outline") for end in (low, high)),
-        Line([(mean - 5, level + 5), (mean, level - 1), (mean + 5, level + 5), (mean, level + 11)], "sheet", closed=True),
+        Line([(mean - 5, level + 5), (mean, level - 1), (mean + 5, level + 5), (mean, level + 11)], "sheet", True),
         Text((LEFT, level), _cut(f"{job.date} {job.part}", LONGEST_LABEL), "outline", "end", (-12, 0)),
-        Text((RIGHT, level), f"{said(found.mean)} ({said(found.low)}–{said(found.high)})", "outline", "start", (10, 0))]
+        Text((RIGHT, level), f"{figures(found.mean)} ({figures(found.low)}–{figures(found.high)})", offset=(10, 0))]
 
 
 def _scale(ends: tuple[float, float], height: float, words: str) -> list[Mark]:
@@ -101,8 +100,8 @@ def _cut(words: str, longest: int) -> str:
 def _sentence(groups: tuple[JobGroup, ...], jobs: int, drawn: int, word: str, owner: str) -> str:
     """Return what the bars say, group by group."""
     unit = UNITS[groups[0].quantity]
-    each = "; ".join(f"{group.name}, {group.jobs} {'job' if group.jobs == 1 else 'jobs'}: {said(group.middle, unit)}, "
-                     f"all from {said(group.low)} to {said(group.high)}" for group in groups)
+    each = "; ".join(f"{group.name}, {group.jobs} {'job' if group.jobs == 1 else 'jobs'}: {figures(group.middle)} "
+                     f"{unit}, all from {figures(group.low)} to {figures(group.high)}" for group in groups)
     newest = f" The newest {drawn} of {jobs} are drawn." if drawn < jobs else ""
-    return (f"The {word} that each job found, by {owner}, the middle one of the means first. {each}. A bar is the range "
-            f"that holds 80 % of the belief, its diamond the mean; the dashed line is the middle.{newest}")
+    return (f"The {word} that each job found, by {owner}, the middle one of the means first. {each}. A bar is the "
+            f"range that holds 80 % of the belief, its diamond the mean; the dashed line is the middle.{newest}")

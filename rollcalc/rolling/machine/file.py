@@ -138,7 +138,8 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
                else f"no {FILE_NAME} is in this folder or in one above it")
         return f"The machine is {machine.name}, as {why}."
     said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
-    if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & toml_table(file_text(file), file).keys():
+    keys = toml_table(file_text(file), file).keys()
+    if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & keys:
         return f"{said} It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
     return f"{said} It has {machine.nip}." if isinstance(machine, PinchMachine) else said
 
