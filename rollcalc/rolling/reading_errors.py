@@ -62,7 +62,7 @@ class ReadingError(Record):
     def in_percent(self) -> str:
         """The change of the radius in words. [-]"""
         rounded = round(100 * self.change, 1)
-        return "no set" if rounded == float("inf") else f"{rounded:+.1f} %" if rounded else "0.0 %"
+        return "over 999 %" if rounded > 999 else f"{rounded:+.1f} %" if rounded else "0.0 %"
 
     def row(self, units: str = "mm") -> tuple[str, ...]:
         """Return the cells of a table, lengths in mm or inch."""
@@ -142,8 +142,9 @@ def reading_errors(machine: Machine, stock: Stock, material: Material, released_
     Notes
     -----
     The turns are those of the machine as it was read; each radius is what they give on a machine that truly has
-    `USUAL_ERRORS` more of one thing. A pinch may be anything that hands give, so both ends are shown. Width, crank, gears, plate and
-    grooves change no radius. Validity: as `setting_for_travel`; one reading off at a time, one pass from flat.
+    `USUAL_ERRORS` more of one thing. A pinch may be anything that hands give, so both ends are shown. Width, crank,
+    gears, plate and grooves change no radius. Validity: as `setting_for_travel`; one reading off at a time, one pass
+    from flat.
     Source: differences of `setting_for_travel`; the sizes of the errors are our own estimates.
 
     Examples
@@ -159,7 +160,8 @@ def reading_errors(machine: Machine, stock: Stock, material: Material, released_
     turns = float(setting_for_radius(machine, stock, material, wanted).turns)
     cases = [(name, error) for name, error in USUAL_ERRORS.items() if hasattr(machine, name)]
     if machine.pinch_force is not None:
-        cases += [("pinch_force", end - machine.pinch_force) for end in HAND_PINCH if end != machine.pinch_force]
+        pinch = float(machine.pinch_force)
+        cases += [("pinch_force", end - pinch) for end in HAND_PINCH if end != pinch]
     found = []
     for name, error in cases:
         value = float(getattr(machine, name))

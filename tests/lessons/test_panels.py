@@ -15,7 +15,7 @@ from tests.docstrings import UNITS
 from tests.panels_anywhere import run
 from tests.drawing.layout import clipped, overlaps
 
-NUMBERS = ("01", "02", "04", "05", "06", "07", "08", "09", "10")
+NUMBERS = ("01", "02", "04", "05", "06", "07", "08", "09", "10", "11")
 ALL = [make for number in NUMBERS for make in import_module(f"rollcalc.lessons.lesson{number}.panels").ALL]
 
 

@@ -37,7 +37,7 @@ common = {
 @pytest.fixture(autouse=True)
 def any_sizes(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is written and read back here may have rolls that stand in each other."""
-    monkeypatch.setattr(file_module, "_check_room", lambda machine: None)
+    monkeypatch.setattr(file_module, "check_room", lambda machine: None)
 
 
 pinch_machines = st.builds(

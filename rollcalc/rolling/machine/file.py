@@ -157,7 +157,7 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
         values["not_measured"] = (*(key for key in values["not_measured"] if key != "pinch_force"), "pinch_force")
     try:
         machine = KINDS[kind](**values)
-        _check_room(machine)
+        check_room(machine)
         return machine
     except InputError as problem:
         words = {key: key.removesuffix("_degrees").replace("_", " ") for key in entries}
@@ -165,7 +165,7 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
         raise (spoilt(spoken_of, entries[spoken_of], problem) if spoken_of else problem) from None
 
 
-def _check_room(machine: Machine) -> None:
+def check_room(machine: Machine) -> None:
     """Refuse rolls that stand in each other before anything is bent."""
     from rollcalc.stock.sections import Sheet  # here, as a machine knows nothing of limits and stock
 
