@@ -3,15 +3,17 @@
     python -m tests.mutate                     200 places, spread over stock, bending, rolling and layout
     python -m tests.mutate --count 20 --room layout
 
-Each mutant is a copy of the library with one operator, comparison, constant or condition changed; the tests of its room
-run against it until the first fails. A mutant that lives on is a question: is there a test missing, or is the change
-without effect? Places are drawn with a seed, so that a second run asks about the same ones.
+Each mutant is a copy of the library with one operator, comparison, constant or condition changed; the tests that call
+the changed function run against it, then the files these stand in, until the first fails. A mutant that lives on is a
+question: is there a test missing, or is the change without effect? Places are drawn with a seed, so that a second run
+asks about the same ones.
 """
 
 from __future__ import annotations
 
 import argparse
 import ast
+import json
 import os
 import random
 import shutil
@@ -22,6 +24,7 @@ from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from queue import SimpleQueue
+from subprocess import CompletedProcess
 
 TOP = Path(__file__).resolve().parents[1]
 ROOMS = {
@@ -33,8 +36,11 @@ ROOMS = {
 }
 """Which tests hold which room, the quickest first."""
 
-LONGEST = 600
-"""Seconds after which a change counts as an endless loop: twice what the slowest tests of a room take."""
+NEAR = 60
+"""How many of the tests that call a changed function are asked before the files they stand in, the quickest first."""
+
+LONGEST = 900
+"""Seconds after which a change counts as an endless loop."""
 
 SWAPS: dict[type[ast.AST], type[ast.AST]] = {
     ast.Add: ast.Sub, ast.Sub: ast.Add, ast.Mult: ast.Div, ast.Div: ast.Mult, ast.Pow: ast.Mult, ast.Lt: ast.GtE,
@@ -110,23 +116,48 @@ def drawn(rooms: tuple[str, ...], count: int, seed: int) -> list[tuple[Path, int
     return random.Random(seed).sample(places, min(count, len(places)))
 
 
-def verdict(copy: Path, path: Path, number: int, room: str) -> str:
-    """Return "noticed", "endless" or "LIVES": what the tests of a room say of a change in a copy of the library."""
+def verdict(copy: Path, path: Path, number: int, *tests: list[str]) -> str:
+    """Return "noticed", "endless" or "LIVES": what tests say of a change in a copy of the library, list after list."""
     target = copy / path.relative_to(TOP)
     before = target.read_text("utf-8")
     target.write_text(changed(before, number), "utf-8")
-    settings = os.environ | {"PYTHONPATH": str(copy), "OPENBLAS_NUM_THREADS": "1", "PYTHONDONTWRITEBYTECODE": "1"}
     try:
-        for tests in ROOMS[room]:
-            command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", tests]
-            done = subprocess.run(command, cwd=copy, env=settings, capture_output=True, timeout=LONGEST)
-            if done.returncode:
-                return "noticed"
+        if any(pytest_run(copy, *some, longest=LONGEST).returncode for some in tests if some):
+            return "noticed"
     except subprocess.TimeoutExpired:
         return "endless"
     finally:
         target.write_text(before, "utf-8")
     return "LIVES  "
+
+
+def pytest_run(copy: Path, *tests: str, longest: float | None = None, **more: str) -> CompletedProcess[bytes]:
+    """Run tests in a copy of the library until the first fails."""
+    settings = os.environ | {"PYTHONPATH": str(copy), "OPENBLAS_NUM_THREADS": "1", "PYTHONDONTWRITEBYTECODE": "1"}
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", *tests]
+    return subprocess.run(command, cwd=copy, env=settings | more, capture_output=True, timeout=longest)
+
+
+def calling_tests(copy: Path, rooms: tuple[str, ...]) -> dict[str, list[tuple[float, str]]]:
+    """Return, by file and name of a function, the tests that call it with their seconds; all of them must pass."""
+    tests = sorted({one for room in rooms for one in ROOMS[room]})
+    done = pytest_run(copy, "-p", "tests.covering", *tests, ROLLCALC_CALLED=str(copy / "called.json"))
+    if done.returncode:
+        raise SystemExit(done.stdout.decode()[-2000:])
+    called: dict[str, list[tuple[float, str]]] = json.loads((copy / "called.json").read_text("utf-8"))
+    return {key.removeprefix(f"{copy}/"): sorted(found) for key, found in called.items()}
+
+
+def function_at(source: str, number: int) -> str:
+    """Return the name of the function, or class and method, a place is in; empty where it is in none."""
+    tree = ast.parse(source)
+    place = next(node for here, node in enumerate(_places(tree)) if here == number)
+    for node in tree.body:
+        inner = node.body if isinstance(node, ast.ClassDef) else [node]
+        for part in inner:
+            if isinstance(part, ast.FunctionDef) and place in ast.walk(part):
+                return f"{node.name}.{part.name}" if isinstance(node, ast.ClassDef) else part.name
+    return ""
 
 
 def main() -> int:
@@ -145,11 +176,16 @@ def main() -> int:
             shutil.copytree(TOP, copy, ignore=shutil.ignore_patterns(".git", ".venv", "__pycache__", ".*_cache"))
             copies.put(copy)
 
+        called = calling_tests(copy, tuple({room for *_, room in places}))
+
         def asked_of(place: tuple[Path, int, str, str]) -> str:
             path, number, name, room = place
+            within = f"{path.relative_to(TOP)}:{function_at(path.read_text('utf-8'), number)}"
+            near = [test for _, test in called.get(within, [])]
             copy = copies.get()
             try:
-                said = verdict(copy, path, number, room)
+                said = verdict(copy, path, number, near[:NEAR],
+                               list(dict.fromkeys(test.split("::")[0] for test in near)) or list(ROOMS[room]))
             finally:
                 copies.put(copy)
             print(said, f"{path.relative_to(TOP)}, {name}", flush=True)
@@ -159,7 +195,7 @@ def main() -> int:
             said = list(pool.map(asked_of, places))
     share = said.count("LIVES  ") / len(places)
     print(f"\n{said.count('LIVES  ')} of {len(places)} changes are noticed by no test ({100 * share:.1f} %);"
-          f" {said.count('endless')} ran longer than {LONGEST} s.")
+          f" {said.count('endless')} never end.")
     return int(share >= 0.05)
 
 

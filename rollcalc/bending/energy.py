@@ -1,7 +1,5 @@
 """Work of bending: what the crank pays for, and the energy that sets the bending roll's force."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material

@@ -1,7 +1,5 @@
 """The marks on the scale: stiffness, the curvature and moment of first yield, the full plastic moment."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material

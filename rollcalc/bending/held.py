@@ -1,7 +1,5 @@
 """What a moment does: the curvature that it holds, and how much of the depth is still elastic."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material

@@ -7,8 +7,6 @@ has stretched for good by its plastic strain ε_p. Two sentences carry this modu
 * what springs back: the moment bends an elastic bar by the rest, M = E I (κ − κ_r).
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material

@@ -1,7 +1,5 @@
 """Which way to bend for what you want: springback turned round, and both as radii."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material

@@ -1,7 +1,5 @@
 """How far the radius may stray, because nobody knows the yield and no sheet is quite its gauge."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Stress through the thickness: while the rolls hold the piece, and what stays locked in afterwards."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material

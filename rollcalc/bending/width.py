@@ -1,7 +1,5 @@
 """How wide is wide: whether a piece can narrow where it stretches, and what that does to its radius."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

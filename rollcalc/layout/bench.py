@@ -1,7 +1,5 @@
 """Drawing big arcs on a small bench: by ordinates, from a baseline, and by stepping a chord."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

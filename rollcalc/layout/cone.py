@@ -4,8 +4,6 @@ Places on a pattern are given along the large edge and up the slant. Everything 
 of the large arc instead of its radius, so that a cylinder, whose pattern is a rectangle, is no special case.
 """
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """The blank of a frustum: its pattern with seam, stiffened edges and notches."""
 
-from __future__ import annotations
-
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -1,7 +1,5 @@
 """The blank of a cylinder: how long to cut, where to fold, where to trim."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 from typing import Any

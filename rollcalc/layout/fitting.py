@@ -1,7 +1,5 @@
 """How patterns lie on the sheet: the smallest rectangle, rows of blanks, and what is left over."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

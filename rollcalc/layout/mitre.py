@@ -1,7 +1,5 @@
 """A cylinder cut by a plane: one end square, one end mitred."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """Where the length of a sheet stays as it is: half way when it is rolled, further in when a die presses it."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

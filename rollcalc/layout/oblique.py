@@ -1,7 +1,5 @@
 """A frustum whose ends are not above each other: triangulation with true lengths, as on the bench."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, field
 

@@ -1,7 +1,5 @@
 """Between flat and closed: a frustum's pattern as it rolls up, never stretched on the way."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

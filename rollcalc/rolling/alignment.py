@@ -1,7 +1,5 @@
 """Out of parallel and out of square: two screws that differ, and a sheet that enters askew."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

@@ -1,7 +1,5 @@
 """What bowed rolls do to a wide sheet: the middle comes out larger than the edges."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

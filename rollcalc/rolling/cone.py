@@ -5,8 +5,6 @@ that bend is r / cos α. The bending roll is a straight line; tilted, it travels
 the other, and gives a curvature, not a radius, that changes nearly evenly.
 """
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, replace
 from typing import Any

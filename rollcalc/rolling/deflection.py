@@ -8,8 +8,6 @@ bearing, the stock from a to b, the span L, the force F and ⟨z⟩ for max(z, 0
 and the bow follows by integrating M/(E I) twice, with no bow in the bearings.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.kinds import checked_word

@@ -1,7 +1,5 @@
 """How hard the crank is: the work the metal takes, and what the bearings take on top."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass
 

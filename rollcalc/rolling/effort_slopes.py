@@ -1,7 +1,5 @@
 """How fast the work at the crank grows with each thing that makes it grow."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass, replace
 
 import numpy as np

@@ -1,7 +1,5 @@
 """Measuring a curve with a straight edge: chord, rise and radius."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain

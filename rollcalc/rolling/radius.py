@@ -1,7 +1,5 @@
 """Where to put the rolls for a radius, and which radius a setting gives."""
 
-from __future__ import annotations
-
 import math
 
 import numpy as np

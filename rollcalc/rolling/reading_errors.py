@@ -101,14 +101,14 @@ class ReadingErrors(Record):
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        job = ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
-        return f"{self.turns:.2f} turns for {self.released_radius:.4g} mm: {job}, {self.machine.nip}"
+        job = ", ".join(map(said_in_short, (self.stock, self.material)))
+        return f"{self.turns:.2f} turns for {self.released_radius:.4g} mm: {job}, {self.machine.in_short}"
 
     def shown(self, units: str = "mm") -> Shown:
         """Return a row for each reading, lengths in mm or inch."""
         head = ("reading", "as read", "if it is", "radius", "off by", "1 % needs")
         return Shown(self.caption, tuple(error.row(units) for error in self.errors), head,
-                     tuple(filter(None, [self.machine.assumed_note.strip()])))
+                     self.machine.assumed_notes)
 
     def __getitem__(self, reading: str) -> ReadingError:
         """Return the error of that reading; of the pinch, the lighter one."""

@@ -4,8 +4,6 @@ The circle is the obvious way to set a machine, and it is wrong: the sheet is fl
 roll it leaves over. The two-thirds and two-arc rules put that right with an arc for each span.
 """
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.bending.law import fibre_law

@@ -1,7 +1,5 @@
 """The sheet's line between the rolls, with its curvature and moment."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

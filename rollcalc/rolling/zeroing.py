@@ -1,7 +1,5 @@
 """How two rolls are made parallel, step by step."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 from rollcalc.stock.quantities import checked_single

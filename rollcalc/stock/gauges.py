@@ -1,7 +1,5 @@
 """Sheet gauges: one number, a different thickness in each metal."""
 
-from __future__ import annotations
-
 from collections.abc import Mapping
 from functools import cache
 from typing import Any

@@ -4,8 +4,6 @@ A number that makes no sense is answered by one sentence that names the quantity
 allowed, and what to do. Nothing is clamped or turned into a NaN.
 """
 
-from __future__ import annotations
-
 import math
 from typing import Any
 

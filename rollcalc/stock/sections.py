@@ -1,7 +1,5 @@
 """What goes through the rolls: sheet, flat bar and round bar, and the fibres they are made of."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache

@@ -1,7 +1,5 @@
 """How far the thickness of bought sheet may lie from its nominal value."""
 
-from __future__ import annotations
-
 from functools import cache
 
 import numpy as np

@@ -7,6 +7,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from time import perf_counter
 
 import pytest
 
@@ -94,6 +95,28 @@ def test_a_kernel_that_is_gone_leaves_no_old_picture_under_new_numbers(lab, runn
     running.page.locator(".rollcalc-panel.rollcalc-late").first.wait_for(timeout=3000)
     assert "run the cell again" in running.state()[1]
     assert running.panel().locator(".rollcalc-picture").evaluate("e => getComputedStyle(e).opacity") < "0.5"
+
+
+def test_hammering_a_slider_while_the_kernel_dies_is_told_within_three_seconds(lab, running):
+    half = int(os.environ.get("ROLLCALC_HAMMER", "6")) / 2  # seconds; the long form is in DEVELOPERS.md
+    page, late = running.page, running.page.locator(".rollcalc-panel.rollcalc-late")
+    running.panel().locator("input[type=range]").first.focus()
+
+    def hammer(seconds, until=lambda: False):
+        start = perf_counter()
+        while perf_counter() - start < seconds and not until():
+            for key in ("ArrowRight", "ArrowRight", "ArrowLeft"):
+                page.keyboard.press(key)
+        return perf_counter() - start
+
+    before = running.state()
+    hammer(half)
+    running.wait_for_change(before)
+    lab.stop_kernels()
+    assert hammer(half, until=lambda: late.count() > 0) < 3
+    hammer(half)
+    assert late.count() == 1, "it stays told however long one goes on"
+    assert "run the cell again" in running.state()[1]
 
 
 @pytest.mark.parametrize(("typed", "shown"), [("65,3", 65.3), ("2 1/2 in", 63.5)])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import subprocess
 import sys
 import types
 from decimal import Decimal
@@ -26,6 +27,7 @@ from rollcalc.lessons.engine.exercises import (
     problem_with_id,
 )
 from rollcalc.stock.quantities import InputError
+from tests import answers
 
 INSIDE = Slip(lambda inside, thickness: inside, "that is the inside radius: go half a thickness further out.")
 DIAMETER = Slip(lambda inside, thickness: 2 * inside + thickness, "a radius is asked for, not a diameter.")
@@ -329,3 +331,18 @@ def test_the_lessons_on_file_have_problems_of_their_own_number() -> None:
         ids = [one.id for one in found]
         assert len(set(ids)) == len(ids)
         assert all(problem.ID.fullmatch(id) and f"lesson{id[:2]}" == name for id in ids)
+
+
+def test_answers_as_people_write_them_are_judged_as_they_must() -> None:
+    wrong, slowest = answers.run(2000, seed=3)
+    assert not wrong
+    assert slowest < answers.LONGEST
+
+
+def test_a_lesson_works_its_problems_through_before_the_first_answer() -> None:
+    code = ("import sys; from importlib import import_module\n"
+            "for number in sys.argv[1:]:\n"
+            "    import_module(f'rollcalc.lessons.lesson{number}')\n"
+            "    assert f'rollcalc.lessons.lesson{number}.problems' in sys.modules, number")
+    numbers = sorted({one.id[:2] for one in answers.problems()})
+    subprocess.run([sys.executable, "-c", code, *numbers], check=True)

@@ -13,7 +13,6 @@ import rollcalc as rc
 from rollcalc.lessons.lesson01 import derivations as told
 from rollcalc.lessons.lesson01 import panels as panels_capacity
 from rollcalc.lessons.lesson01.panels import bow_picture, capacity_picture
-from rollcalc.lessons.lesson05 import panels as panels_span
 from rollcalc.rolling.deflection import unit_moment
 from rollcalc.rolling.effort import KEEP_MOVING, SHORT_TIME_CEILING
 
@@ -281,16 +280,15 @@ def test_the_formula_in_words_is_the_derived_one():
     assert line.equals(told.width * told.thickness**2 * told.sigma / 4)
 
 
-def test_the_panels_take_the_folder_s_machine_and_say_so(monkeypatch):
+def test_the_panels_take_the_folder_s_machine_and_say_so(own_machine):
     small = replace(MACHINE, name="my rolls", working_width=200, bearing_span=230, groove_positions=())
-    monkeypatch.setattr(panels_capacity, "load_machine", lambda: small)
+    own_machine(small)
     panel = panels_capacity.capacity()
     assert panel.sentence.endswith("Machine: my rolls, a pinch of 2500 N.")
     assert panel.start["width"] == 200
     panel.set(width=210, thickness=0.3)
     assert "Reason: width" in panel.sentence
-    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(MACHINE, name="my rolls", pinch_force=4040))
+    own_machine(replace(MACHINE, name="my rolls", pinch_force=4040))
     assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 4000 N.")  # steps of 100 N
-    monkeypatch.setattr(panels_span, "load_machine",
-                        lambda: replace(MACHINE, name="my rolls", pinch_force=None, nip_slack=0.02))
+    own_machine(replace(MACHINE, name="my rolls", pinch_force=None, nip_slack=0.02))
     assert panels_capacity.bow().sentence.endswith("Machine: my rolls, a pinch of 2500 N.")

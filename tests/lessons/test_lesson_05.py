@@ -235,12 +235,12 @@ def test_the_tilt_under_a_pinch_force_is_nearly_the_derived_one(force):
     assert float(line) < setting.tilt < 1.1 * float(line)  # as with slack: the curve between the contacts adds the rest
 
 
-def test_a_machine_without_a_nip_is_told_and_the_lessons_own_is_shown(monkeypatch):
+def test_a_machine_without_a_nip_is_told_and_the_lessons_own_is_shown(own_machine):
     pyramid = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240,
                                 screw_pitch=6, working_width=1500)
-    monkeypatch.setattr(panels_span, "load_machine", lambda: pyramid)
+    own_machine(pyramid)
     assert panels_span.span().sentence.endswith("as yours has no nip.")
-    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(IDEAL, name="my rolls", nip_slack=0.02))
+    own_machine(replace(IDEAL, name="my rolls", nip_slack=0.02))
     panel = panels_span.span()
     assert panel.sentence.endswith("Machine: my rolls, a nip 0.02 mm wider than the stock.")
     own = rc.radius_for_travel(replace(IDEAL, nip_slack=0.02), BODY, STEEL, 12.9 * 1.5)

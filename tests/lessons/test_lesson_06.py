@@ -206,18 +206,16 @@ def test_the_third_exercise_is_what_the_library_adds_up():
     assert f"The body is pinched with {PINCH}. In one pass the metal asks 9 N" in PROSE
 
 
-def test_the_panels_name_the_machine_and_its_pinch(monkeypatch):
-    from rollcalc.lessons.lesson05 import panels as panels_span
-
+def test_the_panels_name_the_machine_and_its_pinch(own_machine):
     assert panels_passes.passes().sentence.endswith(", a pinch of 2500 N.")
     mine = replace(MACHINE, name="my rolls", pinch_force=3000)
-    monkeypatch.setattr(panels_span, "load_machine", lambda: mine)
+    own_machine(mine)
     panel = panels_passes.passes()
     assert panel.sentence.endswith("Machine: my rolls, a pinch of 3000 N.")
     exact = pass_settings(mine, BODY, STEEL, 90.4, 3)
     assert f"{exact.turns[0]:.2f}, {exact.turns[1]:.2f} and {exact.turns[2]:.2f} turns" in panel.sentence
     assert panels_passes.parallel().sentence.endswith("Machine: my rolls, a pinch of 3000 N.")
-    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, crank_radius=None))
+    own_machine(replace(mine, crank_radius=None))
     without = panels_passes.passes()
     assert "the machine has no crank_radius" in without.sentence
     assert without.problem

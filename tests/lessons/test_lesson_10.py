@@ -9,7 +9,6 @@ import pytest
 import sympy as sp
 
 import rollcalc as rc
-from rollcalc.lessons.lesson05 import panels as panels_span
 from rollcalc.lessons.lesson10 import derivations as told
 from rollcalc.lessons.lesson10 import panels as panels_bars
 
@@ -224,15 +223,15 @@ def test_the_second_panel_compares_with_the_plate():
     assert "1 times as much; on edge it is 1 times as stiff" in words
 
 
-def test_panels_name_the_machine_and_do_without_a_plate_or_grooves(monkeypatch):
+def test_panels_name_the_machine_and_do_without_a_plate_or_grooves(own_machine):
     mine = replace(MACHINE, name="my rolls", rated_thickness=None, rated_material=None, grooved_rolls="upper",
                    groove_positions=())
-    monkeypatch.setattr(panels_span, "load_machine", lambda: mine)
+    own_machine(mine)
     groove, edge = panels_bars.groove(), panels_bars.edge()
     assert groove.sentence.endswith("Machine: my rolls, a pinch of 2500 N.")
     assert "3.00 mm deep in upper roll" in groove.sentence
     assert "plate" not in edge.sentence
-    monkeypatch.setattr(panels_span, "load_machine", lambda: replace(mine, groove_diameters=(8,), groove_depths=()))
+    own_machine(replace(mine, groove_diameters=(8,), groove_depths=()))
     assert panels_bars.groove().sentence.endswith("as yours has no grooves to choose from.")
 
 

@@ -3,7 +3,6 @@
 import itertools
 import math
 from dataclasses import replace
-from importlib import import_module
 
 import pytest
 
@@ -12,11 +11,10 @@ from rollcalc.drawing import svg_text
 from rollcalc.lessons.engine.panel import Control, corners
 from rollcalc.lessons.lesson04 import panels
 from tests.docstrings import UNITS
-from tests.panels_anywhere import run
+from tests.panels_anywhere import makers, run
 from tests.drawing.layout import clipped, overlaps
 
-NUMBERS = ("01", "02", "04", "05", "06", "07", "08", "09", "10", "11")
-ALL = [make for number in NUMBERS for make in import_module(f"rollcalc.lessons.lesson{number}.panels").ALL]
+ALL = makers()
 
 
 @pytest.fixture(params=ALL, ids=lambda make: make.__name__)
@@ -67,7 +65,7 @@ OWN = {
 
 
 @pytest.mark.parametrize("name", OWN)
-@pytest.mark.parametrize("make", panels.ALL, ids=lambda make: make.__name__)
+@pytest.mark.parametrize("make", ALL, ids=lambda make: make.__name__)
 def test_a_machine_of_ones_own_gets_a_picture_or_a_sentence(make, name, tmp_path, monkeypatch):
     path = tmp_path / "machine.toml"
     rc.write_machine(OWN[name], path)
@@ -79,6 +77,23 @@ def test_a_machine_of_ones_own_gets_a_picture_or_a_sentence(make, name, tmp_path
         assert panel.sentence.endswith(".")
         assert bool(panel.svg) != panel.problem
         assert "nan" not in panel.sentence
+
+
+@pytest.mark.parametrize("make", ALL, ids=lambda make: make.__name__)
+def test_a_machine_file_that_is_refused_leaves_a_panel_that_says_so_and_works_once_it_is_mended(make, tmp_path,
+                                                                                                monkeypatch):
+    path = tmp_path / "machine.toml"
+    path.write_text('kind = "pinch"\nscrew_pitch = "oil"\n', "utf-8")
+    monkeypatch.setenv("ROLLCALC_MACHINE", str(path))
+    panel = make()
+    asks = panel.problem
+    assert bool(panel.svg) != asks
+    assert not asks or "machine.toml" in panel.sentence
+    path.unlink()
+    rc.write_machine(rc.DEMO_MACHINE, path)
+    panel.asked, panel._shown = 1, None
+    panel._redraw(None)
+    assert panel.svg, panel.sentence
 
 
 def test_a_control_s_unit_is_one_of_ours(panel):

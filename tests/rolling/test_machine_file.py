@@ -389,9 +389,10 @@ def test_a_wrong_list_of_what_was_not_measured_is_told(bad: object, complaint: s
 @pytest.mark.parametrize(("table", "start"), [
     ({**PINCH, "guide_distance": 5}, "guide_distance = 5"),
     ({**PYRAMID, "bottom_roll_spacing": 100}, "bottom_roll_spacing = 100"),
+    ({**PINCH, "max_travel": 0.01}, "max_travel = 0.01"), ({**PYRAMID, "max_travel": 0.01}, "max_travel = 0.01"),
 ])
-def test_rolls_that_stand_in_each_other_are_refused_by_their_key(tmp_path: Path, table: dict[str, object],
-                                                                 start: str) -> None:
+def test_a_machine_that_cannot_turn_or_bend_is_refused_by_its_key(tmp_path: Path, table: dict[str, object],
+                                                                  start: str) -> None:
     said = sentence(written(tmp_path, table))
     assert start in said
     assert len(said) < 400

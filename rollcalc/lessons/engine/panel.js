@@ -10,14 +10,14 @@ const LATE = "No answer yet: the grey picture is of an earlier setting. If somet
   + "If the kernel was restarted, run the cell again.";
 
 function render({ model, el }) {
-  // every request has a number; a picture whose number is not the last one is old, and says so after a while
+  // every request has a number; a picture whose number is not the last one is old, and says so where no answer comes
+  // for a while, however many more requests are made meanwhile
   let waiting;
   const send = (name, value) => {
     model.set(name, value);
     model.set("asked", model.get("asked") + 1);
     model.save_changes();
-    clearTimeout(waiting);
-    waiting = setTimeout(late, PATIENCE);
+    waiting ??= setTimeout(late, PATIENCE);
   };
   const change = (name, value) => send("values", { ...model.get("values"), [name]: value });
   const rows = model.get("controls").map((c) => (c.options ? choice : slider)(c));
@@ -81,8 +81,9 @@ function render({ model, el }) {
     sentence.classList.add("rollcalc-problem");
   };
   const answered = () => {
-    if (model.get("answered") < model.get("asked")) return;
     clearTimeout(waiting);
+    waiting = model.get("answered") < model.get("asked") ? setTimeout(late, PATIENCE) : undefined;
+    if (waiting) return;
     root.classList.remove("rollcalc-late");
     said();
   };

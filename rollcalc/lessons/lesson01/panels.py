@@ -8,13 +8,13 @@ from rollcalc.drawing import Picture
 from rollcalc.drawing.machine.bow_view import bow_view
 from rollcalc.drawing.machine.capacity_view import capacity_view, chart_ends
 from rollcalc.drawing.machine.machine_view import machine_note
-from rollcalc.rolling import setting_for_radius
+from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
 from rollcalc.rolling.machine.file import load_machine
 from rollcalc.rolling.machine.kinds import HAND_PINCH, USUAL_PINCH
 from rollcalc.stock import MATERIALS, FlatBar, Sheet
 
+from ..engine.own_machine import nip_machine, slider_machine, width_control
 from ..engine.panel import Choice, Control, Panel, with_sentence
-from ..lesson05.panels import nip_machine, width_control
 
 BAR_METAL = "mild steel bar, hot rolled"
 """The metal that comes as flat bar; all others are sheet here."""
@@ -33,7 +33,7 @@ def capacity_picture(metal: str, thickness: float, width: float, inside_radius: 
 
 def capacity() -> Panel:
     """Return the first panel of lesson 01: what the machine may roll, and the student's piece."""
-    machine = load_machine()
+    machine = slider_machine()
     widest, thickest = chart_ends(machine)
     start = 10.0 * min(24, machine.working_width // 10)
     return Panel(capacity_picture,
@@ -54,12 +54,12 @@ def bow_picture(pinch: float, thickness: float, width: float, place: float, unit
 
 def bow() -> Panel:
     """Return the second panel of lesson 01: how the rolls bow, enlarged, and how hard they work."""
-    own = nip_machine()[0].pinch_force
+    own = getattr(slider_machine(), "pinch_force", DEMO_MACHINE.pinch_force)
     start = float(np.clip(round(float(np.mean(USUAL_PINCH if own is None else own)), -2), *HAND_PINCH))
     return Panel(bow_picture,
                  Control("pinch", "Pinch of the front rolls", "N", *HAND_PINCH, 100, start),
                  Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
-                 width_control(10, 760),
+                 width_control(10, 760, 240),
                  Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0))
 
 

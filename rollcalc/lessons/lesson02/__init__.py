@@ -4,3 +4,4 @@ from rollcalc.drawing.machine.circle_pictures import rings_picture as rings_pict
 from rollcalc.drawing.machine.circle_pictures import triangle_picture as triangle_picture
 
 from ..engine.exercises import check as check
+from . import problems as problems  # worked through on import, so that `check` answers at once

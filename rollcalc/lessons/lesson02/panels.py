@@ -9,6 +9,7 @@ from rollcalc.rolling import circle_radius
 from rollcalc.rolling.machine.file import load_machine
 from rollcalc.stock import Sheet
 
+from ..engine.own_machine import slider_machine
 from ..engine.panel import Control, Panel
 
 BODY = Sheet(thickness=0.76, width=240)
@@ -28,7 +29,7 @@ def turns_for_circle_picture(radius: float, units: str) -> Picture:
 
 def circle_through_rolls() -> Panel:
     """Return the first panel of lesson 02: turn the screws, see the circle."""
-    machine = load_machine()
+    machine = slider_machine()
     turns = most_travel(machine, BODY) / machine.screw_pitch
     step = 0.25 if turns >= 10 else 0.05
     steps = math.floor(turns / step)
@@ -39,7 +40,7 @@ def circle_through_rolls() -> Panel:
 
 def turns_for_circle() -> Panel:
     """Return the second panel of lesson 02: ask for a circle, read the turns."""
-    machine = load_machine()
+    machine = slider_machine()
     tightest = math.ceil(float(circle_radius(machine, BODY, most_travel(machine, BODY))))
     largest = 10 * math.floor(1.6 * tightest)
     start = max(tightest, 10 * round(0.35 * tightest))

@@ -4,3 +4,4 @@ from rollcalc.drawing.metal.bend_graphs import band_picture as band_picture, str
 
 from ..engine.exercises import check as check
 from ..engine.published import PUBLISHED as PUBLISHED
+from . import problems as problems  # worked through on import, so that `check` answers at once

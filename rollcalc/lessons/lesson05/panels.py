@@ -1,34 +1,18 @@
 """The panels of lesson 05: the sheet between the rolls beside the circle, and the pinch surprise."""
 
 from rollcalc.drawing import Picture
-from rollcalc.drawing.machine.machine_view import machine_name, machine_note
+from rollcalc.drawing.machine.machine_view import machine_name
 from rollcalc.drawing.machine.span_graphs import pinch_picture
 from rollcalc.drawing.machine.span_view import span_view
-from rollcalc.rolling import DEMO_MACHINE, PinchMachine
-from rollcalc.rolling.machine.file import load_machine
 from rollcalc.stock import MATERIALS, Sheet
 
+from ..engine.own_machine import nip_machine
 from ..engine.panel import Choice, Control, Panel, with_sentence
 
 SPAN_METALS = ("low-carbon steel, cold rolled", "stainless 304, annealed", "aluminium 1100-O", "aluminium 3003-H14",
                "copper, soft", "brass C260, half hard")
 SPAN_WIDTH = 240.0
 """Width of the demo sheet, that of the lantern's body; it drops out of every radius here. [mm]"""
-
-
-def nip_machine() -> tuple[PinchMachine, str]:
-    """Return the machine of the folder, or the lessons' where it has no nip, and the words that say which."""
-    machine = load_machine()
-    if isinstance(machine, PinchMachine):
-        return machine, machine_note(machine)
-    return DEMO_MACHINE, f"{machine_note(DEMO_MACHINE)[:-1]}, as yours has no nip."
-
-
-def width_control(narrowest: float, widest: float) -> Control:
-    """Return the control for the width of a sheet, no wider than the machine's rolls in whole centimetres."""
-    rolls = 10 * (nip_machine()[0].working_width // 10)
-    high = max(min(widest, rolls), narrowest + 10)
-    return Control("width", "Width along the rolls", "mm", narrowest, high, 10, min(SPAN_WIDTH, high))
 
 
 def span_picture(metal: str, thickness: float, turns: float, units: str) -> Picture:
@@ -43,7 +27,8 @@ def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_fo
     machine, _ = nip_machine()
     sheet = Sheet(thickness=thickness, width=min(SPAN_WIDTH, machine.working_width))
     picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, pinch_force, units)
-    return with_sentence(picture, f"Machine: {machine_name(machine)}, its own nip left out.")
+    return with_sentence(picture, f"Machine: {machine_name(machine)}, its own nip left out."
+                         f"{machine.with_perfect_nip().assumed_note}")
 
 
 def span() -> Panel:

@@ -7,8 +7,9 @@ from rollcalc.rolling import setting_for_radius, taper, tolerable_turns
 from rollcalc.rolling.passes.plan import pass_settings
 from rollcalc.stock import MATERIALS, Sheet, format_length
 
+from ..engine.own_machine import nip_machine, width_control
 from ..engine.panel import Choice, Control, Panel, with_sentence
-from ..lesson05.panels import SPAN_METALS, SPAN_WIDTH, nip_machine, width_control
+from ..lesson05.panels import SPAN_METALS, SPAN_WIDTH
 
 THICKNESS = 0.76
 """Thickness of the lantern's body. [mm]"""
@@ -47,7 +48,7 @@ def parallel() -> Panel:
     """Return the second panel of lesson 06: two screws that differ."""
     return Panel(parallel_picture,
                  Control("eighths", "Screws differ by eighths of a turn", "", 0, 4, 0.5, 1),
-                 width_control(40, 700),
+                 width_control(40, 700, SPAN_WIDTH),
                  Control("wanted_radius", "Wanted radius, mid-thickness", "mm", 50, 120, 0.2, 90.4),
                  Control("joint_gap", "Gap that the seam can close", "mm", 0.5, 6, 0.5, 1))
 

@@ -7,8 +7,8 @@ from rollcalc.drawing.metal.edge_view import edge_view
 from rollcalc.rolling import DEMO_MACHINE, Groove, PinchMachine, grooved_machine, grooves, setting_for_radius
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, format_length
 
+from ..engine.own_machine import nip_machine
 from ..engine.panel import Choice, Control, Panel, with_sentence
-from ..lesson05.panels import nip_machine
 
 BAR_METALS = ("mild steel bar, hot rolled", "stainless 304, annealed", "aluminium 6061-T6", "copper, half hard",
               "brass C260, half hard")
@@ -25,7 +25,9 @@ def machine_with_grooves() -> tuple[PinchMachine, str]:
 def groove_picture(bar_diameter: float, groove: str, metal: str, inside_diameter: float, units: str) -> Picture:
     """Return a round bar in a groove as it lies there, be it the wrong one, and what the ring takes."""
     machine, words = machine_with_grooves()
-    bar, chosen = RoundBar(bar_diameter), next(one for one in grooves(machine) if _name(one) == groove)
+    bar, chosen = RoundBar(bar_diameter), {_name(one): one for one in grooves(machine)}.get(groove)
+    if chosen is None:
+        raise InputError(f"groove is {groove}, but the machine file has none like it any more: run the cell again.")
     picture = groove_view(machine, bar, chosen, units)
     try:
         grooved = grooved_machine(machine, bar, chosen)
@@ -44,7 +46,11 @@ def edge_picture(metal: str, thickness: float, width: float, units: str) -> Pict
 
 def groove() -> Panel:
     """Return the first panel of lesson 10: a round bar, its groove, and the ring."""
-    names = tuple(_name(one) for one in grooves(machine_with_grooves()[0]))
+    try:
+        machine, _ = machine_with_grooves()
+    except InputError:  # the picture says why
+        machine = DEMO_MACHINE
+    names = tuple(_name(one) for one in grooves(machine))
     return Panel(groove_picture,
                  Control("bar_diameter", "Diameter of the bar", "mm", 3, 8, 0.1, 6),
                  Choice("groove", "Groove", names, "for 6 mm bar" if "for 6 mm bar" in names else names[-1]),

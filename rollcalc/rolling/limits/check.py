@@ -1,7 +1,5 @@
 """A named check: what is asked, what there is, and a sentence about it; and the verdict over many."""
 
-from __future__ import annotations
-
 from dataclasses import dataclass
 
 import numpy as np

@@ -1,7 +1,5 @@
 """What a machine cannot do: rolls that meet, screws that end, stock that does not fit."""
 
-from __future__ import annotations
-
 import numpy as np
 
 from rollcalc.stock.materials import Material, checked_material
@@ -9,7 +7,7 @@ from rollcalc.stock.quantities import FloatLike, InputError, checked, first_wher
 from rollcalc.stock.sections import RoundBar, Stock, checked_stock
 
 from ..machine.grooves import machine_for, width_along
-from ..machine.kinds import Machine, RollPair, checked_machine
+from ..machine.kinds import Machine, PyramidMachine, RollPair, checked_machine
 from ..solver.batches import checked_single_case
 
 _TOUCHING = 1e-9
@@ -52,6 +50,11 @@ def usable_travel(machine: Machine, stock: Stock) -> FloatLike:
     return plain(np.minimum(np.minimum(_meeting(pairs[0]), _meeting(pairs[1])), screws))
 
 
+SLENDER = 0.7
+"""Thickest stock a pyramid's bottom rolls still bend like a beam, as a share of their spacing; above about 0.8 what a
+plate takes off the moment below the top roll, P t/2π, would be the whole of it (our own limit). [-]"""
+
+
 def check_stock(machine: Machine, stock: Stock) -> None:
     """Refuse a machine that is none, and stock that is too wide or too thick for it."""
     checked_machine(machine)
@@ -64,6 +67,10 @@ def check_stock(machine: Machine, stock: Stock) -> None:
     if opening is not None and np.any(stock.depth > opening):
         raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most {opening:.6g} mm, as "
                          "far as the nip opens: take thinner stock.")
+    if isinstance(machine, PyramidMachine) and np.any(stock.depth > SLENDER * machine.bottom_roll_spacing):
+        raise InputError(f"the stock is {np.max(stock.depth):.6g} mm thick, but must be at most "
+                         f"{SLENDER * machine.bottom_roll_spacing:.6g} mm for bottom rolls so near each other, or it "
+                         "is crushed rather than bent: take thinner stock.")
 
 
 def check_one_piece(machine: Machine, stock: Stock, material: Material, *numbers: FloatLike) -> None:

@@ -90,6 +90,11 @@ class CheckedMachine(Record):
         """The sentence that names them, to stand behind another; nothing where there are none."""
         return f" Assumed, not measured: {self.assumed}." if self.assumed else ""
 
+    @property
+    def assumed_notes(self) -> tuple[str, ...]:
+        """The same sentence as a note of a table."""
+        return (self.assumed_note.strip(),) if self.assumed else ()
+
     def shown(self) -> Shown:
         """Return the fields that are not as usual or assumed, with units, in the order of a machine file."""
         given = {field.name for field in fields(self) if differs(self, field)} - {"name", "not_measured"}
@@ -103,6 +108,16 @@ class CheckedMachine(Record):
     def caption(self) -> str:
         """Its name, or its kind."""
         return self.name or type(self).__name__
+
+    @property
+    def nip(self) -> str:
+        """What the nip is, in words that stand beside every number it made."""
+        return "no nip, three rolls"
+
+    @property
+    def in_short(self) -> str:
+        """Its name, its nip, and whether part of it is assumed: for the caption of an answer."""
+        return f"{self.caption}, {self.nip}{', partly assumed' if self.assumed else ''}"
 
     @property
     def between_bearings(self) -> float:

@@ -24,6 +24,9 @@ if TYPE_CHECKING:
 LONGEST_LINE = 500
 """Characters of a line of a machine file."""
 
+STRAIGHT = 100_000.0
+"""Radius above which a curve is none, on any machine. [mm]"""
+
 FILE_NAME = "machine.toml"
 VARIABLE = "ROLLCALC_MACHINE"
 """Environment variable that names the file for a whole class, or says ``demo``; then no folder is searched."""
@@ -166,20 +169,26 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
 
 
 def check_room(machine: Machine) -> None:
-    """Refuse rolls that stand in each other before anything is bent."""
+    """Refuse rolls that stand in each other before anything is bent, and screws too short to bend anything."""
     from rollcalc.stock.sections import Sheet  # here, as a machine knows nothing of limits and stock
 
     from ..limits.reach import usable_travel
+    from ..rules import circle_travel
 
+    thin = Sheet(thickness=0.1, width=1.0)
     if isinstance(machine, PyramidMachine):
         if machine.bottom_roll_spacing <= machine.bottom_roll_diameter:
             raise InputError(f"bottom roll spacing is {machine.bottom_roll_spacing:.6g} mm, but must be above "
                              f"{machine.bottom_roll_diameter:.6g} mm, the diameter of the bottom rolls, or they "
                              "overlap: measure from the middle of one to the middle of the other.")
-    elif usable_travel(machine, Sheet(thickness=0.1, width=1.0)) <= 0:
+    elif usable_travel(machine, thin) <= 0:
         raise InputError(f"guide distance is {machine.guide_distance:.6g} mm, but must be larger: where it touches the "
                          "sheet the bending roll stands in a front roll, or cannot rise; measure distance, angle and "
                          "diameters again.")
+    least = float(circle_travel(machine, thin, STRAIGHT))
+    if machine.max_travel is not None and machine.max_travel < least:
+        raise InputError(f"max travel is {machine.max_travel:.6g} mm, but must be at least {least:.3g} mm, or the roll "
+                         "hardly rises and bends nothing: wind it from touch to where it stops, and measure how far.")
 
 
 def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:

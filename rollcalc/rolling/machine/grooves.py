@@ -1,7 +1,5 @@
 """Bars in grooves: which groove takes a round bar, and what the rolls are worth in it."""
 
-from __future__ import annotations
-
 import math
 from dataclasses import dataclass, fields
 from typing import Any

@@ -225,7 +225,7 @@ class PyramidMachine(CheckedMachine):
     ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
     ROLL_FIELDS = ("bottom_roll_diameter", "top_roll_diameter", "bottom_roll_diameter")
     nip_opening = pinch_force = None
-    nip_slack, nip_is_perfect, nip = 0.0, False, "no nip, three rolls"
+    nip_slack, nip_is_perfect = 0.0, False
 
     def __post_init__(self) -> None:
         super().__post_init__()

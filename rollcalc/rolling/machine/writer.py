@@ -178,13 +178,13 @@ def _means(name: str, written: Any, units: str, value: Any) -> bool:
 
 
 def _in_units(length: Any, units: str) -> Any:
-    """Return a length [mm], or several, in a file's units, with no more digits than it takes to read it back."""
+    """Return a length [mm], or several, in a file's units, or with its own unit where that would not read back."""
     if isinstance(length, tuple):
         return [_in_units(one, units) for one in length]
     if units == "mm":
         return length
     short = round(length / MM_PER_INCH, 9)
-    return short if parse_length(short, "inch") == length else length / MM_PER_INCH
+    return short if parse_length(short, "inch") == length else f"{length!r} mm"
 
 
 def _become_note(document: TOMLDocument, name: str) -> None:

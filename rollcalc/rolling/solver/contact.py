@@ -160,7 +160,7 @@ def _pyramid_contacts(machine: PyramidMachine, thickness: FloatLike, inside: Flo
     a, p, *_ = _arm(spans[0], angles[0], roll)
     b, q, *_ = _arm(spans[1], angles[1], roll)
     travel = (a * q + b * p) / spacing + apart * (p - q) ** 2 / (spacing * (spacing + a + b))
-    good = near & (np.maximum(angles[0], angles[1]) < STEEPEST)
+    good = near & (np.maximum(angles[0], angles[1]) < STEEPEST) & (np.asarray(peak) < 1)  # at 1 no moment is left
     return Contacts(angles[0], angles[1], np.arctan2(p - q, a + b), np.where(good, travel, np.inf), peak)
 
 
