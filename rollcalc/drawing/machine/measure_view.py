@@ -133,8 +133,9 @@ def _angle_shown(machine: Machine, words: str) -> tuple[Mark, ...]:
 def _back_shown(machine: Machine, words: str) -> tuple[Mark, ...]:
     """Return how far the middle of the bending roll has gone towards the front rolls between two marks."""
     (start, stop), size = _guide(machine), _places(machine)[-1][2]
+    above = math.copysign(size / 2 * _scale(machine) + 24, stop[0] - start[0])
     return (*circle(stop, size / 2, "hidden"), Line([start, stop], "centre", arrows="end"),
-            *dimension((start[0], stop[1]), stop, words, -(size / 2 * _scale(machine) + 24), role=HEAVY, outside=True))
+            *dimension((start[0], stop[1]), stop, words, above, role=HEAVY, outside=True))
 
 
 def _up_shown(machine: Machine, words: str) -> tuple[Mark, ...]:

@@ -12,7 +12,7 @@ import traitlets
 
 from rollcalc.drawing import Picture, html_figure, svg_text
 from rollcalc.drawing.machine.measure_view import measure_view
-from rollcalc.rolling import DEMO_MACHINE, Machine, load_machine
+from rollcalc.rolling import DEMO_MACHINE, Machine, PinchMachine, load_machine
 from rollcalc.rolling.machine.file import FILE_NAME, VARIABLE
 from rollcalc.rolling.machine.writer import machine_text, write_machine
 from rollcalc.stock.files import FileError, named, put_bytes, put_text
@@ -107,10 +107,11 @@ class MeasureMachine(anywidget.AnyWidget):
 
     def _drawn(self, typed: Typed) -> Picture:
         """Return the drawing of the field in hand."""
-        field = BY_NAME.get(self.focus)
-        text = str(self.values.get(self.focus, "")).strip()
-        words = label_words(field, typed.drawn, text, self.units) if field else ""
-        return measure_view(typed.drawn, self.focus, words, around=self.values.get("rolls_by") == AROUND,
+        field, reading, words = BY_NAME.get(self.focus), "", ""
+        if field and field.is_asked("pinch" if isinstance(typed.drawn, PinchMachine) else "pyramid", self.values):
+            text = str(self.values.get(field.name) or "").strip()
+            reading, words = field.name, label_words(field, typed.drawn, text, self.units)
+        return measure_view(typed.drawn, reading, words, around=self.values.get("rolls_by") == AROUND,
                             sentence=typed.sentence)
 
     def _pressed(self, _widget: Any, asked: Any, _buffers: Any) -> None:

@@ -67,18 +67,15 @@ def start_values(own: Machine | None) -> dict[str, str]:
 
 def typed_machine(values: dict[str, str], units: str = "mm", own: Machine | None = None) -> Typed:
     """Return the machine that these words describe; keys the form does not ask for come from one's own machine."""
+    values = {name: text for name, text in values.items() if isinstance(text, str)}  # it comes from a browser
     kind = KIND_WORDS.get(values.get("kind", ""), "pinch")
     own = own if own is not None and isinstance(own, KINDS[kind]) else None
-    read: dict[str, Any] = {}
-    problems: dict[str, str] = {}
-    for field in (field for field in FIELDS if not field.options and field.is_asked(kind, values)):
-        text = str(values.get(field.name) or "").strip()
-        try:
-            if text:
-                read[field.name] = _read(field, text, units)
-        except InputError as refused:
-            problems[field.name] = f"{field.label}: {refused}"
+    read, problems = _all_read(kind, values, units)
     given = dict(_keys_from(read, values, problems))
+    if own is not None:  # what stands as the form showed it, rounded, is as exact as the file
+        start = start_values(own)
+        shown = dict(_keys_from(_all_read(kind, start, "mm")[0], start, {}))
+        given = {name: getattr(own, name) if shown.get(name) == value else value for name, value in given.items()}
     usual = _usual(kind, given, own)
     if "pinch_force" in given or not getattr(own, "nip_slack", 0.0):
         dropped = {*OPTIONAL, "nip_slack", "not_measured"}
@@ -113,7 +110,7 @@ def label_words(field: Field, machine: Machine, text: str, units: str) -> str:
     """Return what the drawing says of a field: its name, and the number that was typed or is taken."""
     if field.options:
         return ""
-    name = field.label[0].lower() + field.label[1:]
+    name = field.drawn or field.label[0].lower() + field.label[1:]
     key = MACHINE_KEYS.get(field.name)
     value = getattr(machine, field.name, None) if key else None
     if text:
@@ -122,6 +119,20 @@ def label_words(field: Field, machine: Machine, text: str, units: str) -> str:
     if value in (None, ()):
         return name
     return f"{name}: {_in_words(value, field.unit, units)}, assumed"
+
+
+def _all_read(kind: str, values: dict[str, str], units: str) -> tuple[dict[str, Any], dict[str, str]]:
+    """Return what the fields that were filled in stand for, and the sentences about those that cannot be."""
+    read: dict[str, Any] = {}
+    problems: dict[str, str] = {}
+    for field in (field for field in FIELDS if not field.options and field.is_asked(kind, values)):
+        text = values.get(field.name, "").strip()
+        try:
+            if text:
+                read[field.name] = _read(field, text, units)
+        except InputError as refused:
+            problems[field.name] = f"{field.label}: {refused}"
+    return read, problems
 
 
 def _read(field: Field, text: str, units: str) -> Any:
