@@ -86,7 +86,7 @@ function render({ model, el }) {
   };
 
   const picture = make("div", { className: "rollcalc-picture" }), sentence = make("p", { className: "rollcalc-sentence", ariaLive: "polite" });
-  const errors = make("div", { className: "rollcalc-errors" });
+  const errors = make("div", { className: "rollcalc-errors", tabIndex: 0, role: "region", ariaLabel: "Table of errors" }); // it may scroll sideways
   const table = make("details", {}, make("summary", {}, "What an error of a reading does to a radius"), errors);
   const controls = make("div", { className: "rollcalc-controls" },
     make("div", { className: "rollcalc-row" }, make("label", {}, make("span", {}, "Numbers without a unit are in"), units)),
