@@ -18,17 +18,18 @@ from .measuring import radius_error_from_chord, radius_from_chord, rise_of_chord
 from .passes.plan import pass_schedule, replanned
 from .passes.schedule import Pass, Schedule
 from .radius import radius_for_travel, setting_for_radius, setting_for_travel
+from .reading_errors import ReadingError, ReadingErrors, reading_errors
 from .rules import circle_radius, circle_travel, two_arc_travel, two_thirds_radius, two_thirds_travel
 from .setting import Setting
 from .shape import SpanShape, span_shape
 from .zeroing import ZeroingStep, zeroing_steps
 
 __all__ = ["DEMO_MACHINE", "BowedRadii", "Capacity", "Check", "ConeSetting", "Effort", "EffortSlopes", "FlatEnds",
-           "Groove", "Machine", "Pass", "PinchMachine", "PyramidMachine", "Remedy", "Schedule", "Setting", "SpanShape",
-           "Taper", "ZeroingStep", "bowed_radii", "check_capacity", "circle_radius", "circle_travel", "cone_setting",
-           "cone_waist", "crank_effort", "crank_force_limit", "effort_slopes", "flat_ends", "groove_for",
-           "grooved_machine", "grooves", "load_machine", "machine_source", "pass_schedule", "radius_error_from_chord",
-           "radius_for_travel", "radius_from_chord", "replanned", "rise_of_chord", "roll_bow", "roll_stress",
-           "seam_offset", "setting_for_radius", "setting_for_travel", "span_shape", "taper", "tolerable_skew_degrees",
-           "tolerable_turns", "two_arc_travel", "two_thirds_radius", "two_thirds_travel", "usable_travel",
-           "write_machine", "zeroing_steps"]
+           "Groove", "Machine", "Pass", "PinchMachine", "PyramidMachine", "ReadingError", "ReadingErrors", "Remedy",
+           "Schedule", "Setting", "SpanShape", "Taper", "ZeroingStep", "bowed_radii", "check_capacity", "circle_radius",
+           "circle_travel", "cone_setting", "cone_waist", "crank_effort", "crank_force_limit", "effort_slopes",
+           "flat_ends", "groove_for", "grooved_machine", "grooves", "load_machine", "machine_source", "pass_schedule",
+           "radius_error_from_chord", "radius_for_travel", "radius_from_chord", "reading_errors", "replanned",
+           "rise_of_chord", "roll_bow", "roll_stress", "seam_offset", "setting_for_radius", "setting_for_travel",
+           "span_shape", "taper", "tolerable_skew_degrees", "tolerable_turns", "two_arc_travel", "two_thirds_radius",
+           "two_thirds_travel", "usable_travel", "write_machine", "zeroing_steps"]

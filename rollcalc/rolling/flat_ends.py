@@ -168,8 +168,9 @@ class FlatEnds(Record):
     def caption(self) -> str:
         """What this is, in a line."""
         passes = "one pass" if len(self.settings) == 1 else f"{len(self.settings)} passes"
-        return (f"Ends of a ring: {said_in_short(self.settings[-1].stock)}, {passes}, "
-                f"round within {100 * self.tolerance:g} %")
+        setting = self.settings[-1]
+        return (f"Ends of a ring: {said_in_short(setting.stock)}, {passes}, round within {100 * self.tolerance:g} %, "
+                f"{setting.machine.in_short}")
 
     @cached_property
     def remedies(self) -> Remedies:

@@ -63,8 +63,8 @@ class Setting(Record):
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        job = ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
-        return f"Setting: {job}, {self.machine.nip}"
+        job = ", ".join(map(said_in_short, (self.stock, self.material)))
+        return f"Setting: {job}, {self.machine.in_short}"
 
     @property
     def turns(self) -> FloatLike:

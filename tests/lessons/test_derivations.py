@@ -31,9 +31,11 @@ from rollcalc.lessons.lesson07 import derivations as derivations_blank
 from rollcalc.lessons.lesson08 import derivations as derivations_layout
 from rollcalc.lessons.lesson09 import derivations as derivations_cone
 from rollcalc.lessons.lesson10 import derivations as derivations_bars
+from rollcalc.lessons.lesson11 import derivations as derivations_readings
 
 MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
-           derivations_blank, derivations_layout, derivations_cone, derivations_bars, derivations_inside)
+           derivations_blank, derivations_layout, derivations_cone, derivations_bars, derivations_inside,
+           derivations_readings)
 
 STEEL = rc.Material("perfect", 200_000, 0.3, 240)
 BAR = rc.FlatBar(thickness=3, width=25)

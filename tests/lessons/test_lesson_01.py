@@ -95,7 +95,7 @@ SAID = [
     (f"which gives back {SAVED:.0f} %", "bar and sheet"),
     (f"By moment alone, {BY_MOMENT:.1f} mm of bar would do", "bar by moment"),
     (f"on the bench roll with {MACHINE.pinch_force:.0f} N, invented like all of it", "the nip"),
-    ("may give {:.0f} to {:.0f} N".format(*panels_capacity.PINCHES), "pinch by hand"),
+    ("may give {:.0f} to {:.0f} N".format(*panels_capacity.HAND_PINCH), "pinch by hand"),
     (f"beyond the {MACHINE.roll_stress_limit:.0f} MPa that we allow rolls (our own choice)", "steel of the rolls"),
     ("At 2500 N the moment: *close* from {}, beyond from {}.".format(
         *room(BAR, 3, 25, 92)), "bar at 2500 N"),

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 import math
 import os
+import re
 import subprocess
 import sys
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, fields, replace
 from pathlib import Path
 
 import pytest
 
+from rollcalc.drawing.machine.machine_view import machine_note
+from rollcalc.rolling import setting_for_travel
 from rollcalc.rolling.machine.file import KINDS, load_machine, machine_from_table, machine_path, machine_source
 from rollcalc.rolling.machine.keys import MACHINE_KEYS, read_value, toml_value
 from rollcalc.rolling.machine.kinds import DEMO_MACHINE, USUAL_PINCH
 from rollcalc.rolling.machine.writer import demo_machine_text
+from rollcalc.stock import MATERIALS, Sheet
 from rollcalc.stock.quantities import InputError
 
 PINCH = {
@@ -72,6 +76,7 @@ def test_every_key_of_the_file_is_an_argument_of_the_machine_and_back(kind: str,
     assert {key for key in TABLES[kind] if key not in ("kind", "units")} | {
         "pinch_force",
         "roll_stress_limit",
+        "not_measured",
     } >= arguments
     machine = load_machine(written(tmp_path, TABLES[kind]))
     assert type(machine) is KINDS[kind]
@@ -343,6 +348,42 @@ def test_a_file_without_a_nip_is_pressed_as_usual_and_says_so(tmp_path: Path) ->
     pressed = written(tmp_path, {**bare, "pinch_force": "3 kN"})
     assert load_machine(pressed).pinch_force == 3000
     assert machine_source(pressed).endswith("It has a pinch of 3000 N.")
+
+
+def test_what_was_not_measured_is_marked_and_changes_no_number(tmp_path: Path) -> None:
+    table = {**PINCH, "name": "ours", "not_measured": ["guide_angle_degrees", "gear_ratio"]}
+    machine, measured = load_machine(written(tmp_path, table)), machine_from_table({**PINCH, "name": "ours"})
+    assert machine.not_measured == ("guide_angle_degrees", "gear_ratio")
+    assert machine.assumed == "guide angle 110 deg, gear ratio 1"
+    said = " Assumed, not measured: guide angle 110 deg, gear ratio 1."
+    assert machine_note(machine) == machine_note(measured) + said
+    assert machine_source(tmp_path / "machine.toml").endswith(machine.assumed_note)
+    assert re.search(r"guide angle degrees +110 deg, assumed\n", repr(machine))
+    assert re.search(r"gear ratio +1, assumed\n", repr(machine))
+    assert "gear ratio" not in repr(measured)
+    assert replace(machine, not_measured=()) == measured != machine
+    sheet, steel = Sheet(thickness=0.76, width=240), MATERIALS["low-carbon steel, cold rolled"]
+    assert setting_for_travel(machine, sheet, steel, 12).released_radius == setting_for_travel(
+        measured, sheet, steel, 12).released_radius
+
+
+def test_a_pinch_that_no_file_names_is_one_that_was_not_measured(tmp_path: Path) -> None:
+    bare = {key: value for key, value in PINCH.items() if key != "nip_slack"}
+    assert machine_from_table(bare).not_measured == ("pinch_force",)
+    assert machine_from_table({**bare, "not_measured": ["gear_ratio"]}).not_measured == ("gear_ratio", "pinch_force")
+    assert machine_from_table({**bare, "pinch_force": 2500}).not_measured == ()
+
+
+@pytest.mark.parametrize(("bad", "complaint"), [
+    (5, "this must be a list of keys"), (["gear_ratio", 5], "must be a list of the names of fields"),
+    (["gear_ratios"], "must name fields of this machine: there is no field 'gear_ratios': did you mean 'gear_ratio'"),
+    (["name"], "must name fields of this machine"), (["top_roll_diameter"], "must name fields of this machine"),
+    (["gear_ratio", "gear_ratio"], "names gear_ratio twice"),
+])
+def test_a_wrong_list_of_what_was_not_measured_is_told(bad: object, complaint: str, tmp_path: Path) -> None:
+    said = sentence(written(tmp_path, {**PINCH, "not_measured": bad}))
+    assert said.startswith(f"{tmp_path / 'machine.toml'}, key not_measured = {toml_value(bad)}: ")
+    assert complaint in said
 
 
 @pytest.mark.parametrize(("table", "start"), [

@@ -31,11 +31,13 @@ common = {
     "screw_pitch": sizes, "working_width": sizes, "max_travel": st.none() | sizes,
     "rated_thickness": st.none() | sizes, "rated_material": st.none() | words, "crank_radius": st.none() | sizes,
     "gear_ratio": sizes, "name": st.just("") | words,
+    "not_measured": st.lists(st.sampled_from(["screw_pitch", "working_width", "gear_ratio", "crank_radius"]),
+                             unique=True).map(tuple),
 }
 @pytest.fixture(autouse=True)
 def any_sizes(monkeypatch: pytest.MonkeyPatch) -> None:
     """What is written and read back here may have rolls that stand in each other."""
-    monkeypatch.setattr(file_module, "_check_room", lambda machine: None)
+    monkeypatch.setattr(file_module, "check_room", lambda machine: None)
 
 
 pinch_machines = st.builds(
@@ -165,6 +167,19 @@ def test_a_file_without_a_last_line_end_is_changed_too(tmp_path: Path) -> None:
     write_machine(replace(load_machine(file), crank_radius=381, gear_ratio=2), file, overwrite=True)
     assert "crank_radius = 15 # ours\n" in file.read_text()
     assert load_machine(file).gear_ratio == 2
+
+
+@pytest.mark.parametrize("listed", ["", 'not_measured = ["gear_ratio"]\n'])
+def test_a_file_that_names_no_nip_stays_one_until_its_pinch_is_measured(listed: str, tmp_path: Path) -> None:
+    file = tmp_path / "machine.toml"
+    before = MINE.replace("[1]", "2").replace("# The end.", listed + "# The end.")
+    file.write_text(before)
+    machine = load_machine(file)
+    assert machine.not_measured[-1] == "pinch_force"
+    write_machine(machine, file, overwrite=True)
+    assert file.read_text() == before
+    write_machine(replace(machine, not_measured=()), file, overwrite=True)
+    assert load_machine(file) == replace(machine, not_measured=())
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -65,7 +65,8 @@ def turns_picture(machine: Machine, stock: Stock, radius: float, units: str = "m
         Text((turns, shown), said, "outline", side, offset)]
     return Picture(
         f"A circle of {format_length(radius, units)} takes {turns:.2f} turns of the screws "
-        f"({format_length(travel, units)} of travel) on {machine_name(machine)}. {more}",
+        f"({format_length(travel, units)} of travel) on {machine_name(machine)}. {more}"
+        f"{machine.with_perfect_nip().assumed_note}",
         marks, Axes("turns of the screws", f"radius of the circle, {unit}", (0, end), (0, top)),
         alt="Graph of the circle's radius against turns")
 

@@ -22,7 +22,8 @@ def circle_view(machine: Machine, stock: Stock, travel: float, units: str = "mm"
              *circle_sheet(machine, thickness, travel, radius), *_circle_words(machine, travel, radius, units))
     return Picture(
         f"{travel / machine.screw_pitch:.2f} turns of the screws on {machine_name(machine)} are "
-        f"{format_length(travel, units)} of travel. {circle_sentence(radius, units, 'The rolls only touch')}",
+        f"{format_length(travel, units)} of travel. {circle_sentence(radius, units, 'The rolls only touch')}"
+        f"{machine.with_perfect_nip().assumed_note}",
         marks, size=SIZE, alt="Side view of the three rolls and one circle", frame=view_frame(machine))
 
 

@@ -30,9 +30,9 @@ def machine_name(machine: Machine) -> str:
 
 
 def machine_note(machine: Machine) -> str:
-    """Return the sentence that says which machine a number is for, and which nip it has."""
+    """Return the sentence that says which machine a number is for, which nip it has, and what of it is assumed."""
     nip = f", {machine.nip}" if isinstance(machine, PinchMachine) else ""
-    return f"Machine: {machine_name(machine)}{nip}."
+    return f"Machine: {machine_name(machine)}{nip}.{machine.assumed_note}"
 
 
 def roll_places(machine: Machine, thickness: float, travel: float) -> tuple[tuple[str, Pair, float], ...]:

@@ -73,13 +73,18 @@ class Control:
         return (self.low, self.high)
 
 
-def _typed(text: str, unit: str) -> float | None:
-    """Return the number that was typed, as an exercise takes it ("65,3", "2 1/2", "3/16 in"); None where it is none."""
+def typed_number(text: str, unit: str) -> float:
+    """Return the number that was typed, as an exercise takes it ("65,3", "2 1/2", "3/16 in"); lengths in mm."""
     words = text.strip()
-    plain_number = not any(letter.isalpha() for letter in words)
+    plain_number = words[-1:].isnumeric() and not any(letter.isalpha() for letter in words)
+    return parse_quantity(f"{words} {unit}".strip() if plain_number and unit in ("mm", "in") else words,
+                          "mm" if unit == "in" else unit)
+
+
+def _typed(text: str, unit: str) -> float | None:
+    """Return the number that was typed; None where it is none."""
     try:
-        return parse_quantity(f"{words} {unit}".strip() if plain_number and unit in ("mm", "in") else words,
-                              "mm" if unit == "in" else unit)
+        return typed_number(text, unit)
     except InputError:
         return None
 

@@ -10,7 +10,7 @@ from rollcalc.drawing.machine.capacity_view import capacity_view, chart_ends
 from rollcalc.drawing.machine.machine_view import machine_note
 from rollcalc.rolling import DEMO_MACHINE, setting_for_radius
 from rollcalc.rolling.machine.file import load_machine
-from rollcalc.rolling.machine.kinds import USUAL_PINCH
+from rollcalc.rolling.machine.kinds import HAND_PINCH, USUAL_PINCH
 from rollcalc.stock import MATERIALS, FlatBar, Sheet
 
 from ..engine.own_machine import nip_machine, slider_machine, width_control
@@ -18,8 +18,6 @@ from ..engine.panel import Choice, Control, Panel, with_sentence
 
 BAR_METAL = "mild steel bar, hot rolled"
 """The metal that comes as flat bar; all others are sheet here."""
-PINCHES = (1000.0, 6000.0)
-"""Ends of the slider of the pinch, what screws turned by hand may give (our own estimate). [N]"""
 BOWED_RADIUS = 90.0
 """Radius at the edges of the bowed sheet, near that of the lantern's body. [mm]"""
 METALS = ("low-carbon steel, cold rolled", BAR_METAL, "low-carbon steel, galvanized", "stainless 304, annealed",
@@ -57,9 +55,9 @@ def bow_picture(pinch: float, thickness: float, width: float, place: float, unit
 def bow() -> Panel:
     """Return the second panel of lesson 01: how the rolls bow, enlarged, and how hard they work."""
     own = getattr(slider_machine(), "pinch_force", DEMO_MACHINE.pinch_force)
-    start = float(np.clip(round(float(np.mean(USUAL_PINCH if own is None else own)), -2), *PINCHES))
+    start = float(np.clip(round(float(np.mean(USUAL_PINCH if own is None else own)), -2), *HAND_PINCH))
     return Panel(bow_picture,
-                 Control("pinch", "Pinch of the front rolls", "N", *PINCHES, 100, start),
+                 Control("pinch", "Pinch of the front rolls", "N", *HAND_PINCH, 100, start),
                  Control("thickness", "Thickness", "mm", 0.4, 1.2, 0.02, 0.76),
                  width_control(10, 760, 240),
                  Control("place", "Place: middle 0, end of the rolls 100", "%", 0, 100, 5, 0))

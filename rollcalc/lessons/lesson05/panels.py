@@ -27,7 +27,8 @@ def pressed_picture(metal: str, thickness: float, wanted_radius: float, pinch_fo
     machine, _ = nip_machine()
     sheet = Sheet(thickness=thickness, width=min(SPAN_WIDTH, machine.working_width))
     picture = pinch_picture(machine, sheet, MATERIALS[metal], wanted_radius, pinch_force, units)
-    return with_sentence(picture, f"Machine: {machine_name(machine)}, its own nip left out.")
+    return with_sentence(picture, f"Machine: {machine_name(machine)}, its own nip left out."
+                         f"{machine.with_perfect_nip().assumed_note}")
 
 
 def span() -> Panel:

@@ -58,8 +58,9 @@ class Capacity(Record):
 
     def shown(self) -> Shown:
         """Return the verdict, each check with its bar, and what no check can see."""
-        rows = tuple(check.row for check in self.checks)
-        return Shown(self.caption, rows, ("check", "demand", "limit", "share"), (*self.unchecked, *self.cautions),
+        rows, machine = tuple(check.row for check in self.checks), self.setting.machine
+        return Shown(self.caption, rows, ("check", "demand", "limit", "share"), (*self.unchecked, *self.cautions,
+                     f"Machine: {machine.in_short}.", *machine.assumed_notes),
                      tuple(check.share for check in self.checks))
 
     def __getitem__(self, name: str) -> Check:

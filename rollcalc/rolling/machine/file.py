@@ -70,7 +70,8 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     -----
     Numbers are in the file's own units; text may have a unit of its own ("1 3/16 in"). A pinch machine whose file
     names neither ``nip_slack`` nor ``pinch_force`` is taken to press with `USUAL_PINCH`, and `machine_source` says so;
-    ``nip_slack = 0`` is a perfect nip, a teaching ideal. Validity: as good as the measurements in the file.
+    ``nip_slack = 0`` is a perfect nip, a teaching ideal. ``not_measured`` lists the keys whose values are assumed.
+    Validity: as good as the measurements in the file.
     Source: common practice, no source.
 
     Examples
@@ -140,8 +141,10 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
     said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
     keys = toml_table(file_text(file), file).keys()
     if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & keys:
-        return f"{said} It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
-    return f"{said} It has {machine.nip}." if isinstance(machine, PinchMachine) else said
+        said += f" It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
+    elif isinstance(machine, PinchMachine):
+        said += f" It has {machine.nip}."
+    return said + machine.assumed_note
 
 
 def machine_from_table(table: Mapping[str, Any]) -> Machine:
@@ -154,10 +157,11 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
                              f"{name} = {MACHINE_KEYS[name].example}.")
     values = {key: read_value(key, value, units) for key, value in entries.items()}
     if kind == "pinch" and not {"nip_slack", "pinch_force"} & values.keys():
-        values["pinch_force"] = USUAL_PINCH
+        values |= {"pinch_force": USUAL_PINCH, "not_measured": values.get("not_measured", ())}
+        values["not_measured"] = (*(key for key in values["not_measured"] if key != "pinch_force"), "pinch_force")
     try:
         machine = KINDS[kind](**values)
-        _check_room(machine)
+        check_room(machine)
         return machine
     except InputError as problem:
         words = {key: key.removesuffix("_degrees").replace("_", " ") for key in entries}
@@ -165,7 +169,7 @@ def machine_from_table(table: Mapping[str, Any]) -> Machine:
         raise (spoilt(spoken_of, entries[spoken_of], problem) if spoken_of else problem) from None
 
 
-def _check_room(machine: Machine) -> None:
+def check_room(machine: Machine) -> None:
     """Refuse rolls that stand in each other before anything is bent, and screws too short to bend anything."""
     from rollcalc.stock.sections import Sheet  # here, as a machine knows nothing of limits and stock
 

@@ -12,7 +12,7 @@ class MachineKey:
     """One key of a machine file, which is also an argument of the machine."""
 
     name: str
-    kind_of_value: str  # "text", "length", "lengths" for a list of them, or the unit of a number
+    kind_of_value: str  # "text", "length", "lengths" or "keys" for a list of them, or the unit of a number
     example: str  # as the file would have it; shown as a note where the key is left out
     how: str  # what it is and how to measure it, in plain sentences
     bounds: dict[str, float]
@@ -21,7 +21,12 @@ class MachineKey:
     @property
     def unit(self) -> str:
         """What a number is in; nothing for text."""
-        return {"length": "mm", "lengths": "mm", "text": ""}.get(self.kind_of_value, self.kind_of_value)
+        return {"length": "mm", "lengths": "mm", "text": "", "keys": ""}.get(self.kind_of_value, self.kind_of_value)
+
+    @property
+    def words(self) -> str:
+        """What a sentence calls it."""
+        return self.name.removesuffix("_degrees").replace("_", " ")
 
 
 def _key(kind_of_value: str, example: str, how: str, *, array: bool = False, **bounds: float) -> dict[str, Any]:
@@ -94,6 +99,9 @@ _KEYS = {
         "to use the value of the lessons; give less for young people."),
     "roll_stress_limit": _key("MPa", "100", "Bending stress that the steel of the rolls takes, turn after turn. Leave "
         "the key out unless the maker of the machine tells you."),
+    "not_measured": _key("keys", '["gear_ratio"]', "Which of the keys above hold a value that is assumed and not "
+        "measured, in brackets. Every answer then says so. Take a key off this list once you have measured it; leave "
+        "the list out when nothing is left."),
 }
 
 MACHINE_KEYS = {name: MachineKey(name, **key) for name, key in _KEYS.items()}
@@ -113,6 +121,11 @@ def read_value(name: str, written: Any, units: str) -> Any:
                 raise InputError("this must be a list of lengths: write it in brackets, with commas between, like "
                                  "[5, 6, 8].")
             return tuple(parse_length(one, units) for one in written)
+        if kind == "keys":
+            if not isinstance(written, list):
+                raise InputError("this must be a list of keys: write it in brackets, each key in quotes, like "
+                                 '["gear_ratio"].')
+            return tuple(written)
         return parse_length(written, units) if kind == "length" else parse_quantity(written, kind)
     except InputError as problem:
         raise spoilt(name, written, problem) from None

@@ -25,6 +25,9 @@ USUAL_PINCH = 2500.0
 """Pinch force of the bench roll, and of a machine file that names none: invented, in the middle of the 1 to 6 kN
 that screws turned snug by hand may give (our own estimate). [N]"""
 
+HAND_PINCH = (1000.0, 6000.0)
+"""Ends of what screws turned snug by hand may give (our own estimate). [N]"""
+
 RollPair = tuple[Place, tuple[float, float], float]
 """Vector between two rolls' centres at touch [mm], its change per travel [-], and where they touch [mm]."""
 
@@ -64,6 +67,8 @@ class PinchMachine(CheckedMachine):
     grooved_rolls, rated_material, name : str
         Which rolls have the grooves, "upper", "lower" and "bending", with commas between; the metal on the machine's
         plate, a name in `MATERIALS`, or None; what the machine is called.
+    not_measured : tuple of str
+        Names of fields whose values are assumed; it changes no number, and every answer says so.
 
     Raises
     ------
@@ -187,6 +192,8 @@ class PyramidMachine(CheckedMachine):
         As for `PinchMachine`. [N]
     rated_material, name : str
         As for `PinchMachine`.
+    not_measured : tuple of str
+        As for `PinchMachine`.
 
     Notes
     -----
@@ -218,7 +225,7 @@ class PyramidMachine(CheckedMachine):
     ROLL_WORDS = ("bottom roll in front", "top roll", "bottom roll behind")
     ROLL_FIELDS = ("bottom_roll_diameter", "top_roll_diameter", "bottom_roll_diameter")
     nip_opening = pinch_force = None
-    nip_slack, nip_is_perfect, nip = 0.0, False, "no nip, three rolls"
+    nip_slack, nip_is_perfect = 0.0, False
 
     def __post_init__(self) -> None:
         super().__post_init__()

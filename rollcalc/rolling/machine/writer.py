@@ -146,8 +146,12 @@ def _change(document: TOMLDocument, table: dict[str, Any], machine: Machine, uni
     """Put a machine's values into a document, where they differ from what it says."""
     import tomlkit
 
-    left_out = defaults(type(machine)) | {"nip_slack": None, "pinch_force": USUAL_PINCH}
+    left_out = defaults(type(machine)) | {"nip_slack": None}
     values, added = _values(machine), {}
+    if not {"nip_slack", "pinch_force"} & table.keys() and "pinch_force" in machine.not_measured and (
+            machine.pinch_force == USUAL_PINCH):  # as a file that names no nip is read
+        rest = tuple(name for name in machine.not_measured if name != "pinch_force")
+        values |= {"pinch_force": None, "not_measured": rest or None}
     document["kind"] = _kind(machine)
     for name, value in values.items():
         if value is None or (_means(name, table[name], units, value) if name in table else value == left_out[name]):

@@ -83,8 +83,8 @@ class Schedule(Record):
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        job = ", ".join(map(said_in_short, (self.stock, self.material, self.machine)))
-        return f"Passes for a radius of {self.released_radius:.4g} mm: {job}, {self.machine.nip}"
+        job = ", ".join(map(said_in_short, (self.stock, self.material)))
+        return f"Passes for a radius of {self.released_radius:.4g} mm: {job}, {self.machine.in_short}"
 
     def shown(self) -> Shown:
         """Return a row for each pass."""
@@ -95,6 +95,6 @@ class Schedule(Record):
              said(one.released_radius, "mm"), said(one.rise, "mm"), said(one.chord, "mm"), f"{one.crank_force:.0f} N")
             for number, one in enumerate(self.passes, start=1))
         if not rows:
-            return Shown(self.caption, (), notes=self.warnings + self.notes)
+            return Shown(self.caption, (), notes=self.warnings + self.notes + self.machine.assumed_notes)
         head = ("pass", *screws, "expect radius", "rise", "over a chord of", "crank")
-        return Shown(self.caption, rows, head, self.warnings + self.notes)
+        return Shown(self.caption, rows, head, self.warnings + self.notes + self.machine.assumed_notes)

@@ -1,0 +1,6 @@
+"""Lesson 11, measure your machine."""
+
+from rollcalc.drawing.machine.measure_view import measure_view as measure_view
+
+from ..engine.exercises import check as check
+from .measure import MeasureMachine as MeasureMachine
