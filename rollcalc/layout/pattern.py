@@ -243,4 +243,4 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     if not isinstance(pattern, Layout):
         raise InputError(f"pattern is {shown(pattern)}, but must be a blank or pattern of this library: lay it out "
                          "first.")
-    return pattern.rolled_up(points)
+    return pattern.rolled_up(points) + 0.0  # no minus zero

@@ -183,9 +183,10 @@ def dense(points: np.ndarray) -> np.ndarray:
 def box_of(words: PaperWords) -> tuple[float, float, float, float]:
     """Return left, bottom, right and top of words as the paper's font sets them. [mm]"""
     font = FontProperties(family="DejaVu Sans", weight="bold" if words.bold else "normal")
-    extents = TextPath((0, 0), words.words, size=words.size, prop=font, usetex=False).get_extents()
-    start = {"start": 0.0, "middle": -extents.x1 / 2, "end": -extents.x1}[words.anchor]
-    corners = np.array([(start, extents.y0), (start + extents.x1, extents.y1)])
+    ink = TextPath((0, 0), words.words, size=words.size, prop=font, usetex=False).vertices  # quicker than its extents
+    (_, low), (far, high) = ink.min(axis=0).tolist(), ink.max(axis=0).tolist()
+    start = {"start": 0.0, "middle": -far / 2, "end": -far}[words.anchor]
+    corners = np.array([(start, low), (start + far, high)])
     turn = math.radians(words.angle)
     turned = corners @ np.array([[math.cos(turn), math.sin(turn)], [-math.sin(turn), math.cos(turn)]]) + words.at
     (left, bottom), (right, top) = turned.min(axis=0).tolist(), turned.max(axis=0).tolist()
