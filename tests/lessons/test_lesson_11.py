@@ -77,8 +77,9 @@ def alike(one: rc.Machine, other: rc.Machine) -> bool:
     if type(one) is not type(other):
         return False
     return all(
-        value == pytest.approx(vars(other)[name], rel=1e-12) if isinstance(value, float) or name.startswith("groove_") else
-        value == vars(other)[name] for name, value in vars(one).items())
+        value == pytest.approx(vars(other)[name], rel=1e-12)
+        if isinstance(value, float) or name.startswith("groove_") else value == vars(other)[name]
+        for name, value in vars(one).items())
 
 
 # From what is typed to a file -----------------------------------------------------------------------------------------
