@@ -52,7 +52,8 @@ def test_every_public_parameter_is_in_the_glossary(owner: str, name: str, unit: 
 
 @pytest.mark.parametrize(("owner", "name", "unit"), parameters(EVERYTHING))
 def test_docstrings_give_the_unit_of_the_glossary(owner: str, name: str, unit: str | None) -> None:
-    if name in GLOSSARY and name != "name":
+    # what is believed of any quantity has its unit; a record keeps beliefs and no bare numbers
+    if name in GLOSSARY and name != "name" and unit != "any" and owner != "JobRecord":
         assert (unit or "") == GLOSSARY[name].unit, f"{owner}: {name}"
 
 

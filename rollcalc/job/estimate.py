@@ -21,7 +21,7 @@ from rollcalc.stock.sections import Stock
 
 from .belief import Belief, prior_belief
 from .next_pass import NextPass, next_pass
-from .reading import FLATTEST, Band, MeasuredPass, measured_radii
+from .reading import FLATTEST, Band, Measured, measured_radii
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -32,7 +32,7 @@ class Estimate(Record):
     ----------
     machine, material : Machine and Material
         The machine, and the metal as it is sold.
-    readings : tuple of MeasuredPass
+    readings : tuple of Measured
         The readings, the first one first.
     left_out : tuple of int
         Places of readings that agree with no combination that explains the others; 0 is the first. [-]
@@ -42,7 +42,7 @@ class Estimate(Record):
 
     machine: Machine
     material: Material
-    readings: tuple[MeasuredPass, ...] = ()
+    readings: tuple[Measured, ...] = ()
     left_out: tuple[int, ...] = ()
     notes: tuple[str, ...] = ()
 
@@ -93,7 +93,7 @@ class Estimate(Record):
         if before is not None and dialled < before.turns:
             before = None
         entering = _entering(stock, entering_radius, math.inf if before is None else before.released_radius)
-        reading = MeasuredPass(stock, dialled, *measured, entering, 1 if before is None else before.pass_number + 1)
+        reading = Measured(stock, dialled, *measured, entering, 1 if before is None else before.pass_number + 1)
         return self._with(reading)
 
     def next_pass(self, stock: Stock, released_radius: float, *, entering_radius: float | None = None) -> NextPass:
@@ -111,7 +111,7 @@ class Estimate(Record):
             return NextPass(None, read, 0.0, False, True, self.notes[-1:])
         return next_pass(self._belief, stock, wanted, last, entering)
 
-    def _piece(self, stock: Stock, entering_radius: float | None) -> MeasuredPass | None:
+    def _piece(self, stock: Stock, entering_radius: float | None) -> Measured | None:
         """Return the last reading of a piece; none where it is said how the piece enters."""
         same = [one for one in self.readings if one.stock == stock]
         return same[-1] if same and entering_radius is None else None
@@ -128,7 +128,7 @@ class Estimate(Record):
             belief = belief if place in places else belief.learned(reading)
         return belief
 
-    def _with(self, reading: MeasuredPass) -> Estimate:
+    def _with(self, reading: Measured) -> Estimate:
         """Return the estimate with one more reading; where no combination explains all, the odd one is left out."""
         every = replace(self, readings=(*self.readings, reading))
         if np.any(every._belief.agrees):
@@ -188,7 +188,7 @@ def estimate(machine: Machine, material: Material) -> Estimate:
     return Estimate(machine, material)
 
 
-def odd_words(place: int, reading: MeasuredPass, count: int) -> str:
+def odd_words(place: int, reading: Measured, count: int) -> str:
     """Return the sentence about a reading that does not agree."""
     what = f"Reading {place + 1} ({reading.caption})"
     if count == 1:

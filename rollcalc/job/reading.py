@@ -48,7 +48,7 @@ class Band(Record):
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class MeasuredPass(Record):
+class Measured(Record):
     """One pass, and what came out.
 
     Parameters
