@@ -26,7 +26,7 @@ from typing import Any
 import numpy as np
 
 import rollcalc as rc
-from rollcalc import bending, drawing, layout, rolling, stock
+from rollcalc import bending, drawing, job, layout, rolling, stock
 from rollcalc.drawing.core.picture import Line
 
 STEEL, MACHINE = rc.MATERIALS["low-carbon steel, cold rolled"], rc.DEMO_MACHINE
@@ -35,6 +35,8 @@ SETTING = rc.setting_for_radius(MACHINE, BODY, STEEL, 90)
 SKIRT = rc.frustum_pattern(220, 160, 100)
 PLAN = rc.pass_schedule(MACHINE, BODY, STEEL, 90)
 BLANK = rc.cylinder_blank(BODY, inside_diameter=180)
+JOB = job.JobRecord(date="2026-11-27", part="body", machine="bench roll", metal="mild steel", stock=BODY,
+                    wanted_radius=90.4)
 PLATE = rc.PyramidMachine(top_roll_diameter=200, bottom_roll_diameter=170, bottom_roll_spacing=240, screw_pitch=6,
                           working_width=1500)
 
@@ -55,6 +57,8 @@ USUAL: dict[str, Any] = {
     "factor": 0.4, "metal": "steel", "pages": (), "title": "Body",
     "picture": drawing.Picture("A line.", (Line([(0, 0), (1, 1)], "sheet"),), alt="Line"),
     "cut_angle_degrees": 30.0, "rise_error": 0.2, "guide_angle_degrees": 110.0, "screw_pitch": 1.5,
+    "record": JOB, "records": (JOB,), "date": "2026-11-27", "part": "body", "wanted_radius": 90.4, "mean": 230.0,
+    "low": 205.0, "high": 255.0,
     "working_width": 760.0, "top_roll_diameter": 200.0, "bottom_roll_diameter": 170.0,
     "bottom_roll_spacing": 240.0, "gap": 1.0, "bow": 0.1, "sector_angle": 1.0,
 }
@@ -66,7 +70,11 @@ OWN: dict[str, dict[str, Any]] = {
     "write_machine": {"overwrite": True}, "write_pattern": {"pattern": BLANK, "path": "doors.svg", "overwrite": True},
     "cone_blank": {"thickness": 0.8}, "cone_setting": {"stock": rc.Sheet(thickness=0.8, width=104)},
     "load_machine": {"path": None}, "oblique_frustum_pattern": {"height": 100.0}, "rolled_up": {"pattern": SKIRT},
-    "loaded_stress": {"height": 0.2}, "residual_stress": {"height": 0.2}, "frustum_pattern": {"height": 100.0},
+    "plan_cylinder": {"inside_diameter": 180.0}, "plan_ring": {"inside_diameter": 90.0},
+    "plan_cone": {"sheet": rc.Sheet(thickness=0.8, width=104), "large_diameter": 220.0, "small_diameter": 160.0},
+    "JobRecord": {"machine": "bench roll", "metal": "mild steel"}, "load_records": {"path": "doors.toml"},
+    "Reading": {"chord": 100.0, "rise": 15.0}, "loaded_stress": {"height": 0.2},
+    "residual_stress": {"height": 0.2}, "frustum_pattern": {"height": 100.0},
 }
 """What a function takes beside that, or in place of it."""
 
@@ -88,7 +96,7 @@ LONGEST = 300
 def doors() -> dict[str, Callable[..., Any]]:
     """Return every public function and class that can be called, by name."""
     found: dict[str, Callable[..., Any]] = {}
-    for room in (rc, stock, bending, layout, rolling, drawing):
+    for room in (rc, stock, bending, layout, rolling, job, drawing):
         for name in room.__all__:
             thing = getattr(room, name)
             if inspect.isfunction(thing) or (inspect.isclass(thing) and is_input(thing)):
@@ -99,7 +107,7 @@ def doors() -> dict[str, Callable[..., Any]]:
 def is_input(kind: type) -> bool:
     """Return whether a class is made by a user, and not an answer that only the library makes."""
     return kind.__name__ in {"Sheet", "FlatBar", "RoundBar", "Material", "Swift", "PinchMachine", "PyramidMachine",
-                             "ButtSeam", "LapSeam", "GroovedSeam"}
+                             "ButtSeam", "LapSeam", "GroovedSeam", "JobRecord", "PlannedTurns", "Reading", "Believed"}
 
 
 def usual_call(name: str, door: Callable[..., Any]) -> dict[str, Any]:

@@ -11,10 +11,13 @@ import numpy as np
 
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import FloatLike, InputError, check_shapes, checked, first_where, plain
-from rollcalc.stock.sections import Stock, checked_stock
+from rollcalc.stock.sections import Stock, checked_stock, gauss_points
 
 from .first_yield import bending_stiffness
 from .law import SMOOTH_POINTS, FibreLaw, fibre_law
+
+FEW_CASES = 64
+"""Up to so many cases at a time all fibres are summed at once, which is faster there. [-]"""
 
 
 def released_curvature(stock: Stock, material: Material, loaded_curvature: FloatLike) -> FloatLike:
@@ -111,6 +114,14 @@ def first_moments(stock: Stock, law: FibreLaw, curvature: FloatLike) -> tuple[Fl
     slope: FloatLike = 0.0
     area: FloatLike = 0.0
     points = (law.is_straight and stock.exact_points) or SMOOTH_POINTS
+    if points == SMOOTH_POINTS and np.size(core) <= FEW_CASES:
+        sizes = max(map(np.ndim, (core, stock.second_moment, *vars(law).values())))
+        places, weights = np.array(gauss_points(points)).T.reshape(2, points, *[1] * sizes)  # the first axis: fibres
+        heights, fibres = stock.fibre_at(core, places, weights)
+        strains, shares = heights * curvature, fibres / stock.second_moment
+        return (plain(np.sum(law.plastic_strain(strains) * heights * shares, axis=0)),
+                plain(np.sum(law.plastic_strain_slope(strains) * heights**2 * shares, axis=0)),
+                plain(np.sum(law.plastic_strain_area(strains) * shares, axis=0)))
     for height, fibre in stock.outer_fibres(core, points):
         strain, share = height * curvature, fibre / stock.second_moment
         released = released + law.plastic_strain(strain) * height * share

@@ -9,11 +9,11 @@ from .fitting import BlanksOnSheet, SmallestRectangle, blanks_on_sheet, smallest
 from .mitre import MitredCylinderPattern, mitred_cylinder_pattern
 from .neutral import bend_length, neutral_axis_factor
 from .oblique import ObliqueFrustumPattern, oblique_frustum_pattern
-from .pattern import FlatPattern, Label, Layout, Polyline, rolled_up
+from .pattern import FlatPattern, Label, Layout, Polyline, Size, rolled_up
 from .seams import ButtSeam, GroovedSeam, LapSeam, Seam
 
 __all__ = ["BaselineLayout", "BlanksOnSheet", "ButtSeam", "ConeBlank", "CylinderBlank", "FlatPattern", "FrustumPattern",
            "GroovedSeam", "Label", "LapSeam", "Layout", "MitredCylinderPattern", "ObliqueFrustumPattern", "Polyline",
-           "Seam", "SmallestRectangle", "arc_ordinates", "baseline_layout", "bend_length", "blanks_on_sheet",
+           "Seam", "Size", "SmallestRectangle", "arc_ordinates", "baseline_layout", "bend_length", "blanks_on_sheet",
            "cone_blank", "cylinder_blank", "frustum_pattern", "mid_thickness_frustum", "mitred_cylinder_pattern",
            "neutral_axis_factor", "oblique_frustum_pattern", "rolled_up", "smallest_rectangle", "wired_edge_allowance"]

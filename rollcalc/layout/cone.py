@@ -14,11 +14,11 @@ from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single, shown
 from rollcalc.stock.record import Record
 
-from .pattern import FlatPattern, Layout, Polyline, along_line, checked_polyline
+from .pattern import BESIDE, FlatPattern, Layout, Polyline, Size, along_line, checked_polyline, rectangle_sizes
 
 CHORD_ERROR = 0.01  # how far a straight piece of an outline may stand off its curve, unless said otherwise [mm]
+LONG = 60.0  # the shortest line that more than one word runs along [mm]
 MOST_PARTS = 100_000  # most parts that anything is divided into [-]
-BESIDE = 5.0  # words stand this far beside the line they name [mm]
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -133,8 +133,19 @@ class FrustumPattern(Layout, Record):
         kind, share = "Frustum" if self.small_diameter else "Cone", f", one of {self.pieces}" * (self.pieces > 1)
         ends = f"{self.large_diameter:.6g}" + (f" to {self.small_diameter:.6g}" if self.small_diameter else "")
         quarters = tuple(self.marks())
+        words = "quarter, along the rolls" if self.slant > LONG else "quarter"
         return FlatPattern(f"{kind} {ends}, {self.height:.6g} high{share}", (self.outline(),), (), quarters,
-                           tuple(along_line("quarter", line, BESIDE) for line in quarters))
+                           tuple(along_line(words, line, BESIDE) for line in quarters), tuple(self._sizes()))
+
+    def _sizes(self) -> list[Size]:
+        """Return radii and angle, or the length of a rectangle, and what to check them by."""
+        ends = ("large", "small") if self.small_diameter else ("large",)
+        if not self.curvature:
+            return rectangle_sizes(self.arc(), self.slant)
+        radii = [Size("outer radius", self.outer_radius), Size("inner radius", self.inner_radius)][: len(ends)]
+        return [*radii, Size("angle", math.degrees(self.sector_angle), "°"), Size("slant", self.slant),
+                *(Size(f"{name}, {end} end", size(end)) for end in ends
+                  for name, size in (("arc", self.arc), ("chord", self.chord), ("rise of the arc", self.rise)))]
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the pattern lie on the cone, shape (n, 3). [mm]"""
@@ -145,7 +156,7 @@ class FrustumPattern(Layout, Record):
         along = np.arctan2(k * x, 1 - k * y) / k if k else x
         around = 2 * along / self.large_diameter
         radius = self.large_diameter / 2 - up * math.sin(self.half_angle)
-        return np.stack([radius * np.cos(around), radius * np.sin(around), up * math.cos(self.half_angle)], axis=1)
+        return np.stack([radius * np.cos(around), -radius * np.sin(around), up * math.cos(self.half_angle)], axis=1)
 
 
 def frustum_pattern(large_diameter: float, small_diameter: float, height: float | None = None,

@@ -12,8 +12,8 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 
 from .cone import CHORD_ERROR, FrustumPattern
-from .pattern import FlatPattern, Layout, Polyline, along_line
-from .seams import ButtSeam, Seam, checked_seam
+from .pattern import FlatPattern, Layout, Polyline, Size, along_line
+from .seams import FOLDS, ButtSeam, Seam, checked_seam
 
 
 def wired_edge_allowance(wire_diameter: float, thickness: float | None = None) -> float:
@@ -100,8 +100,14 @@ class ConeBlank(Layout, Record):
         """Return all of it for a writer. [mm]"""
         plain = self.pattern.flat_pattern()
         middles = self._seam_lines([line and line / 2 for line in self.seam.fold_lines(self.thickness)])
-        labels = (*plain.labels, *map(along_line, ("fold up", "fold down"), middles))
-        return FlatPattern(plain.title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), labels)
+        labels = (*plain.labels, *map(along_line, FOLDS, middles))
+        edges = ((self.large_edge, "large", self.pattern.outer_radius + self.large_edge),
+                 (self.small_edge, "small", self.pattern.inner_radius - self.small_edge))
+        sizes = (*plain.sizes, *self.seam.sizes(self.thickness),
+                 *(Size(f"{words}, from the {side} edge", far) for words, side, far in self.seam.lines(self.thickness)),
+                 *(Size(*row) for added, end, cut in edges if added and self.pattern.curvature
+                   for row in ((f"fold, from the {end} end", added), (f"radius of the cut, {end} end", cut))))
+        return FlatPattern(plain.title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), labels, sizes)
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the blank lie on the cone, shape (n, 3). [mm]"""

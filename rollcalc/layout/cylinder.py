@@ -12,8 +12,8 @@ from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Sheet
 
 from .neutral import neutral_axis_factor
-from .pattern import FlatPattern, Label, Layout, Polyline, along_line, checked_polyline
-from .seams import ButtSeam, Seam, checked_seam
+from .pattern import BESIDE, FlatPattern, Layout, Polyline, Size, along_line, checked_polyline, rectangle_sizes
+from .seams import FOLDS, ButtSeam, Seam, checked_seam
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -116,16 +116,22 @@ class CylinderBlank(Layout, Record):
         """Return all of it for a writer. [mm]"""
         folds = self._across(*(line and line / 2 for line in self.seam.fold_lines(self.thickness)))
         trims = self._across(self.trim / 4, self.trim / 4) if self.trim else []
-        labels = [*map(along_line, ("fold up", "fold down"), folds), *(along_line("trim", line) for line in trims)]
-        labels += [Label("this way round the rolls", (self.length / 2, self.width / 2))]
+        (middle,) = self._across(self.length / 2, None)
+        labels = [*map(along_line, FOLDS, folds), *(along_line("trim", line) for line in trims),
+                  along_line("middle, along the rolls", middle, BESIDE)]
+        lines = [*self.seam.lines(self.thickness, self.trim / 2), ("middle, along the rolls", "left", self.length / 2)]
+        sizes = [*rectangle_sizes(self.length, self.width),
+                 *(Size(f"{words}, from the {side} edge", far, at=(far if side == "left" else self.length - far, 0.0))
+                   for words, side, far in lines), *self.seam.sizes(self.thickness)]
         title = f"Cylinder, inside diameter {self.inside_diameter:.6g}, {self.width:.6g} high"
-        return FlatPattern(title, (self.outline(),), tuple(self.folds()), tuple(self.marks()), tuple(labels))
+        return FlatPattern(title, (self.outline(),), tuple(self.folds()), (*self.marks(), middle), tuple(labels),
+                           tuple(sizes))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the blank lie on the cylinder, at the neutral axis, shape (n, 3). [mm]"""
         x, y = checked_polyline("points", points).T
         angle = (x - self.edge_allowances[0] - self.trim / 2) / self.neutral_radius
-        return np.stack([self.neutral_radius * np.cos(angle), self.neutral_radius * np.sin(angle), y], axis=1)
+        return np.stack([self.neutral_radius * np.cos(angle), -self.neutral_radius * np.sin(angle), y], axis=1)
 
     def _across(self, first: float | None, last: float | None) -> list[Polyline]:
         """Return straight lines over the width, at distances from the first and the last edge."""

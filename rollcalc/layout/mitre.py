@@ -10,7 +10,7 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 
 from .cone import CHORD_ERROR, _count
-from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline
+from .pattern import FlatPattern, Label, Layout, Polyline, Size, checked_polyline
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -85,13 +85,15 @@ class MitredCylinderPattern(Layout, Record):
         angle = math.degrees(self.cut_angle)
         title = f"Cylinder {self.diameter:.6g}, {self.height:.6g} high at the axis, cut at {angle:.4g} degrees"
         label = Label("longest element", (0.04 * self.length, self.height / 2), math.pi / 2)
-        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), (label,))
+        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), (label,), (
+            Size("length", self.length), Size("longest element", self.longest),
+            Size("shortest element, the seam", self.shortest)))
 
     def rolled_up(self, points: ArrayLike) -> NDArray[np.float64]:
         """Return where points of the pattern lie on the cylinder, shape (n, 3). [mm]"""
         x, y = checked_polyline("points", points).T
         radius = self.diameter / 2
-        return np.stack([radius * np.cos(x / radius), radius * np.sin(x / radius), y], axis=1)
+        return np.stack([radius * np.cos(x / radius), -radius * np.sin(x / radius), y], axis=1)
 
 
 def mitred_cylinder_pattern(diameter: float, height: float, cut_angle_degrees: float) -> MitredCylinderPattern:

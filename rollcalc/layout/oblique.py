@@ -10,8 +10,8 @@ from rollcalc.stock.kinds import checked_word
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 
-from .cone import BESIDE, _checked_ends, _count
-from .pattern import FlatPattern, Label, Layout, Polyline, checked_polyline, enclosed_area
+from .cone import _checked_ends, _count
+from .pattern import BESIDE, FlatPattern, Label, Layout, Polyline, Size, checked_polyline, enclosed_area
 
 Points = NDArray[np.float64]
 
@@ -50,7 +50,7 @@ class ObliqueFrustumPattern(Layout, Record):
 
     def __post_init__(self) -> None:
         around = np.linspace(0, 2 * np.pi, self.segments + 1) + (np.pi if self.seam_side == "long" else 0)
-        circle = np.stack([np.cos(around), np.sin(around), np.zeros_like(around)], axis=1)
+        circle = np.stack([np.cos(around), -np.sin(around), np.zeros_like(around)], axis=1)
         circle[-1] = circle[0]
         large = self.large_diameter / 2 * circle
         small = self.small_diameter / 2 * circle + np.array([self.offset, 0, self.height])
@@ -102,7 +102,8 @@ class ObliqueFrustumPattern(Layout, Record):
                  f"offset {self.offset:.6g}")
         opposite = "long side" if self.seam_side == "short" else "short side"
         label = Label(opposite, (BESIDE, float(self.true_lengths[self.segments // 2]) / 2), math.pi / 2)
-        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), (label,))
+        lengths = Size("longest element", self.true_lengths.max()), Size("shortest element", self.true_lengths.min())
+        return FlatPattern(title, (self.outline(),), (), tuple(self.marks()), (label,), lengths)
 
     def rolled_up(self, points: ArrayLike) -> Points:
         """Return where points of the pattern lie on the frustum, shape (n, 3). [mm]"""

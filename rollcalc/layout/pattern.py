@@ -16,6 +16,8 @@ from numpy.typing import ArrayLike, NDArray
 from rollcalc.stock.quantities import InputError, checked_single, shown
 from rollcalc.stock.record import Record, Shown, Written
 
+BESIDE = 5.0  # words stand this far beside the line they name [mm]
+
 Polyline = NDArray[np.float64]
 """Points joined by straight lines, shape (n, 2), in mm; a closed line ends on its first point again."""
 
@@ -40,11 +42,33 @@ class Label(Written):
 
 
 @dataclass(frozen=True, eq=False, repr=False)
+class Size(Written):
+    """A number to lay a pattern out by, or to check it.
+
+    Parameters
+    ----------
+    words : str
+        What is measured; what stands before the first comma is enough on the piece.
+    value : float
+        How large it is, in the unit. [-]
+    unit : str
+        "mm", or "°".
+    at : (float, float) or None
+        For a line across a rectangle: one of its ends. [mm]
+    """
+
+    words: str
+    value: float
+    unit: str = "mm"
+    at: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, eq=False, repr=False)
 class FlatPattern(Record):
     """A flat pattern at true size, as lines and words.
 
-    x and y are in mm, y upwards, seen from the side that is marked. A layer is empty where there is nothing
-    in it; a curve has as many points as its stated chord error asks for.
+    x and y are in mm, y upwards, seen from the side that is marked, which becomes the inside. A layer is empty where
+    there is nothing in it; a curve has as many points as its stated chord error asks for.
 
     Parameters
     ----------
@@ -55,6 +79,8 @@ class FlatPattern(Record):
         lines to scribe or draw: elements, seam lines, centre lines. [mm]
     labels : tuple of Label
         Words that belong to a place on the piece.
+    sizes : tuple of Size
+        Numbers to lay the piece out by, and to check it.
     """
 
     title: str
@@ -62,6 +88,7 @@ class FlatPattern(Record):
     folds: tuple[Polyline, ...] = ()
     marks: tuple[Polyline, ...] = ()
     labels: tuple[Label, ...] = ()
+    sizes: tuple[Size, ...] = ()
 
     @property
     def caption(self) -> str:
@@ -76,7 +103,7 @@ class FlatPattern(Record):
     def __post_init__(self) -> None:
         for layer, verb in (("cut", "cut"), ("folds", "fold on"), ("marks", "mark")):
             self._keep(**{layer: tuple(checked_polyline(f"a line to {verb}", line) for line in getattr(self, layer))})
-        self._keep(labels=tuple(self.labels))
+        self._keep(labels=tuple(self.labels), sizes=tuple(self.sizes))
         if not self.cut:
             raise InputError("a pattern has no line to cut, but must have its outer edge: give the outline.")
 
@@ -114,9 +141,13 @@ class FlatPattern(Record):
         """Return the pattern with every point turned and then shifted."""
         cut, folds, marks = (tuple(line @ turn + shift for line in lines)
                              for lines in (self.cut, self.folds, self.marks))
-        labels = tuple(Label(label.words, tuple((np.array(label.at) @ turn + shift).tolist()), label.angle + angle)
-                       for label in self.labels)
-        return replace(self, cut=cut, folds=folds, marks=marks, labels=labels)
+
+        def moved(at: tuple[float, float]) -> tuple[float, float]:
+            return tuple((np.array(at) @ turn + shift).tolist())
+
+        labels = tuple(replace(label, at=moved(label.at), angle=label.angle + angle) for label in self.labels)
+        sizes = tuple(replace(size, at=size.at and moved(size.at)) for size in self.sizes)
+        return replace(self, cut=cut, folds=folds, marks=marks, labels=labels, sizes=sizes)
 
 
 class Layout:
@@ -161,6 +192,12 @@ def enclosed_area(outline: Polyline) -> float:
     return float(abs(np.dot(x[:-1], y[1:]) - np.dot(x[1:], y[:-1])) / 2)
 
 
+def rectangle_sizes(length: float, width: float) -> list[Size]:
+    """Return the sizes of a blank that is a rectangle."""
+    return [Size("length", length), Size("width, along the rolls", width),
+            Size("both diagonals, if square", math.hypot(length, width))]
+
+
 def along_line(words: str, line: Polyline, beside: float = 0.0) -> Label:
     """Return words in the middle of a line that run along it, to the right of it by a distance."""
     start, end = line
@@ -182,7 +219,8 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     Returns
     -------
     places : array, shape (n, 3)
-        The same points after rolling, at mid-thickness; z runs along the axis from the large or lower end. [mm]
+        The same points after rolling, at mid-thickness; z runs along the axis from the large or lower end, and the
+        drawn side is the inside. [mm]
 
     Raises
     ------
@@ -205,4 +243,4 @@ def rolled_up(pattern: Layout, points: ArrayLike) -> NDArray[np.float64]:
     if not isinstance(pattern, Layout):
         raise InputError(f"pattern is {shown(pattern)}, but must be a blank or pattern of this library: lay it out "
                          "first.")
-    return pattern.rolled_up(points)
+    return pattern.rolled_up(points) + 0.0  # no minus zero

@@ -6,6 +6,10 @@ from typing import ClassVar
 from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Written
 
+from .pattern import Size
+
+SIDES = ("left", "right")  # the first and the last edge, as drawn
+FOLDS = ("fold up", "fold down")  # at the first and the last edge
 FOLD_SHARE = 2.0  # thicknesses that the folds of a grooved seam take on top of three widths, see `GroovedSeam`
 FINISHED_SHARE = 1.5  # thicknesses that such a seam is wider than its turned edge: one outer fold, closed on a sheet
 GROOVER_ROOM = 1.6  # by how much the groove of a groover is wider than the seam that it closes, 1/16 in [mm]
@@ -33,6 +37,21 @@ class _Seam(Written):
     def mark_lines(self, thickness: float) -> tuple[float | None, float | None]:
         """Distances of the lines to mark from the first and the last edge; None where there is none. [mm]"""
         return None, None
+
+    def lines(self, thickness: float, trim: float = 0.0) -> list[tuple[str, str, float]]:
+        """Return what each line beside the seam is, the edge it is measured from, and how far it lies off. [mm]"""
+        mark = "rivets" if getattr(self, "rivet_diameter", None) else "lap"
+        kinds = (FOLDS, self.fold_lines(thickness)), ((mark, mark), self.mark_lines(thickness))
+        return [("trim", side, trim) for side in SIDES if trim] + [
+            (words, side, trim + line) for names, lines in kinds
+            for words, side, line in zip(names, SIDES, lines, strict=True) if line is not None]
+
+    def sizes(self, thickness: float) -> list[Size]:
+        """Return the width of the seam, and what it adds or takes at each edge."""
+        width, added = getattr(self, "width", 0.0), zip(SIDES, self.edges(thickness), strict=True)
+        rows = [Size(f"{'seam adds' if more > 0 else 'gap takes'}, {side} edge", abs(more))
+                for side, more in added if more]
+        return [Size("width of the seam", width), *rows] if width else rows
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import errno
 import os
-from contextlib import suppress
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from typing import TYPE_CHECKING
 
 from .quantities import InputError, shown
@@ -16,6 +18,9 @@ UNFINISHED = ".part"
 """How the name of a file ends until it is whole."""
 
 _LONGEST = 100_000  # bytes; a machine file has about five thousand
+
+PATIENCE = 10.0
+"""How long to wait for another program that writes the same file. [s]"""
 
 
 class FileError(InputError):
@@ -36,7 +41,7 @@ def checked_path(path: str | os.PathLike[str]) -> Path:
                      '"machine.toml".')
 
 
-def file_text(file: Path) -> str:
+def file_text(file: Path, longest: int = _LONGEST) -> str:
     """Return the text of a file, without the byte order mark that some editors write."""
     try:
         if file.is_dir():
@@ -44,9 +49,9 @@ def file_text(file: Path) -> str:
         if not file.is_file():
             raise FileError(f"there is no file {named(file)}: look at its path again.")
         with open(file, "rb") as opened:
-            content = opened.read(_LONGEST + 1)
-        if len(content) > _LONGEST:
-            raise FileError(f"{named(file)} is longer than {_LONGEST} bytes, but must be shorter: look at its path "
+            content = opened.read(longest + 1)
+        if len(content) > longest:
+            raise FileError(f"{named(file)} is longer than {longest} bytes, but must be shorter: look at its path "
                             "again.")
         return content.decode("utf-8-sig")
     except UnicodeDecodeError:
@@ -67,22 +72,90 @@ def put_text(file: Path, text: str, overwrite: bool = False) -> None:
 
 def put_bytes(file: Path, content: bytes, overwrite: bool = False) -> None:
     """Write a file whole, or not at all, with a sentence for what can go wrong."""
-    from pathlib import Path
-
     check_overwrite(overwrite)
     try:
-        target = Path(os.path.realpath(file))
-        if target.is_dir():
-            raise FileError(f"{named(file)} is a folder, but a file is needed: add the file's name.")
-        if not target.parent.is_dir():
-            raise FileError(f"there is no folder {named(file.parent)}: make it first, or choose another.")
-        place_whole(target, content, overwrite)
+        place_whole(_target(file), content, overwrite)
     except FileExistsError:
         raise FileError(f"{named(file)} exists already: choose another name, or allow overwrite=True.") from None
     except UnicodeError:
         raise FileError(f"{named(file)} has half a character in its name: choose another name.") from None
     except OSError as problem:
         raise FileError(f"{named(file)} cannot be written ({problem.strerror}): {remedy(problem)}.") from None
+
+
+def _target(file: Path) -> Path:
+    """Return where a file is written, at the end of all links, in a folder that is there."""
+    from pathlib import Path
+
+    target = Path(os.path.realpath(file))
+    if target.is_dir():
+        raise FileError(f"{named(file)} is a folder, but a file is needed: add the file's name.")
+    if not target.parent.is_dir():
+        raise FileError(f"there is no folder {named(file.parent)}: make it first, or choose another.")
+    return target
+
+
+@contextmanager
+def sole_writer(file: Path, patience: float = PATIENCE) -> Iterator[None]:
+    """Let one program at a time read a file and write it anew; the system lets the next one go when one stops.
+
+    The lock is on a hidden file beside it, which is taken away again.
+    """
+    lock, handle = None, None
+    try:
+        target = _target(file)
+        lock = target.with_name(f".{target.name[:50]}.lock")
+        handle = _locked(lock, patience)
+    except TimeoutError:
+        raise FileError(f"{named(file)} is being written by another program: try again in a moment.") from None
+    except UnicodeError:
+        raise FileError(f"{named(file)} has half a character in its name: choose another name.") from None
+    except OSError as problem:
+        raise FileError(f"{named(file)} cannot be written ({problem.strerror}): {remedy(problem)}.") from None
+    try:
+        yield
+    finally:
+        with suppress(OSError):  # where an open file cannot be taken away it stays, and does no harm
+            os.unlink(lock)
+        os.close(handle)
+
+
+def _locked(lock: Path, patience: float) -> int:
+    """Return an open lock file that nobody else has locked, or raise the error of having waited too long."""
+    import time  # here and not above: needed only for a file
+
+    end = time.monotonic() + patience
+    while True:
+        handle = os.open(lock, os.O_RDWR | os.O_CREAT, 0o666)
+        try:
+            _lock(handle)
+            if os.path.samestat(os.fstat(handle), os.stat(lock)):  # not one that its owner has just taken away
+                return handle
+        except (BlockingIOError, FileNotFoundError):
+            pass
+        except BaseException:
+            os.close(handle)
+            raise
+        os.close(handle)
+        if time.monotonic() > end:
+            raise TimeoutError
+        time.sleep(0.005)
+
+
+def _lock(handle: int) -> None:
+    """Lock an open file, or raise the error of a file that another has locked."""
+    if sys.platform == "win32":
+        import msvcrt
+
+        try:
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
+        except OSError:
+            raise BlockingIOError from None
+    else:
+        with suppress(ImportError):  # in a browser there is no such module, and no other program
+            import fcntl
+
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
 def check_overwrite(overwrite: object) -> None:

@@ -54,9 +54,13 @@ class Rectangle(Written):
 
         The sum of f(height) × area over the fibres is the Gauss–Legendre integral of f over the outer area.
         """
-        span = self.thickness / 2 - core
         for place, weight in gauss_points(points):
-            yield core + span * place, 2 * self.width * span * weight
+            yield self.fibre_at(core, place, weight)
+
+    def fibre_at(self, core: FloatLike, place: FloatLike, weight: FloatLike) -> tuple[FloatLike, FloatLike]:
+        """Return height [mm] and area [mm²] of the fibre at a place of the rule, 0 at ``core`` and 1 at the surface."""
+        span = self.thickness / 2 - core
+        return core + span * place, 2 * self.width * span * weight
 
 
 class Sheet(Rectangle):
@@ -72,7 +76,7 @@ class Sheet(Rectangle):
     Bends in plane strain. Validity: width²/(radius × thickness) large, say above 100; below about 1
     the piece bends as a `FlatBar`, and in between the truth lies between the two: `rollcalc.width_parameter`
     and `rollcalc.width_caution` say where and which way.
-    Source: plane strain of wide plates, any text on plasticity (from memory).
+    Source: plane strain of wide plates; derived in rollcalc.lessons.lesson03.derivations.
 
     Examples
     --------
@@ -161,12 +165,15 @@ class RoundBar(Written):
 
         Stepped in the angle φ of height = r sin φ, where the breadth 2 r cos φ is smooth: a few points are enough.
         """
+        for place, weight in gauss_points(points):
+            yield self.fibre_at(core, place, weight)
+
+    def fibre_at(self, core: FloatLike, place: FloatLike, weight: FloatLike) -> tuple[FloatLike, FloatLike]:
+        """Return height [mm] and area [mm²] of the fibre at a place of the rule, 0 at ``core`` and 1 at the surface."""
         radius = self.diameter / 2
         start = np.arcsin(np.minimum(core / radius, 1.0))
-        span = np.pi / 2 - start
-        for place, weight in gauss_points(points):
-            angle = start + span * place
-            yield radius * np.sin(angle), 4 * (radius * np.cos(angle)) ** 2 * span * weight
+        span, angle = np.pi / 2 - start, start + (np.pi / 2 - start) * place
+        return radius * np.sin(angle), 4 * (radius * np.cos(angle)) ** 2 * span * weight
 
 
 Stock = Sheet | FlatBar | RoundBar

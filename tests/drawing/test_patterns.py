@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import os
 import re
+import subprocess
 import sys
 from pathlib import Path
 from xml.etree import ElementTree
@@ -16,6 +17,7 @@ from numpy.typing import NDArray
 
 from rollcalc.drawing import write_pattern
 from rollcalc.drawing.patterns.files import FORMATS, pattern_bytes
+from rollcalc.drawing.patterns.words import MARK_THIS_SIDE, size_row
 from rollcalc.layout import (
     FlatPattern,
     GroovedSeam,
@@ -90,7 +92,7 @@ def test_dxf_carries_its_words_and_a_line_to_measure(tmp_path: Path) -> None:
     texts = {text.dxf.text: text for text in space.query('TEXT[layer=="TEXT"]')}
     assert f"Step & <co> · foot · 0.8 mm · {metal.name}" in texts
     assert any("lengths in mm" in words for words in texts)
-    assert "MARK THIS SIDE" in texts
+    assert MARK_THIS_SIDE in texts
     assert texts["up"].dxf.rotation == pytest.approx(np.degrees(0.5))
     assert tuple(texts["up"].dxf.align_point)[:2] == pytest.approx((10, 50))
     (line,) = space.query('LWPOLYLINE[layer=="TEXT"]')
@@ -127,7 +129,7 @@ def test_svg_says_what_it_is() -> None:
     root = ElementTree.fromstring(pattern_bytes(STEP, "svg", part="foot", thickness=0.8, material="copper"))
     assert root.findtext(f"{SVG}title") == "Step & <co> · foot · 0.8 mm · copper"
     words = [text.text or "" for text in root.iter(f"{SVG}text")]
-    assert {"up", "MARK THIS SIDE", "Step & <co> · foot · 0.8 mm · copper"} <= set(words)
+    assert {"up", MARK_THIS_SIDE, "Step & <co> · foot · 0.8 mm · copper"} <= set(words)
     assert any("lengths in mm" in line for line in words)
     (group,) = [element for element in root if element.get("id") == "text"]
     data = group.findall(f"{SVG}path")[0].get("d") or ""
@@ -157,6 +159,36 @@ def test_dxf_carries_no_date_and_no_number_drawn_by_lot(monkeypatch: pytest.Monk
     assert set(re.findall(r"GUID\s+2\s+\{(\S+)\}", first.decode())) == {"00000000-0000-0000-0000-000000000000"}
 
 
+@pytest.mark.parametrize("seed", ["0", "4"])
+def test_dxf_does_not_hang_on_the_order_of_a_set(seed: str) -> None:
+    made = ("import sys; from rollcalc.layout import frustum_pattern; from rollcalc.drawing.patterns import files; "
+            "sys.stdout.buffer.write(files.pattern_bytes(frustum_pattern(220, 160, 100), 'dxf', part='skirt'))")
+    run = subprocess.run([sys.executable, "-c", made], env={**os.environ, "PYTHONHASHSEED": seed}, check=True,
+                         capture_output=True)
+    assert run.stdout == pattern_bytes(SKIRT, "dxf", part="skirt")
+
+
+@pytest.mark.parametrize("name", ["seamed", "body", "oblique", "mitred"])
+@pytest.mark.parametrize("format", ["svg", "dxf"])
+def test_files_without_pages_say_the_sizes_and_the_side_too(name: str, format: str, tmp_path: Path) -> None:
+    content = pattern_bytes(EVERY[name], format)
+    if format == "svg":
+        root = ElementTree.fromstring(content)
+        width, height = map(float, (root.get("viewBox") or "").split()[2:])
+        texts = list(root.iter(f"{SVG}text"))
+        words = {text.text for text in texts}
+        assert all(float(text.get("y") or "nan") <= height for text in texts)
+        assert all(float(text.get("x") or "nan") + 0.5 * 3 * len(text.text or "") < width for text in texts
+                   if text.get("text-anchor") == "start")
+    else:
+        words = {text.dxf.text for text in read_dxf(content, tmp_path).modelspace().query("TEXT")}
+    sizes = flat(EVERY[name]).sizes
+    assert sizes
+    assert {" ".join(filter(None, size_row(size))) for size in sizes} <= words
+    for said in ("becomes the inside", "Solid lines are cut, dashed lines folded", "along the rolls"):
+        assert any(said in line for line in words)
+
+
 def test_svg_turns_the_words_of_the_pattern_as_the_pattern_does() -> None:
     root = ElementTree.fromstring(pattern_bytes(STEP, "svg"))
     turns = {text.text: text.get("transform") for text in root.iter(f"{SVG}text")}
@@ -164,7 +196,7 @@ def test_svg_turns_the_words_of_the_pattern_as_the_pattern_does() -> None:
     angle, x, y = map(float, re.findall(r"-?[\d.]+", turns["up"] or ""))
     assert angle == pytest.approx(-np.degrees(0.5), abs=0.001)  # y is down, so this is anticlockwise
     assert (x, y) == (float(word.get("x") or "nan"), float(word.get("y") or "nan")) == (20, 10 + 80 - 50)
-    assert turns["MARK THIS SIDE"] is None
+    assert turns[MARK_THIS_SIDE] is None
 
 
 @pytest.mark.parametrize("name", ["a.pdf", "a.svg", "a.dxf", "A.PDF", "a b.Svg"])

@@ -90,7 +90,7 @@ def test_rolled_up_the_seam_closes_and_the_ends_are_round(cone: FrustumPattern) 
     up = np.linspace(0, cone.slant, 9)
     half = cone.arc() / 2
     left, right = cone.rolled_up(cone.at(-half, up)), cone.rolled_up(cone.at(half, up))
-    turn = 2 * math.pi / cone.pieces  # the next piece begins where this one ends
+    turn = -2 * math.pi / cone.pieces  # the next piece begins where this one ends
     turned = left @ np.array([[math.cos(turn), math.sin(turn), 0], [-math.sin(turn), math.cos(turn), 0], [0, 0, 1]])
     assert np.abs(turned - right).max() < 1e-9
     for along_end, diameter, height in ((0.0, cone.large_diameter, 0.0),

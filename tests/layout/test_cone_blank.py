@@ -18,7 +18,8 @@ from rollcalc.layout import (
     rolled_up,
     wired_edge_allowance,
 )
-from rollcalc.layout.cone import BESIDE
+from rollcalc.layout.cone import LONG
+from rollcalc.layout.pattern import BESIDE
 from rollcalc.stock import InputError
 from tests.layout.shapes import ROOF, SKIRT, frustums
 
@@ -54,7 +55,7 @@ def test_every_blank_is_one_clean_piece(cone: FrustumPattern, seam: ButtSeam | L
     quarters, folds = blank.flat_pattern().labels[:3], blank.flat_pattern().labels[3:]
     assert [label.words for label in folds] == ["fold up", "fold down"] * isinstance(seam, GroovedSeam)
     for label, line in zip(quarters, lines[len(blank.folds()) :], strict=False):
-        assert label.words == "quarter"
+        assert label.words == "quarter" + ", along the rolls" * (cone.slant > LONG)
         assert shapely.Point(label.at).distance(line) == pytest.approx(BESIDE)
     large = math.pi * cone.large_diameter * 7.5 * (1 + 7.5 * cone.curvature / 2)
     small = math.pi * cone.small_diameter * edges["small_edge"]

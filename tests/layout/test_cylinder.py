@@ -183,3 +183,9 @@ def test_each_seam_says_what_it_leaves_open() -> None:
 def test_a_folded_seam_is_not_trimmed() -> None:
     with pytest.raises(InputError, match=r"^trim is 20 mm, but must be 0 mm with this seam: A lock seam folded"):
         cylinder_blank(BODY, inside_diameter=180, seam=GroovedSeam(6), trim=20)
+
+
+def test_the_words_round_the_rolls_stand_in_the_middle_of_the_blank() -> None:
+    blank = cylinder_blank(BODY, inside_diameter=180, seam=GroovedSeam(6))
+    words = next(label for label in blank.flat_pattern().labels if label.words == "this way round the rolls")
+    assert words.at == pytest.approx((blank.length / 2, blank.width / 2))

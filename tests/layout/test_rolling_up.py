@@ -51,3 +51,34 @@ def test_closed_it_is_the_frustum():
 def test_a_share_beyond_closed_gets_the_sentence(share):
     with pytest.raises(rc.InputError, match=r"^share is"):
         partly_rolled(rc.frustum_pattern(220, 160, 100), [(0.0, 0.0), (1.0, 1.0)], share)
+
+
+BLANK = rc.cylinder_blank(rc.Sheet(thickness=0.8, width=240), inside_diameter=180, seam=rc.LapSeam(8))
+PIECES = [BLANK, rc.frustum_pattern(220, 160, 100), rc.layout.mitred_cylinder_pattern(180, 200, 20),
+          rc.oblique_frustum_pattern(220, 160, 100, 10)]
+
+
+@pytest.mark.parametrize("piece", PIECES, ids=["cylinder", "cone", "mitre", "oblique"])
+def test_the_drawn_side_becomes_the_inside(piece):
+    here, right, up = piece.rolled_up([(20.0, 50.0), (20.001, 50.0), (20.0, 50.001)])
+    assert np.cross(right - here, up - here)[:2] @ here[:2] < 0  # what points at the reader points at the axis
+
+
+@pytest.mark.parametrize("ends", [(220, 160), (160, 160)])
+def test_so_it_does_on_the_way(ends):
+    pattern = rc.frustum_pattern(*ends, 100)
+    here, right, up = partly_rolled(pattern, [(20.0, 50.0), (20.001, 50.0), (20.0, 50.001)], 1)
+    middle = partly_rolled(pattern, pattern.outline(), 1).mean(axis=0)
+    assert np.cross(right - here, up - here) @ (here - middle) < 0
+
+
+@pytest.mark.parametrize("piece", [*PIECES[:2], rc.cone_blank(rc.frustum_pattern(220, 60, 80), 0.8, rc.LapSeam(8))])
+def test_lines_along_the_rolls_stay_straight_and_run_to_the_point(piece):
+    flat = piece.flat_pattern()
+    named = [label for label in flat.labels if "along the rolls" in label.words]
+    assert named
+    for label in named:
+        line = min(flat.marks, key=lambda line, label=label: np.hypot(*(line.mean(axis=0) - label.at)))
+        low, middle, high = piece.rolled_up(line[0] + np.array([[0], [0.5], [1]]) * (line[1] - line[0]))
+        assert middle == pytest.approx((low + high) / 2, abs=1e-9)
+        assert low[0] * high[1] - low[1] * high[0] == pytest.approx(0, abs=1e-6)  # in one plane with the axis

@@ -12,6 +12,7 @@ import rollcalc as rc
 from rollcalc.lessons.engine.derivation import DerivationError, _words
 from rollcalc.lessons.lesson01 import derivations as derivations_capacity
 from rollcalc.lessons.lesson02 import derivations as derivations_rolls
+from rollcalc.lessons.lesson03 import derivations as derivations_inside
 from rollcalc.lessons.lesson04 import derivations
 from rollcalc.lessons.lesson04.derivations import (
     edge,
@@ -33,7 +34,8 @@ from rollcalc.lessons.lesson10 import derivations as derivations_bars
 from rollcalc.lessons.lesson11 import derivations as derivations_readings
 
 MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
-           derivations_blank, derivations_layout, derivations_cone, derivations_bars, derivations_readings)
+           derivations_blank, derivations_layout, derivations_cone, derivations_bars, derivations_inside,
+           derivations_readings)
 
 STEEL = rc.Material("perfect", 200_000, 0.3, 240)
 BAR = rc.FlatBar(thickness=3, width=25)

@@ -19,6 +19,9 @@ from rollcalc.rolling import (
     setting_for_radius,
 )
 from rollcalc.rolling.flat_ends import read_ends, rolled
+from rollcalc.rolling.march.march import MOST_ASKED, March
+from rollcalc.rolling.march.sheet_line import NoEquilibriumError
+from rollcalc.rolling.march.strip import Strip
 from rollcalc.rolling.passes.plan import pass_settings
 from rollcalc.stock import MATERIALS, FlatBar, InputError, RoundBar, Sheet
 from tests.rolling.ring_start_table import starts
@@ -162,3 +165,12 @@ def test_bad_input_is_one_sentence(words: str, more: dict[str, object]) -> None:
     plan = pass_schedule(DEMO_MACHINE, BODY, STEEL, 100)
     with pytest.raises(InputError, match="the schedule is for a radius of 100 mm"):
         flat_ends(DEMO_MACHINE, BODY, STEEL, 90.4, schedule=plan)
+
+
+def test_a_march_that_gets_lost_is_ended() -> None:
+    """Sheet of 1.74 mm, 548 mm wide, stands at 49 degrees in the nip; without an end the search takes minutes."""
+    setting = setting_for_radius(DEMO_MACHINE, BODY, STEEL, 90)
+    march = March(setting, Strip(BODY, STEEL, 4.0, 200.0))
+    march.asked = MOST_ASKED * march.strip.last - 3
+    with pytest.raises(NoEquilibriumError):
+        march.feed(1)

@@ -40,6 +40,8 @@ def pattern_dxf(pattern: NamedPattern) -> str:
     header, about = document.header, document.ezdxf_metadata()
     header["$TDCREATE"] = header["$TDUCREATE"] = header["$TDUUPDATE"] = DAY
     header["$FINGERPRINTGUID"], about["CREATED_BY_EZDXF"] = NUMBER, WRITER
+    for name in sorted(document.entitydb.dxf_types_in_use()):  # writing itself takes them in any order
+        document.classes.add_class(name)
     content = io.StringIO()
     document.write(content)
     # Writing itself sets these; each is found with the tag before it, so that no word of the pattern is taken for it.

@@ -19,20 +19,20 @@ from .words import named_pattern
 FORMATS = ("pdf", "svg", "dxf")  # what a pattern can be written as
 
 
-def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair = "A4", *, part: str = "",
-                  thickness: float | None = None, material: str | Material = "") -> bytes:
+def pattern_bytes(pattern: FlatPattern | Layout, format: str, paper: str | Pair = "A4", *, taped: bool = False,
+                  part: str = "", thickness: float | None = None, material: str | Material = "") -> bytes:
     """Return the content of a pattern's file; the same pattern gives the same bytes."""
     named = named_pattern(pattern, part, thickness, material)
     checked_word("format", format, FORMATS, advice="choose one of these")
     if format == "pdf":
-        return pattern_pdf(named, paper)
+        return pattern_pdf(named, paper, taped)
     return (pattern_svg(named) if format == "svg" else pattern_dxf(named)).encode()
 
 
 def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], paper: str | Pair = "A4", *,
-                  overwrite: bool = False, part: str = "", thickness: float | None = None,
+                  overwrite: bool = False, taped: bool = False, part: str = "", thickness: float | None = None,
                   material: str | Material = "") -> None:
-    """Write a pattern at true size into a file, as PDF, SVG or DXF by the end of its name.
+    """Write a pattern into a file, as PDF, SVG or DXF by the end of its name.
 
     Parameters
     ----------
@@ -44,6 +44,8 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
         For PDF: ``"A4"``, ``"A3"``, ``"Letter"`` …, or width and height. [mm]
     overwrite : bool
         Whether a file of that name may be replaced.
+    taped : bool
+        For PDF: whether a rectangle too is printed at true size, on pages to be taped.
     part, material : str, and str or Material
         Name of the part, such as ``"lantern roof"``, and the metal or its name; empty leaves a line to write it on.
     thickness : float or None
@@ -57,8 +59,10 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
 
     Notes
     -----
-    A PDF takes as many overlapping pages as it needs, either way up. Curves are straight pieces within 0.01 mm of
-    the curve; an off-centre frustum has the pieces it was asked for. Measure the check line before you cut.
+    A PDF starts with a page of sizes, which is all that a rectangle takes: mark it out on the sheet. Any other
+    pattern follows at true size, as SVG and DXF are, on as many overlapping pages as it needs. Curves
+    are straight pieces within 0.01 mm of the curve; an off-centre frustum has the pieces it was asked for. Measure
+    the check line before you cut.
 
     Examples
     --------
@@ -69,7 +73,8 @@ def write_pattern(pattern: FlatPattern | Layout, path: str | os.PathLike[str], p
     rollcalc.stock.quantities.InputError: path is 'square.png', but must end with .pdf, .svg or .dxf: choose one.
     """
     file = _checked_path(path)
-    content = pattern_bytes(pattern, file.suffix[1:].lower(), paper, part=part, thickness=thickness, material=material)
+    content = pattern_bytes(pattern, file.suffix[1:].lower(), paper, taped=taped, part=part, thickness=thickness,
+                            material=material)
     put_bytes(file, content, overwrite)
 
 

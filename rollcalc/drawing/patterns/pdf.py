@@ -7,28 +7,34 @@ import numpy as np
 from ..core.marks import on_circle
 from ..core.paper_sizes import paper_size
 from ..core.picture import Box, Pair, Points, pair
-from .tiles import FOOT, OVERLAP, Tiling, tiling
-from .true_size import EDGE, PaperLine, PaperWords, TrueSizePage, check_lines, fitted_size, pdf_bytes
+from .sizes import facts_at, is_rectangle, line_key, sizes_page
+from .tiles import FOOT, OVERLAP, Tiling, tiling, ways_up
+from .true_size import EDGE, Drawn, PaperLine, PaperWords, TrueSizePage, check_lines, fitted_size, pdf_bytes
 from .words import SIDE_NOTE, Inscription, NamedPattern, distance
 
+TRUE_SIZE = "True size, lengths in mm."
 CAUTION = "Print at 100 %, not fitted to the page. Measure both check lines before you cut."
 JOIN_NOTE = "Cut one page along its join line, lay it on the other so that line and crosses meet, and tape them."
 MAP = (34.0, 21.0)  # room for the map of the pages [mm]
 
 
-def pattern_pdf(pattern: NamedPattern, paper: str | Pair = "A4") -> bytes:
-    """Return the pattern as a PDF at true size."""
-    return pdf_bytes(pattern_pages(pattern, paper), pattern.known)
+def pattern_pdf(pattern: NamedPattern, paper: str | Pair = "A4", taped: bool = False) -> bytes:
+    """Return the pattern as a PDF."""
+    return pdf_bytes(pattern_pages(pattern, paper, taped), pattern.known)
 
 
-def pattern_pages(pattern: NamedPattern, paper: str | Pair = "A4") -> tuple[TrueSizePage, ...]:
-    """Return the pages of a pattern; neighbours show the same strip of it, with a line to join along."""
-    grid = tiling(pattern.flat, paper_size(paper))
+def pattern_pages(pattern: NamedPattern, paper: str | Pair = "A4", taped: bool = False) -> tuple[TrueSizePage, ...]:
+    """Return the pages of a pattern: its sizes, then, unless they tell all there is to a rectangle, true size."""
+    size, plain = paper_size(paper), is_rectangle(pattern.flat)
+    first = (sizes_page(pattern, ways_up(size)[0], plain),) if pattern.flat.sizes or plain else ()
+    return first if plain and not taped else (*first, *true_size_pages(pattern, size))
+
+
+def true_size_pages(pattern: NamedPattern, paper: Pair) -> tuple[TrueSizePage, ...]:
+    """Return the pages at true size; neighbours show the same strip of the pattern, with a line to join along."""
+    grid = tiling(pattern.flat, paper)
     labels = pattern.labels(avoid=grid.joins())
     return tuple(_page(pattern, labels, grid, row, column) for row, column in grid.places)
-
-
-Drawn = tuple[list[PaperLine], list[PaperWords]]
 
 
 def _page(pattern: NamedPattern, labels: tuple[Inscription, ...], grid: Tiling, row: int, column: int) -> TrueSizePage:
@@ -96,11 +102,12 @@ def _foot(pattern: NamedPattern, grid: Tiling, row: int, column: int) -> Drawn:
     strokes, words = list(checks), list(names)
     strokes.append(PaperLine(np.array([(EDGE, EDGE + FOOT - 2), (right, EDGE + FOOT - 2)]), "rule"))
     room = right - EDGE - MAP[0] - 4
-    facts, small = " · ".join(pattern.facts), fitted_size(JOIN_NOTE, room, 2.6)
-    title, known = fitted_size(pattern.flat.title, room, 4.2, bold=True), fitted_size(facts, room, 2.9)
-    lines = ((pattern.flat.title, 26.4, title), (facts, 22.3, known), (SIDE_NOTE, 19.0, small),
-             (CAUTION, 3.6, small), (JOIN_NOTE if several else "", 0.4, small))
-    words += [PaperWords((EDGE, EDGE + level), line, size, bold=level == 26.4) for line, level, size in lines]
+    small = fitted_size(JOIN_NOTE, room, 2.6)
+    lines = ((f"{TRUE_SIZE} {SIDE_NOTE}", 19.0), (CAUTION, 3.6), (JOIN_NOTE if several else "", 0.4))
+    words += facts_at(pattern, (EDGE, EDGE + 26.4), room)
+    words += [PaperWords((EDGE, EDGE + level), line, small) for line, level in lines]
+    key, meanings = line_key((right - MAP[0] - 18.5, EDGE + 16.3), 8.0, 2.6)
+    strokes, words = strokes + key, words + meanings
     words.append(PaperWords((right, EDGE + 0.4), number, 3.4, "end", bold=True))
     mapped, numbers = _map(pattern, grid, (row, column), (right, EDGE + FOOT - 5))
     return strokes + mapped, [line for line in words if line.words] + numbers

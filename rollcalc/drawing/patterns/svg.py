@@ -11,19 +11,19 @@ from .true_size import PENS
 from .words import CHECK_LINE, Inscription, NamedPattern, open_line
 
 BORDER = 10.0  # white around the pattern and its words [mm]
-BELOW = 26.0  # height of the words below the pattern [mm]
-LEAST_WIDTH = 120.0
 
 
 def pattern_svg(pattern: NamedPattern) -> str:
     """Return the pattern as SVG text, one mm for each unit, so that drawing programs take it at true size."""
     flat, (breadth, rise) = pattern.flat, pattern.flat.size
-    width, height = max(breadth, LEAST_WIDTH) + 2 * BORDER, rise + BELOW + 2 * BORDER
+    notes = pattern.notes()
+    width = max(breadth, *(note.length for note in notes)) + 2 * BORDER
+    height = rise - min(note.at[1] for note in notes) + 2 * BORDER
     top = np.array([BORDER, BORDER + rise])
     groups = [_group(name, lines, top) for name, lines in
               (("cut", flat.cut), ("fold", flat.folds), ("mark", flat.marks))]
     words = [_text(label, top, "middle") for label in pattern.labels()]
-    words += [_text(note, top, "start") for note in pattern.notes()]
+    words += [_text(note, top, "start") for note in notes]
     return "\n".join([
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:.10g}mm" height="{height:.10g}mm" '

@@ -60,13 +60,18 @@ class Tiling:
         return [np.array([(x, bottom), (x, top)]) for x in upright] + [np.array([(left, y), (far, y)]) for y in level]
 
 
-def tiling(flat: FlatPattern, paper: Pair) -> Tiling:
-    """Return the grid of pages for a pattern, the way up that needs fewer pages."""
+def ways_up(paper: Pair) -> list[Pair]:
+    """Return width and height of the paper either way up, as far as it is large enough."""
     ways = [way for way in (paper, paper[::-1]) if way[0] >= LEAST[0] and way[1] >= LEAST[1]]
     if not ways:
         raise InputError(f"paper is {paper[0]:g} × {paper[1]:g} mm, but margins, foot and pattern need at least "
                          f"{LEAST[0]:g} × {LEAST[1]:g} mm: choose larger paper.")
-    grids = [_grid(flat, way) for way in ways]
+    return ways
+
+
+def tiling(flat: FlatPattern, paper: Pair) -> Tiling:
+    """Return the grid of pages for a pattern, the way up that needs fewer pages."""
+    grids = [_grid(flat, way) for way in ways_up(paper)]
     grid = min(grids, key=lambda grid: grid.columns * grid.rows)
     if grid.columns * grid.rows > MOST_PAGES:
         raise InputError(f"pattern needs {grid.columns * grid.rows} pages of {paper[0]:g} × {paper[1]:g} mm, but at "

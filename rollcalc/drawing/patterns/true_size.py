@@ -56,7 +56,7 @@ class PaperLine:
     """A line on paper, or a closed outline, in mm from the lower left corner."""
 
     points: Points
-    pen: str  # a key of PENS
+    pen: str | Pen  # a key of PENS, or a pen of its own
     closed: bool = False
     window: Box | None = None  # left, bottom, right and top beyond which it is not drawn
 
@@ -72,6 +72,10 @@ class PaperWords:
     angle: float = 0.0  # turn, counter-clockwise [deg]
     bold: bool = False
     window: Box | None = None  # left, bottom, right and top beyond which they are not drawn
+
+
+Drawn = tuple[list[PaperLine], list[PaperWords]]
+"""A part of a page."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -155,8 +159,8 @@ def _figure(page: TrueSizePage) -> Figure:
     """Return a page as a matplotlib figure whose data coordinates are mm."""
     figure, sheet = bare_figure((page.width, page.height), MM_PER_INCH)
     for line in page.strokes:
-        pen = PENS[line.pen]
-        draw(sheet, [line.points], line.closed, pen.colour, pen.width * POINTS_PER_MM,
+        pen = PENS[line.pen] if isinstance(line.pen, str) else line.pen
+        draw(sheet, [line.points], line.closed, pen.colour if pen.width else "none", pen.width * POINTS_PER_MM,
              [length * POINTS_PER_MM for length in pen.dash], pen.fill or "none", line.window)
     for words in page.words:
         text = sheet.text(*words.at, words.words, parse_math=False, size=words.size * POINTS_PER_MM, color="#222222",

@@ -7,19 +7,23 @@ from typing import Any
 
 import numpy as np
 
-from rollcalc.layout import FlatPattern, Layout, Polyline
+from rollcalc.layout import FlatPattern, Layout, Polyline, Size
+from rollcalc.stock.labels import format_length
 from rollcalc.stock.materials import Material
 from rollcalc.stock.quantities import InputError, checked_single, shown
 
 from ..core.picture import Pair, pair
 
-MARK_THIS_SIDE = "MARK THIS SIDE"
+MARK_THIS_SIDE = "MARK THIS SIDE: INSIDE"
 LABEL_SIZE = 3.0  # height of the letters of a label on the pattern [mm]
-BROAD = 6.0  # how many times broader than tall the room for words should be [-]
+BROAD = 8.0  # how many times broader than tall the room for words should be [-]
 CHECK_LINE = np.array([(0.0, -20.0), (100.0, -20.0)])  # below the pattern, to measure in files without pages [mm]
 AMPLE = 8.0  # half the height of free room that is enough [mm]
 CLEAR = 8.0  # how far words stay from where pages are joined [mm]
-SIDE_NOTE = "True size, lengths in mm. The drawn side is the side to mark."
+SIDE_NOTE = "The drawn side is the side to mark: up in the rolls, it becomes the inside."
+ROLLS_NOTE = "Lay the middle and quarter lines along the rolls."
+KEY = (("cut", "cut"), ("fold", "fold"), ("mark", "mark"))  # each pen, and what is done along its lines
+KEY_NOTE = "True size, lengths in mm. Solid lines are cut, dashed lines folded, chain lines marked."
 
 
 @dataclass(frozen=True)
@@ -33,9 +37,14 @@ class Inscription:
     bold: bool = False
 
     @property
+    def length(self) -> float:
+        """How long the words are, by the usual width of a letter. [mm]"""
+        return 0.62 * self.size * len(self.words)
+
+    @property
     def line(self) -> Polyline:
         """The line that the words on a pattern take up, from end to end. [mm]"""
-        half = 0.31 * self.size * len(self.words) * np.array([math.cos(self.angle), math.sin(self.angle)])
+        half = self.length / 2 * np.array([math.cos(self.angle), math.sin(self.angle)])
         return np.array([self.at - half, self.at + half])
 
 
@@ -63,16 +72,28 @@ class NamedPattern:
 
     def labels(self, avoid: Sequence[Polyline] = ()) -> tuple[Inscription, ...]:
         """Return the pattern's own words and MARK THIS SIDE where there is room, lines to avoid given. [mm]"""
-        own = [_beside(Inscription(label.words, label.at, LABEL_SIZE, label.angle), avoid)
-               for label in self.flat.labels]
+        own = [_beside(Inscription(label.words, label.at, LABEL_SIZE, math.remainder(label.angle, math.pi)), avoid)
+               for label in self.flat.labels]  # never upside down
         place, room = roomy_place(self.flat, [*avoid, *(label.line for label in own)])
         return (*own, Inscription(MARK_THIS_SIDE, place, min(5.0, max(2.0, room)), bold=True))
 
+    def orders(self) -> list[str]:
+        """Return which side is marked, and which lines lie along the rolls."""
+        return [SIDE_NOTE, ROLLS_NOTE][: 1 + bool(self.flat.marks)]
+
     def notes(self) -> tuple[Inscription, ...]:
         """Return the lines of words below the pattern, for files that have no pages. [mm]"""
-        lines = (self.known, SIDE_NOTE, "This line is 100 mm long: measure it before you cut.")
-        levels = (-8.0, -13.0, CHECK_LINE[0, 1] - 5)
-        return tuple(Inscription(words, (0.0, level), LABEL_SIZE) for words, level in zip(lines, levels, strict=True))
+        lines = [(self.known, -8.0), (KEY_NOTE, -13.0), ("This line is 100 mm long: measure it before you cut.", -25.0)]
+        rows = [*self.orders(), *(" ".join(filter(None, row)) for row in map(size_row, self.flat.sizes))]
+        lines += [(words, -31.0 - 5 * place) for place, words in enumerate(rows)]
+        return tuple(Inscription(words, (0.0, level), LABEL_SIZE) for words, level in lines)
+
+
+def size_row(size: Size) -> tuple[str, str, str]:
+    """Return the name of a size, and the size in mm and inches, or in degrees."""
+    if size.unit != "mm":
+        return size.words, f"{size.value:.1f}{size.unit}", ""
+    return size.words, format_length(size.value), f"({format_length(size.value, 'inch')})"
 
 
 def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any = None,
@@ -87,7 +108,7 @@ def named_pattern(pattern: FlatPattern | Layout, part: Any = "", thickness: Any 
     return NamedPattern(flat.at_origin(), _one_line("part", part), thickness, _one_line("material", metal))
 
 
-def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[Pair, float]:
+def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = (), ample: float = AMPLE) -> tuple[Pair, float]:
     """Return a place on the piece with room for words, near its middle, and half the height free there. [mm]"""
     left, bottom, right, top = flat.bounds
     middle = np.array([left + right, bottom + top]) / 2
@@ -99,7 +120,7 @@ def roomy_place(flat: FlatPattern, avoid: Sequence[Polyline] = ()) -> tuple[Pair
     squeeze = np.array([1 / BROAD, 1.0])
     lines = [line * squeeze for line in (*flat.cut, *flat.folds, *flat.marks, *avoid)]
     room = np.min([distance(places * squeeze, line) for line in lines], axis=0)  # (n,)
-    good = np.flatnonzero(room >= min(AMPLE, room.max()) - 1e-6)
+    good = np.flatnonzero(room >= min(ample, room.max()) - 1e-6)
     best = good[np.argmin(np.hypot(*(places[good] - middle).T).round(6))]
     return pair(places[best]), float(room[best])
 
@@ -142,6 +163,8 @@ def _beside(label: Inscription, avoid: Sequence[Polyline]) -> Inscription:
         if abs(slope) > 0.5 and abs(gap) < half * abs(slope):
             slide = (math.copysign(half * abs(slope), gap) - gap) / slope
             label = replace(label, at=pair(label.at + slide * along))
+        elif abs(slope) < 0.01 and abs(gap) < label.size:  # beside the line: away from it
+            label = replace(label, at=pair(label.at + (math.copysign(label.size, gap) - gap) * across))
     return label
 
 

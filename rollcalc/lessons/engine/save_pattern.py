@@ -20,7 +20,7 @@ HERE, BROWSER = "this notebook's folder", "the browser's downloads"
 TYPES = {"pdf": "application/pdf", "svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 WAITING = "Nothing is saved before you press a button."
 STILL_NOTE = f"Run this cell to get the buttons that save the pattern. {WAITING}"
-CHECK_NOTE = "Print it at 100 %, and measure a check line before you cut."
+CHECK_NOTE = "Print it at 100 %, and read its first page before you cut."
 
 Source = FlatPattern | Layout | Callable[[], FlatPattern | Layout]
 

@@ -84,7 +84,7 @@ def load_machine(path: str | os.PathLike[str] | None = None) -> Machine:
     file = machine_path(path)
     if file is None:
         return DEMO_MACHINE
-    table = _parsed(file_text(file), file)
+    table = toml_table(file_text(file), file)
     try:
         return machine_from_table(table)
     except InputError as problem:
@@ -139,7 +139,8 @@ def machine_source(path: str | os.PathLike[str] | None = None) -> str:
                else f"no {FILE_NAME} is in this folder or in one above it")
         return f"The machine is {machine.name}, as {why}."
     said = f"The machine is {machine.name or 'the one you measured'}, from {file}."
-    if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & _parsed(file_text(file), file).keys():
+    keys = toml_table(file_text(file), file).keys()
+    if isinstance(machine, PinchMachine) and not {"nip_slack", "pinch_force"} & keys:
         said += f" It names neither nip_slack nor pinch_force, so {machine.nip} is taken (an invented value)."
     elif isinstance(machine, PinchMachine):
         said += f" It has {machine.nip}."
@@ -206,14 +207,14 @@ def file_kind_and_units(table: Mapping[str, Any]) -> tuple[str, str]:
     return kind, units
 
 
-def _parsed(text: str, file: Path) -> dict[str, Any]:
-    """Return the keys and values of a machine file's text, or raise the sentence that says which line is wrong."""
+def toml_table(text: str, file: Path, longest_line: int = LONGEST_LINE) -> dict[str, Any]:
+    """Return the keys and values of a file's text, or raise the sentence that says which line is wrong."""
     import tomllib  # here and not above: it would slow every import, and is needed only for a file
 
     for number, line in enumerate(text.splitlines(), start=1):
-        if len(line) > LONGEST_LINE:  # a key of a hundred thousand dots would take half a minute to read
+        if len(line) > longest_line:  # a key of a hundred thousand dots would take half a minute to read
             raise FileError(f"{named(file)}, line {number} is {len(line)} characters long, but must be at most "
-                            f"{LONGEST_LINE}: write it shorter.")
+                            f"{longest_line}: write it shorter.")
     try:
         return tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError) as problem:

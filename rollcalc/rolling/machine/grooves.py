@@ -229,7 +229,12 @@ def width_along(stock: Stock) -> FloatLike:
 def machine_for(machine: Machine, stock: Stock) -> Machine:
     """Return the machine as the stock meets it: a round bar through its groove, all else on the plain rolls."""
     checked_machine(machine)
-    return grooved_machine(machine, stock) if isinstance(stock, RoundBar) else plain_machine(machine)
+    if not isinstance(stock, RoundBar):
+        return plain_machine(machine)
+    kept = isinstance(machine, GroovedMachine) and not np.ndim(stock.diameter)
+    if kept and machine.groove.takes(float(stock.diameter)):  # type: ignore[union-attr]
+        return machine  # asked before, which is quicker
+    return grooved_machine(machine, stock)
 
 
 def _with_rolls(machine: PinchMachine, groove: Groove, sign: float) -> dict[str, Any]:

@@ -40,6 +40,9 @@ class State(NamedTuple):
 _SEARCHES = ((1.0, True, False), (1.0, False, False), (0.98, True, False), (0.9, False, False), (1.0, True, True))
 """Where to start from, in shares of the travel; whether every step must come nearer; whether along the whole line."""
 
+MOST_ASKED = 40
+"""Trials for each cell of a strip after which a march is lost; usual ones take 4 to 20."""
+
 
 class TipError(NoEquilibriumError):
     """The tip runs against the bending roll and cannot ride up on it."""
@@ -60,6 +63,7 @@ class March:
         self.bulge = np.zeros(strip.last)  # slope by which straight lines between sections are off, per cell
         self.state: State | None = None
         self.laid = self.tip_rides = False
+        self.asked = 0
         self.forces: list[float] = []  # of the bending roll, after each step [N]
         self.line = SheetLine(strip.cell, strip.depth, self.inside, strip.last + 1)
 
@@ -162,6 +166,9 @@ class March:
 
     def misses(self, node: int, state: Line, feed: float) -> tuple[Line, Line]:
         """Return what must be nothing for equilibrium and contact, and how it changes with the unknowns."""
+        self.asked += 1
+        if self.asked > MOST_ASKED * self.strip.last:
+            raise NoEquilibriumError("the search for an equilibrium took too long")
         out, into = self.windows(node)
         count, size, turns = len(out), len(state), 1 / self.inside
         nodes = np.concatenate([out, into[1:]])

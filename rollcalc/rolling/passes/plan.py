@@ -46,8 +46,8 @@ def pass_settings(machine: Machine, stock: Stock, material: Material, released_r
 
 
 def pass_schedule(machine: Machine, stock: Stock, material: Material, released_radius: float, *,
-                  step_turns: float = 0.125, crank_limit: float | None = None, entering_radius: float = math.inf,
-                  least_passes: int = 3, chord: float = 100.0) -> Schedule:
+                  step_turns: float = 0.125, last_step_turns: float | None = None, crank_limit: float | None = None,
+                  entering_radius: float = math.inf, least_passes: int = 3, chord: float = 100.0) -> Schedule:
     """Return the passes from flat to a wanted radius.
 
     Parameters
@@ -56,8 +56,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
         The machine, which needs a crank radius; the piece and its metal, of one size and one yield.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
-    step_turns : float
-        Smallest part of a turn that can be dialled. [turns]
+    step_turns, last_step_turns : float, and float or None
+        Smallest part of a turn that can be dialled; the same in the last pass, None for as before. [turns]
     crank_limit : float or None
         Most force at the crank; None for the machine's, or else what a person keeps up. [N]
     entering_radius : float
@@ -97,6 +97,9 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     """
     step = checked_single("step of the screws", step_turns, "turns", at_least=1e-9, at_most=10,
                           advice="give the part of a turn that you can see on the knob")
+    finer = step if last_step_turns is None else checked_single(
+        "last step of the screws", last_step_turns, "turns", at_least=1e-9, at_most=step,
+        advice="give the part of a turn that you can see on the knob when you look closer")
     limit = crank_force_limit(machine) if crank_limit is None else checked_single(
         "crank limit", crank_limit, "N", above=0, advice="give the most force at the crank")
     number = _count("least passes", least_passes)
@@ -104,7 +107,8 @@ def pass_schedule(machine: Machine, stock: Stock, material: Material, released_r
     check_one_piece(machine, stock, material, released_radius, entering_radius)
     whole = setting_for_radius(machine, stock, material, released_radius, entering_radius=entering_radius)
     crank_effort(whole)  # refuses a machine without a crank
-    base = Schedule(machine, stock, material, float(released_radius), step, limit, float(entering_radius), (), ())
+    base = Schedule(machine, stock, material, float(released_radius), step, limit, float(entering_radius), (), (),
+                    last_step_turns=finer)
     return _planned(base, number, min(straight, float(math.floor(1.2 * released_radius))), 0.0)
 
 
@@ -183,8 +187,8 @@ def _planned(base: Schedule, fewest: int, chord: float, shift: float) -> Schedul
     settings = _settings_within(base, fewest, shift)
     passes = tuple(_pass(one, chord, shift) for one in settings)
     last = passes[-1]
-    notes = [leftover_words(last.turns_left, base.step_turns, last.released_radius, base.released_radius,
-                            _one_step_more(settings[-1], base.step_turns)),
+    notes = [leftover_words(last.turns_left, base.last_step, last.released_radius, base.released_radius,
+                            _one_step_more(settings[-1], base.last_step)),
              GENTLE, BACK, *([] if isinstance(base.machine, PinchMachine) else [CURVED])]
     warnings = tuple(crank_words(number, one.crank_force, one.crank_force_least, base.crank_limit)
                      for number, one in enumerate(passes, 1) if one.crank_force > base.crank_limit * (1 + _ROUNDING))
@@ -235,11 +239,11 @@ def _settings(base: Schedule, number: int, shift: float) -> list[Setting]:
     """Return the settings of a number of passes, each at whole steps of the knobs and tighter than the one before."""
     found: list[Setting] = []
     entering = base.entering_radius
-    for radius in _radii_for_work(base.stock, base.material, entering, base.released_radius, number):
+    radii = _radii_for_work(base.stock, base.material, entering, base.released_radius, number)
+    for radius, step in zip(radii, [base.step_turns] * (number - 1) + [base.last_step], strict=True):
         wanted = setting_for_radius(base.machine, base.stock, base.material, min(radius, entering),
                                     entering_radius=entering)
-        steps = math.floor((float(wanted.turns) + shift) / base.step_turns + _ROUNDING)
-        turns = steps * base.step_turns - shift
+        turns = math.floor((float(wanted.turns) + shift) / step + _ROUNDING) * step - shift
         if turns <= 0:
             continue
         setting = setting_for_travel(base.machine, base.stock, base.material, turns * base.machine.screw_pitch,

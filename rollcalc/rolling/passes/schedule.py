@@ -51,8 +51,8 @@ class Schedule(Record):
         The machine, the piece and its metal.
     released_radius : float
         Wanted radius after release, to mid-thickness. [mm]
-    step_turns : float
-        Smallest part of a turn that is dialled. [turns]
+    step_turns, last_step_turns : float, and float or None
+        Smallest part of a turn that is dialled; in the last pass, None for the same. [turns]
     crank_limit : float
         Most force at the crank that the plan was given. [N]
     entering_radius : float
@@ -73,6 +73,12 @@ class Schedule(Record):
     passes: tuple[Pass, ...]
     notes: tuple[str, ...]
     warnings: tuple[str, ...] = ()
+    last_step_turns: float | None = None
+
+    @property
+    def last_step(self) -> float:
+        """Smallest part of a turn that is dialled in the last pass. [turns]"""
+        return self.step_turns if self.last_step_turns is None else self.last_step_turns
 
     @property
     def caption(self) -> str:
