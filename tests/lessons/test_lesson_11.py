@@ -23,6 +23,7 @@ from rollcalc.lessons.lesson11.typed import errors_of, label_words, start_values
 from rollcalc.rolling.machine.keys import MACHINE_KEYS
 from rollcalc.rolling.reading_errors import USUAL_ERRORS
 from tests.drawing.layout import clipped, overlaps
+from tests.panels_anywhere import makers
 
 BOOK = nbformat.read(Path(__file__).parents[2] / "notebooks" / "11_measure_your_machine.ipynb", 4)
 PROSE = " ".join(" ".join(cell.source.split()) for cell in BOOK.cells if cell.cell_type == "markdown")
@@ -76,10 +77,9 @@ def alike(one: rc.Machine, other: rc.Machine) -> bool:
     """Whether two machines are the same but for rounding."""
     if type(one) is not type(other):
         return False
-    return all(
-        value == pytest.approx(vars(other)[name], rel=1e-12)
-        if isinstance(value, float) or name.startswith("groove_") else value == vars(other)[name]
-        for name, value in vars(one).items())
+    rounded = {name for name, value in vars(one).items() if isinstance(value, float) or name.startswith("groove_")}
+    return all(value == (pytest.approx(vars(other)[name], rel=1e-12) if name in rounded else vars(other)[name])
+               for name, value in vars(one).items())
 
 
 # From what is typed to a file -----------------------------------------------------------------------------------------
@@ -328,6 +328,15 @@ def test_every_key_the_form_asks_is_one_of_the_file() -> None:
     assert {field.name for field in FIELDS} - worked_out <= MACHINE_KEYS.keys()
     assert all(field.how for field in FIELDS if not field.options)
     assert (start_values(None)["angle_by"], start_values(None)["rated_material"]) == (GAUGE, NO_METAL)
+
+
+@pytest.mark.parametrize("make", makers(), ids=lambda make: make.__name__)
+def test_every_panel_that_speaks_of_a_machine_names_it_and_what_of_it_is_assumed(make: Any, own_machine: Any) -> None:
+    own_machine(replace(MACHINE, name="our roller", not_measured=("guide_angle_degrees",)))
+    speaks = make.__name__ not in {"springback", "release", "blank", "cone", "rolling_up", "feeding"}
+    sentence = make().sentence
+    assert ("our roller" in sentence) == speaks
+    assert ("Assumed, not measured: guide angle 110 deg." in sentence) == speaks
 
 
 # The lesson -----------------------------------------------------------------------------------------------------------

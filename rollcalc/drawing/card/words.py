@@ -57,7 +57,7 @@ def piece_words(plan: Plan, units: str) -> str:
 def assumed_words(plan: Plan, units: str) -> tuple[str, ...]:
     """Return what the numbers stand on that nobody has measured."""
     machine, metal = plan.machine, plan.material
-    said = [f"Machine: {machine_name(machine)}. {source_words(plan)}"]
+    said = [f"Machine: {machine_name(machine)}. {source_words(plan)}{machine.assumed_note}"]
     if isinstance(machine, PinchMachine):
         nip = f"{machine.nip[0].upper()}{machine.nip[1:]}"
         said.append(f"{nip}: nobody knows it of your hands, and wide sheet feels it most.")
