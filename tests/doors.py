@@ -26,7 +26,7 @@ from typing import Any
 import numpy as np
 
 import rollcalc as rc
-from rollcalc import bending, drawing, layout, rolling, stock
+from rollcalc import bending, drawing, job, layout, rolling, stock
 from rollcalc.drawing.core.picture import Line
 
 STEEL, MACHINE = rc.MATERIALS["low-carbon steel, cold rolled"], rc.DEMO_MACHINE
@@ -88,7 +88,7 @@ LONGEST = 300
 def doors() -> dict[str, Callable[..., Any]]:
     """Return every public function and class that can be called, by name."""
     found: dict[str, Callable[..., Any]] = {}
-    for room in (rc, stock, bending, layout, rolling, drawing):
+    for room in (rc, stock, bending, layout, rolling, job, drawing):
         for name in room.__all__:
             thing = getattr(room, name)
             if inspect.isfunction(thing) or (inspect.isclass(thing) and is_input(thing)):

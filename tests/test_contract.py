@@ -2,10 +2,10 @@
 
 What a user may call is what the packages list in ``__all__``.
 
-* Physics (stock, bending, rolling, layout): a first sentence that ends in a full stop; a Parameters section that names
-  exactly the arguments of the signature. Every argument and result whose type is a number (float, FloatLike, array)
-  ends its description with its unit in brackets, from UNITS; a count has [-]. A function has Returns, Notes with the
-  word Validity and a line that begins with Source:, and Examples with >>>; a record needs none of these.
+* Physics (stock, bending, rolling, layout) and plans (job): a first sentence that ends in a full stop; a Parameters
+  section that names exactly the arguments of the signature. Every argument and result whose type is a number (float,
+  FloatLike, array) ends its description with its unit in brackets, from UNITS; a count has [-]. A function has Returns,
+  Notes with the word Validity and a line that begins with Source:, and Examples with >>>; a record needs none of these.
 * Drawing: the first sentence and the Parameters.
 * Methods and properties of physics: one sentence, with the unit in brackets where they return a number.
 * Everything else that has no leading underscore: one sentence.
@@ -23,7 +23,7 @@ import pytest
 
 from tests.docstrings import UNITS, described, face, is_number, members, public, read, returned, signature, unit
 
-FULL, LIGHT = ("stock", "bending", "rolling", "layout"), ("drawing", "lessons")
+FULL, LIGHT = ("stock", "bending", "rolling", "layout", "job"), ("drawing", "lessons")
 SOURCES = sorted((Path(__file__).resolve().parents[1] / "rollcalc").rglob("*.py"))
 
 

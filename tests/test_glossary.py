@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 import pytest
 
 import rollcalc
-from rollcalc import bending, layout, rolling, stock
+from rollcalc import bending, job, layout, rolling, stock
 from rollcalc.lessons.engine.glossary import (
     PATTERN_QUANTITIES,
     QUANTITIES,
@@ -20,7 +20,7 @@ from rollcalc.lessons.engine.glossary import (
 from tests.docstrings import UNITS, described, public, read, signature, unit
 
 GLOSSARY = {entry.name: entry for entry in QUANTITIES}
-FACE = {name for package in (rollcalc, stock, bending, rolling) for name in package.__all__} - set(layout.__all__)
+FACE = {name for package in (rollcalc, stock, bending, rolling, job) for name in package.__all__} - set(layout.__all__)
 """Names the outside may rely on; the plumbing behind them keeps units, but not every word, of the glossary."""
 
 PLUMBING = {"text", "text_or_number", "default_unit", "unit", "units", "digits", "denominator", "args"}
@@ -34,7 +34,7 @@ def parameters(things: list[object]) -> list[tuple[str, str, str | None]]:
 
 
 PUBLIC_FACE = [thing for thing in public("stock", "bending",
-                                         "rolling") if thing.__name__ in FACE  # type: ignore[attr-defined]
+                                         "rolling", "job") if thing.__name__ in FACE  # type: ignore[attr-defined]
                and not (isinstance(thing, type) and issubclass(thing, Exception))]
 PATTERN_FACE = [thing for thing in public("layout") if thing.__name__ in layout.__all__]  # type: ignore[attr-defined]
 PATTERN_GLOSSARY = {entry.name: entry for entry in PATTERN_QUANTITIES}

@@ -2,6 +2,5 @@
 
 from .estimate import Estimate, estimate
 from .next_pass import NextPass
-from .reading import Band, Reading
 
-__all__ = ["Band", "Estimate", "NextPass", "Reading", "estimate"]
+__all__ = ["Estimate", "NextPass", "estimate"]
