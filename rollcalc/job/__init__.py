@@ -6,10 +6,9 @@ from .estimate import Estimate, estimate
 from .next_pass import NextPass
 from .plan import plan_cone, plan_cylinder, plan_ring
 from .planned import Plan, PlannedPass
-from .reading import Band, Measured
 from .record import Believed, JobRecord, PlannedTurns, Reading
 from .record_file import load_records, save_record
 
-__all__ = ["Band", "Believed", "CheckRadius", "ClassTable", "Estimate", "JobGroup", "JobRecord", "Measured",
-           "NextPass", "Plan", "PlannedPass", "PlannedTurns", "Reading", "class_table", "estimate", "load_records",
-           "plan_cone", "plan_cylinder", "plan_ring", "save_record"]
+__all__ = ["Believed", "CheckRadius", "ClassTable", "Estimate", "JobGroup", "JobRecord", "NextPass", "Plan",
+           "PlannedPass", "PlannedTurns", "Reading", "class_table", "estimate", "load_records", "plan_cone",
+           "plan_cylinder", "plan_ring", "save_record"]

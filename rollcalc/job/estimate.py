@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import combinations
 from typing import Any
-
-import numpy as np
 
 from rollcalc.bending.release import checked_radius
 from rollcalc.rolling import Machine
@@ -22,6 +21,10 @@ from rollcalc.stock.sections import Stock
 from .belief import Belief, prior_belief
 from .next_pass import NextPass, next_pass
 from .reading import FLATTEST, Band, Measured, measured_radii
+
+
+MOST_ODD = 2
+"""Readings that are left out together at most, where they do not agree with the others. [-]"""
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -129,14 +132,19 @@ class Estimate(Record):
         return belief
 
     def _with(self, reading: Measured) -> Estimate:
-        """Return the estimate with one more reading; where no combination explains all, the odd one is left out."""
-        every = replace(self, readings=(*self.readings, reading))
-        if np.any(every._belief.agrees):
-            return every
-        places = [place for place in range(len(every.readings)) if place not in self.left_out]
-        odd = max(reversed(places), key=lambda place: every._without(*self.left_out, place).agreement)
-        words = odd_words(odd, every.readings[odd], len(places))
-        return replace(every, left_out=(*self.left_out, odd), notes=(*self.notes, words))
+        """Return the estimate with one more reading. Where no combination explains all, the fewest are left out, and of
+        several ways the one that explains the others best.
+        """
+        every = Estimate(self.machine, self.material, (*self.readings, reading))
+        places = range(len(every.readings))
+        for count in range(MOST_ODD + 1):
+            ways = {odd: every._without(*odd).agreement for odd in combinations(reversed(places), count)}
+            best = max(ways, key=lambda odd: ways[odd], default=())
+            if ways.get(best, -math.inf) > -math.inf:
+                odd = tuple(sorted(best))
+                return replace(every, left_out=odd, notes=tuple(odd_words(one, every.readings) for one in odd))
+        left = (*self.left_out, places[-1])
+        return replace(every, left_out=left, notes=(*self.notes, odd_words(places[-1], every.readings)))
 
 
 def estimate(machine: Machine, material: Material) -> Estimate:
@@ -181,24 +189,22 @@ def estimate(machine: Machine, material: Material) -> Estimate:
     >>> body = Sheet(thickness=0.76, width=240)
     >>> start = estimate(DEMO_MACHINE, MATERIALS["low-carbon steel, cold rolled"])
     >>> start.next_pass(body, 90.4).turns
-    10.875
+    11.375
     """
     checked_machine(machine)
     checked_single_case(machine, checked_material(material))
     return Estimate(machine, material)
 
 
-def odd_words(place: int, reading: Measured, count: int) -> str:
+def odd_words(place: int, readings: tuple[Measured, ...]) -> str:
     """Return the sentence about a reading that does not agree."""
-    what = f"Reading {place + 1} ({reading.caption})"
-    if count == 1:
+    what = f"Reading {place + 1} ({readings[place].caption})"
+    if len(readings) == 1:
         return (f"{what} agrees with no yield of this metal, pinch and touch that are to be expected, and is left out: "
                 "measure again, count the turns from touch, and see that it is this metal.")
-    if count == 2:
-        return (f"{what} does not agree with the other reading, and is left out, but either may be wrong: measure "
-                "again, and see that zero, pinch and face are the same.")
-    return (f"{what} does not agree with the other {count - 1}, and is left out: measure again, and see that zero, pinch "
-            "and face are the same.")
+    either = ", but either may be wrong" if len(readings) == 2 else ""
+    return (f"{what} does not agree with the other{'s' if len(readings) > 2 else ''}, and is left out{either}: measure "
+            "again, and see that zero, pinch and face are the same.")
 
 
 def _entering(stock: Stock, given: Any, found: float) -> float:
