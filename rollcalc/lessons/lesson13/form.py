@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from rollcalc.job import Plan, plan_cone, plan_cylinder, plan_ring
@@ -128,7 +129,14 @@ def read_form(piece: str, values: Values, units: str) -> tuple[dict[str, Any], d
 
 
 def plan_of(piece: str, found: dict[str, Any], machine: Machine) -> Plan:
+    """Return the plan for what stands in the fields; the last few are remembered, as every reading asks for one."""
+    return _plan(piece, tuple(found.items()), machine)
+
+
+@lru_cache(maxsize=16)
+def _plan(piece: str, given: tuple[tuple[str, Any], ...], machine: Machine) -> Plan:
     """Return the plan for what stands in the fields."""
+    found = dict(given)
     metal, seam, size = MATERIALS[found["metal"]], _seam(found), ACROSS[found["across"]]
     measured = {"face": found["face"], "chord": found["chord"], "seam": seam}
     if piece == "cone of sheet":

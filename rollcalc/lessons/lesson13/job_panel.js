@@ -79,17 +79,17 @@ function render({ model, el }) {
 
   // what the plan says
   const html = (name) => make("div", { className: `rollcalc-${name}` });
-  const verdict = html("said"), checks = html("checks"), blank = html("blank"), notes = html("notes"), wrong = html("wrong"), next = html("next");
+  const verdict = Object.assign(html("said"), { ariaLive: "polite" }), checks = html("checks"), blank = html("blank"), notes = html("notes"), wrong = html("wrong"), next = html("next");
   const sentence = make("p", { className: "rollcalc-sentence", ariaLive: "polite" });
   const fold = (words, open, ...inside) => make("details", { open }, make("summary", {}, words), ...inside);
   const section = (words, ...inside) => make("section", {}, make("h4", {}, words), ...inside);
   const result = make("div", { className: "rollcalc-result" }, verdict, sentence,
-    section("Blank", blank), fold("Every check: this job against its limit", true, checks));
+    section("Blank", blank));
 
   // the passes, and what was measured after each
   const how = make("p", {}), thead = make("thead", {}), tbody = make("tbody", {});
   const scroll = make("div", { className: "rollcalc-scroll", role: "region", ariaLabel: "Passes", tabIndex: 0 }, make("table", {}, thead, tbody));
-  const reading_fault = make("p", { className: "rollcalc-fault", id: `${panel}-readings` });
+  const reading_fault = make("p", { className: "rollcalc-fault", ariaLive: "polite", id: `${panel}-readings` });
   const clear = make("button", { type: "button", onclick: () => set("readings", { ...model.get("readings"), [piece()]: [] }, ask) }, "Clear what was measured");
   const picture = make("div", { className: "rollcalc-picture" }), caption = make("p", {});
   const rows = [];
@@ -104,7 +104,7 @@ function render({ model, el }) {
     const show = (given) => {
       const { cells: words, input, turns } = given, learns = page().learns, typed = model.get("readings")[piece()]?.[number] ?? {};
       const said = words.map((word, place) => make(place ? "td" : "th", place ? {} : { scope: "row" }, word));
-      const wanted = [...said.slice(0, -1), ...(learns ? cells : []), said.at(-1)];
+      const wanted = [...said.slice(0, -2), ...(learns ? cells : []), ...said.slice(-2)];
       [...line.children].filter((cell) => !cells.includes(cell)).forEach((cell) => cell.remove());
       if (!learns) cells.forEach((cell) => cell.remove());
       wanted.forEach((cell, place) => { if (line.children[place] !== cell) line.insertBefore(cell, line.children[place] ?? null); });
@@ -145,9 +145,9 @@ function render({ model, el }) {
   };
   const buttons = model.get("formats").map((format) => make("button", { type: "button", onclick: () => write(format) }, `Save the card as ${format.toUpperCase()}`));
   const card = section("Setup card", make("div", { className: "rollcalc-card" }, label("File name", name), label("Save to", place), label("Paper", paper),
-    make("label", { className: "rollcalc-tick" }, again, make("span", {}, "Replace a file of that name")), ...buttons), said, link);
+    make("label", { className: "rollcalc-tick" }, again, make("span", {}, "Replace a file of that name"))), make("div", { className: "rollcalc-buttons" }, ...buttons), said, link);
 
-  const whole = make("div", { className: "rollcalc-whole" }, passes, section("When it comes out wrong", wrong), fold("Everything else to know", false, notes), card);
+  const whole = make("div", { className: "rollcalc-whole" }, passes, fold("Every check: this job against its limit", true, checks), section("When it comes out wrong", wrong), fold("Everything else to know", false, notes), card);
   const root = make("div", { className: "rollcalc-panel rollcalc-job", role: "group", ariaLabel: "Your job", onkeydown: (event) => event.stopPropagation() }, controls, result, whole);
   // keys typed here belong to the inputs, not to the notebook; older front ends look at the input itself
   root.querySelectorAll("input, select, button, summary").forEach((e) => { e.dataset.lmSuppressShortcuts = "true"; });
@@ -161,13 +161,15 @@ function render({ model, el }) {
   const shown = () => {
     const now = page();
     machine.textContent = now.machine;
-    Object.entries({ verdict, checks, blank, notes, wrong }).forEach(([part, element]) => { element.innerHTML = now[part]; });
+    Object.entries({ verdict, checks, blank, notes, wrong }).forEach(([part, element]) => {
+      if (element.was !== now[part]) element.innerHTML = element.was = now[part]; // said again only where it changed
+    });
     result.classList.toggle("rollcalc-none", !now.verdict);
     whole.hidden = !now.verdict;
     passes.hidden = !now.rows.length;
     how.textContent = now.measure;
     const head = [...now.head];
-    if (now.learns) head.splice(-1, 0, ...MEASURED.map(([part, words]) => words + (part === "turns" ? "" : `, ${unit()}`)));
+    if (now.learns) head.splice(-2, 0, ...MEASURED.map(([part, words]) => words + (part === "turns" ? "" : `, ${unit()}`)));
     thead.replaceChildren(make("tr", {}, ...head.map((words) => make("th", { scope: "col" }, words))));
     while (rows.length < now.rows.length) rows.push(row(rows.length));
     rows.forEach((r, number) => {

@@ -11,6 +11,7 @@ import traitlets
 from rollcalc.drawing.card.files import FORMATS, card_bytes, write_card
 from rollcalc.drawing.core.paper_sizes import PAPERS
 from rollcalc.job import Plan
+from rollcalc.job.words import turns_words
 from rollcalc.rolling import Machine, load_machine, machine_source
 from rollcalc.stock.quantities import InputError, shown
 from rollcalc.stock.record import as_html
@@ -109,12 +110,11 @@ class JobPanel(anywidget.AnyWidget):
 
     def _planned(self, machine: Machine, found: dict[str, Any]) -> None:
         """Add plan and readings to what is shown."""
-        given, found["faults"] = read_form(self.piece, self.values.get(self.piece, {}), self.units)
+        given, found["faults"] = read_form(self.piece, self._fields(self.piece), self.units)
         if found["faults"]:
             raise InputError(next(iter(found["faults"].values())))
         plan = self.plan = plan_of(self.piece, given, machine)
-        rows = [Row.sent(row) for row in self.readings.get(self.piece, [])]
-        told = learnt(plan, rows, self.units)
+        told = learnt(plan, self._rows(self.piece), self.units)
         self.readings = {**self.readings, self.piece: [vars(row) for row in told.rows]}
         found |= plan_page(plan, told, self.units)
 
@@ -123,11 +123,21 @@ class JobPanel(anywidget.AnyWidget):
         if self.units == self._units_before:
             return
         new = self._units_before = self.units
-        self.values = {piece: {name: self._exchanged((piece, name), text, new) for name, text in fields.items()}
-                       for piece, fields in self.values.items()}
+        self.values = {piece: {name: self._exchanged((piece, name), text, new)
+                               for name, text in self._fields(piece).items()} for piece in FORMS}
         self.readings = {piece: [{name: self._exchanged((piece, number, name), text, new) if name in LENGTHS else text
-                                  for name, text in row.items()} for number, row in enumerate(rows)]
-                         for piece, rows in self.readings.items()}
+                                  for name, text in vars(row).items()}
+                                 for number, row in enumerate(self._rows(piece))] for piece in FORMS}
+
+    def _fields(self, piece: str) -> dict[str, Any]:
+        """Return what stands in the fields of a piece, nothing where the browser sent none."""
+        sent = self.values.get(piece)
+        return sent if isinstance(sent, dict) else {}
+
+    def _rows(self, piece: str) -> list[Row]:
+        """Return what stands in the fields of the passes of a piece."""
+        sent = self.readings.get(piece)
+        return [Row.sent(row) for row in sent] if isinstance(sent, list) else []
 
     def _exchanged(self, place: tuple[Any, ...], text: Any, new: str) -> Any:
         """Return a text in the new units: as it was typed in them, if it was, and else converted."""
@@ -176,10 +186,10 @@ class JobPanel(anywidget.AnyWidget):
 
 def plan_page(plan: Plan, told: Learnt, units: str) -> dict[str, Any]:
     """Return what the browser shows of a plan and of what the readings told."""
-    turns = ", ".join(row["cells"][1] for row in told.shown) if plan.cone is None else ""
     count = len(plan.passes)
-    said = f"{plan.verdict.capitalize()}." + (f" {count} passes{f', {turns} turns' if turns else ''}." if count else
-                                              " No turns are given.")
+    dialled = [turns_words(one.turns_left) for one in plan.passes] if plan.cone is None else []
+    said = "No turns are given." if not count else f"{count} passes: {', then '.join(dialled)} turns." if dialled else (
+        f"{count} passes, each screw at its own turns: see the table.")
     return {
         "verdict": page.verdict_html(plan, units), "checks": page.checks_html(plan, units),
         "blank": page.blank_html(plan, units), "notes": page.notes_html(plan, units),

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from html import escape
 
 from rollcalc.drawing import svg_text
 from rollcalc.drawing.card.figures import blank_picture
-from rollcalc.drawing.card.page import card_chord
+from rollcalc.drawing.card.page import USUAL, card_chord
 from rollcalc.drawing.card.words import in_units, piece_words, title_words
 from rollcalc.job import CheckRadius, Plan, PlannedPass
 from rollcalc.job.words import CAUTIONS, CRANK_HARD, TOO_TIGHT, turns_words
+from rollcalc.layout import CylinderBlank
 from rollcalc.rolling import Check
 from rollcalc.rolling.limits.check import AT, LAST_WORD, WITHIN
 from rollcalc.stock import format_length
@@ -19,18 +20,20 @@ from rollcalc.stock import format_length
 SIGNS = {WITHIN: ("✓", "within"), AT: ("!", "close")}
 """Verdict -> its sign and how it looks; everything else is a cross."""
 
-BLANK_SIZE = (620, 250)
-"""Width and height of the picture of the blank. [px]"""
+BLANK_SIZE, THIN_SIZE = (620, 250), (620, 110)
+"""Width and height of the picture of the blank, and of one that is much longer than wide. [px]"""
 
 
 def verdict_html(plan: Plan, units: str) -> str:
     """Return the verdict in large words with a sign, what it is for, and why not, if not."""
     sign, look = SIGNS.get(plan.verdict, ("✕", "beyond"))
     said = f"{title_words(plan, units)}. {piece_words(plan, units)}."
-    reasons = "".join(f"<li>{escape(in_units(words, units))}</li>" for words in (*plan.stopped, *plan.nearest))
+    reasons = "".join(f"<li{kind}>{escape(in_units(words, units))}</li>" for kind, entries in (
+        (' class="rollcalc-stop"', plan.stopped), ("", plan.nearest)) for words in entries)
+    minded = [in_units(words, units) for words in plan.warnings if not words.startswith(USUAL)]
     return (f'<p class="rollcalc-verdict rollcalc-{look}"><span aria-hidden="true">{sign}</span> '
             f"{escape(plan.verdict.capitalize())}</p><p>{escape(said)} {escape(f'As far as checked. {LAST_WORD}')}</p>"
-            + (f'<ul class="rollcalc-why">{reasons}</ul>' if reasons else ""))
+            + (f'<ul class="rollcalc-why">{reasons}</ul>' if reasons else "") + (_listed(minded) if minded else ""))
 
 
 def checks_html(plan: Plan, units: str) -> str:
@@ -51,7 +54,7 @@ def _check_row(check: Check, units: str) -> str:
     name, demand, limit, share = (in_units(cell, units) for cell in check.row)
     over = check.share > 1
     filled = min(check.share, 1.0) if check.share >= 0 else 0.0
-    word = "" if not over else " only compared" if not check.counts else " over"
+    word = " only compared" if not check.counts else " over" if over else ""
     bar = (f'<span class="rollcalc-bar{" rollcalc-over" if over and check.counts else ""}" aria-hidden="true">'
            f'<span style="width:{filled:.0%}"></span></span>')
     return (f'<tr><th scope="row">{escape(name.removesuffix(" (only compared)"))}</th><td>{escape(demand)}</td>'
@@ -60,13 +63,16 @@ def _check_row(check: Check, units: str) -> str:
 
 def blank_html(plan: Plan, units: str) -> str:
     """Return what to cut and where to fold, in words and drawn."""
-    picture = blank_picture(plan, BLANK_SIZE, units)
+    blank = plan.blank
+    thin = isinstance(blank, CylinderBlank) and blank.width < 0.12 * blank.length
+    picture = blank_picture(plan, THIN_SIZE if thin else BLANK_SIZE, units)
     return f'<p>{escape(picture.sentence)}</p><div class="rollcalc-picture">{svg_text(picture)}</div>'
 
 
 def notes_html(plan: Plan, units: str) -> str:
     """Return everything else to know, in the order of the work."""
-    left_out = (*plan.stopped, *plan.nearest, plan.fold_words, *plan.corrections, TOO_TIGHT, CRANK_HARD, *CAUTIONS)
+    minded = (words for words in plan.warnings if not words.startswith(USUAL))
+    left_out = (*plan.stopped, *plan.nearest, *minded, plan.fold_words, *plan.corrections, TOO_TIGHT, CRANK_HARD, *CAUTIONS)
     return _listed(in_units(note, units) for note in plan.notes if note not in left_out)
 
 
@@ -98,9 +104,9 @@ def pass_head(plan: Plan) -> list[str]:
     """Return the heads of the columns of the passes."""
     turns = ["left screw", "right screw"] if plan.cone else ["turns, both screws"]
     ends = [end.end for end in plan.passes[0].checks]
-    return ["pass", *turns, *(f"{what}{f', {end}' if end else ''}" for end in ends
-                              for what in ("radius to mid-thickness", "rise to expect, soft to hard metal")),
-            "what to do"]
+    columns = [f"{what}{f', {end}' if end else ''}" for what in
+               ("rise to expect (soft to hard metal)", "radius to expect, mid-thickness") for end in ends]
+    return ["pass", *turns, *columns, "what to do"]
 
 
 def pass_cells(plan: Plan, number: int, units: str) -> list[str]:
@@ -108,15 +114,17 @@ def pass_cells(plan: Plan, number: int, units: str) -> list[str]:
     one = plan.passes[number]
     before = plan.passes[number - 1] if number else None
     turns = [turns_words(one.turns_left), *([turns_words(one.turns_right)] if plan.cone else [])]
-    ends = [cell for end in one.checks for cell in expected_cells(end.over(card_chord(plan, units)), units)]
-    return [f"{number + 1}", *turns, *ends, _do_words(one, before, last=number == len(plan.passes) - 1)]
+    return [f"{number + 1}", *turns, *expected_cells([end.over(card_chord(plan, units)) for end in one.checks], units),
+            _do_words(one, before, last=number == len(plan.passes) - 1)]
 
 
-def expected_cells(end: CheckRadius, units: str) -> tuple[str, str]:
-    """Return the radius, and the rise with its band, that a pass should give at one place."""
-    band = f" ({rise_words(end.highest_rise, units, bare=True)} to {rise_words(end.lowest_rise, units, bare=True)})"
-    return radius_words(end.released_radius, units), rise_words(end.rise, units) + (
-        band if end.highest_rise > end.lowest_rise else "")
+def expected_cells(ends: Sequence[CheckRadius], units: str) -> list[str]:
+    """Return the rise with its band, then the radius, that a pass should give, at each place."""
+    rises = []
+    for end in ends:
+        low, high = (rise_words(rise, units).partition(" ")[0] for rise in (end.lowest_rise, end.highest_rise))
+        rises.append(rise_words(end.rise, units) + (f" ({high} to {low})" if low != high else ""))
+    return [*rises, *(radius_words(end.released_radius, units) for end in ends)]
 
 
 def radius_words(radius: float, units: str) -> str:
@@ -124,10 +132,9 @@ def radius_words(radius: float, units: str) -> str:
     return format_length(radius, units) if math.isfinite(radius) and radius < 1e5 else "flat"
 
 
-def rise_words(rise: float, units: str, bare: bool = False) -> str:
+def rise_words(rise: float, units: str) -> str:
     """Return a rise as a rule shows it."""
-    words = format_length(rise, units, digits=1 if units == "mm" else 3)
-    return words.partition(" ")[0] if bare else words
+    return format_length(rise, units, digits=1 if units == "mm" else 3)
 
 
 def _do_words(one: PlannedPass, before: PlannedPass | None, last: bool) -> str:
