@@ -10,7 +10,7 @@ from . import bending, job, layout, rolling, stock
 from .bending import (bending_moment, curvature_under_moment, elastic_core, loaded_curvature, loaded_radius,
                       loaded_stress, plastic_moment, released_curvature, released_radius, residual_stress,
                       springback_band, yield_moment)
-from .job import plan_cone, plan_cylinder, plan_ring
+from .job import estimate, plan_cone, plan_cylinder, plan_ring
 from .layout import (ButtSeam, GroovedSeam, LapSeam, bend_length, blanks_on_sheet, cone_blank, cylinder_blank,
                      frustum_pattern, oblique_frustum_pattern)
 from .rolling import (DEMO_MACHINE, Machine, PinchMachine, PyramidMachine, Setting, check_capacity, circle_radius,
@@ -24,10 +24,10 @@ __all__ = ["DEMO_MACHINE", "MATERIALS", "ButtSeam", "FlatBar", "GroovedSeam", "I
            "Material", "PinchMachine", "PyramidMachine", "RoundBar", "Setting", "Sheet", "Stock", "Swift",
            "bend_length", "bending", "bending_moment", "blanks_on_sheet", "check_capacity", "circle_radius",
            "circle_travel", "cone_blank", "cone_setting", "cone_waist", "crank_effort", "curvature_under_moment",
-           "cylinder_blank", "elastic_core", "flat_ends", "format_length", "frustum_pattern", "gauge_thickness",
-           "groove_for", "grooved_machine", "job", "layout", "load_machine", "loaded_curvature", "loaded_radius",
-           "loaded_stress", "nearest_gauge", "oblique_frustum_pattern", "parse_length", "pass_schedule", "plan_cone",
-           "plan_cylinder", "plan_ring", "plastic_moment", "radius_for_travel", "radius_from_chord",
-           "released_curvature", "released_radius", "replanned", "residual_stress", "rise_of_chord", "roll_bow",
-           "rolling", "setting_for_radius", "setting_for_travel", "span_shape", "springback_band", "stock",
-           "write_machine", "yield_moment"]
+           "cylinder_blank", "elastic_core", "estimate", "flat_ends", "format_length", "frustum_pattern",
+           "gauge_thickness", "groove_for", "grooved_machine", "job", "layout", "load_machine", "loaded_curvature",
+           "loaded_radius", "loaded_stress", "nearest_gauge", "oblique_frustum_pattern", "parse_length",
+           "pass_schedule", "plan_cone", "plan_cylinder", "plan_ring", "plastic_moment", "radius_for_travel",
+           "radius_from_chord", "released_curvature", "released_radius", "replanned", "residual_stress",
+           "rise_of_chord", "roll_bow", "rolling", "setting_for_radius", "setting_for_travel", "span_shape",
+           "springback_band", "stock", "write_machine", "yield_moment"]

@@ -1,7 +1,11 @@
-"""What you do: a plan for a piece on a machine, pass by pass."""
+"""What you do: a plan for a piece on a machine, pass by pass, and what each pass tells."""
 
 from .check_radius import CheckRadius
+from .estimate import Estimate, estimate
+from .next_pass import NextPass
 from .plan import plan_cone, plan_cylinder, plan_ring
 from .planned import Plan, PlannedPass
+from .reading import Band, Reading
 
-__all__ = ["CheckRadius", "Plan", "PlannedPass", "plan_cone", "plan_cylinder", "plan_ring"]
+__all__ = ["Band", "CheckRadius", "Estimate", "NextPass", "Plan", "PlannedPass", "Reading", "estimate", "plan_cone",
+           "plan_cylinder", "plan_ring"]
