@@ -1,4 +1,4 @@
-"""The job panel asks no other truth than the plans and the estimate, and every number that lesson 13 says is worked out."""
+"""The job panel knows no other truth than plan and estimate; every number that lesson 13 says is worked out again."""
 
 from __future__ import annotations
 
@@ -261,20 +261,20 @@ def test_any_sizes_give_a_plan_or_a_sentence(data):
 
 def test_readings_give_the_next_turns_of_the_estimate(panel):
     plan, known = PLANS["cylinder of sheet"](), rc.estimate(MACHINE, STEEL)
-    rows: list[dict[str, str]] = []
+    turns, rows = plan.passes[0].turns_left, list[dict[str, str]]()
     for number, rise in enumerate(("5.2", "13,9")):
         dialled = panel.page["rows"][number]["cells"][1]
         rows = [*rows, {"rise": rise}]
         panel.set(readings=rows)
         rows = panel.readings[panel.piece]
         assert (rows[number]["turns"], rows[number]["chord"]) == (dialled, "100")  # filled in, and there to be changed
-        turns = plan.passes[0].turns_left if not number else following.turns
         assert turns_words(turns) == dialled
         known = known.updated(BODY, turns=turns, chord=100, rise=float(rise.replace(",", ".")))
         following = known.next_pass(BODY, plan.released_radius)
         assert panel.page["rows"][number + 1]["cells"][1] == turns_words(following.turns)
         assert f"Next: {turns_words(following.turns)} turns" in panel.page["learnt"]
         assert f"{following.chance:.0%}" in panel.page["learnt"]
+        turns = following.turns
         assert belief_view(known, rc.estimate(MACHINE, STEEL)).sentence == panel.page["caption"]
         assert panel.page["svg"].startswith("<svg")
     panel.set(diameter="170")  # another ring of the same sheet: what was learnt of it stands

@@ -43,9 +43,10 @@ def _row(name: str, known: Band, prior: Band, unit: str, digits: int, level: flo
         """Return where a value lies along the row."""
         return LONG * (value - low + room) / (high - low + 2 * room)
 
-    pale, dark = (((at(one.low), level - half), (at(one.high), level - half)) for one, half in
+    pale, dark = (((at(one.low), level - below), (at(one.high), level - below)) for one, below in
                   ((prior, 14.0), (known, 8.0)))
-    about = f"{_number(known.mean, digits)} {unit}, give or take {_number((known.high - known.low) / 2, digits, plain=True)}"
+    half = _number((known.high - known.low) / 2, digits, plain=True)
+    about = f"{_number(known.mean, digits)} {unit}, give or take {half}"
     return [Line([(0.0, level), (LONG, level)], "grid"), *slab(*pale, 28.0, "band"),
             *slab(*dark, 16.0, "released piece"),
             Line([(at(known.mean), level - 14), (at(known.mean), level + 14)], "sheet"),

@@ -16,9 +16,11 @@ let panels = 0;
 
 function render({ model, el }) {
   const panel = `rollcalc-job-${panels += 1}`;
-  let waiting, writing, pausing;
+  let waiting, writing, pausing, editing;
   const ask = () => {
     clearTimeout(pausing);
+    editing?.(); // an answer to what stood there before may have come in between
+    pausing = editing = undefined;
     model.set("asked", model.get("asked") + 1);
     model.save_changes();
     waiting ??= setTimeout(late, PATIENCE);
@@ -38,7 +40,10 @@ function render({ model, el }) {
   };
   const text = (store) => {
     const input = make("input", { type: "text", autocomplete: "off", spellcheck: false, inputMode: "text" });
-    input.oninput = () => store(input.value, soon);
+    input.oninput = () => {
+      editing = () => store(input.value, () => {});
+      store(input.value, soon);
+    };
     input.onchange = () => { if (pausing) ask(); };
     input.dataset.lmSuppressShortcuts = "true";
     return input;
@@ -48,7 +53,10 @@ function render({ model, el }) {
     select.oninput = () => store(select.value, ask);
     return select;
   };
-  const keep = (input, value) => { if (input !== document.activeElement && input.value !== value) input.value = value; };
+  const keep = (input, value) => { // never over what someone is typing
+    if (input.value !== value && (input !== document.activeElement || input.value === input.shown)) input.value = value;
+    input.shown = value;
+  };
 
   // the form: the fields of every piece are there, those of one are shown
   const pieces = choose(Object.keys(model.get("forms")), (value) => set("piece", value, ask));

@@ -72,7 +72,8 @@ def blank_html(plan: Plan, units: str) -> str:
 def notes_html(plan: Plan, units: str) -> str:
     """Return everything else to know, in the order of the work."""
     minded = (words for words in plan.warnings if not words.startswith(USUAL))
-    left_out = (*plan.stopped, *plan.nearest, *minded, plan.fold_words, *plan.corrections, TOO_TIGHT, CRANK_HARD, *CAUTIONS)
+    left_out = (*plan.stopped, *plan.nearest, *minded, plan.fold_words, *plan.corrections, TOO_TIGHT, CRANK_HARD,
+                *CAUTIONS)
     return _listed(in_units(note, units) for note in plan.notes if note not in left_out)
 
 

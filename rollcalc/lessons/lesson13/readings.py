@@ -96,6 +96,14 @@ def learnt(plan: Plan, rows: Sequence[Row], units: str) -> Learnt:
     return _after_readings(plan, typed, measured, planned[0], units)
 
 
+class _WrongError(InputError):
+    """What a field of a reading holds makes no sense; it says which field."""
+
+    def __init__(self, name: str, sentence: str) -> None:
+        super().__init__(sentence)
+        self.name = name
+
+
 def _after_readings(plan: Plan, typed: list[Row], measured: int, first: dict[str, Any], units: str) -> Learnt:
     """Return the passes where at least one was measured."""
     of, rows, shown_rows, readings = _piece_words(plan), list(typed), [first], list[Reading]()
@@ -103,23 +111,15 @@ def _after_readings(plan: Plan, typed: list[Row], measured: int, first: dict[str
     for number in range(measured):
         here = rows[number] = _filled(rows[number], shown_rows[number]["turns"], plan, units, of)
         shown_rows[number]["input"] = True
-        faults = {f"{number}.rise": f"Pass {number + 1} was measured on {in_units(here.of, units)}: put that back in the "
-                                    "form, or clear what was measured."} if here.of != of else {}
-        reading, wrong = _read(here, number, units, plan.face)
-        if faults or wrong or reading is None:
-            return replace(told, rows=tuple(rows), faults=faults or wrong)
-        if readings and reading[0] < readings[-1][0]:
-            return replace(told, rows=tuple(rows), faults={f"{number}.turns": (
-                f"Pass {number + 1}: the turns are {here.turns}, fewer than the pass before: screws turned back leave a "
-                "piece as it was, so type what was dialled, or clear what was measured for a new piece.")})
-        readings.append(reading)
         try:
-            radius = _radius(plan, reading)
-            shown_rows[number]["cells"][-1] = _came_out(plan, reading, radius, units)
+            readings.append(_read(here, readings, plan.face, units, of))
+            radius = _radius(plan, readings[-1])
+            shown_rows[number]["cells"][-1] = _came_out(plan, readings[-1], radius, units)
             known = _known(plan.machine, plan.material, plan.stock, tuple(readings))
             following = _next(plan.machine, plan.material, plan.stock, tuple(readings), plan.released_radius)
         except InputError as refused:
-            return replace(told, rows=tuple(rows), faults={f"{number}.rise": f"Pass {number + 1}: {refused}"})
+            place = f"{number}.{getattr(refused, 'name', 'rise')}"
+            return replace(told, rows=tuple(rows), faults={place: f"Pass {number + 1}: {refused}"})
         told = replace(_told(plan, known, following, radius, len(readings), units), shown=shown_rows)
         if following.turns is None:
             break
@@ -185,27 +185,38 @@ def _filled(row: Row, turns: str, plan: Plan, units: str, of: str) -> Row:
                    chord=row.chord or page.chord_words(plan, units).partition(" ")[0])
 
 
-def _read(row: Row, number: int, units: str, face: str) -> tuple[Reading | None, dict[str, str]]:
-    """Return the reading that a row holds, or the sentence for each field that makes no sense."""
-    wrong, lengths = {}, {name: typed_length(getattr(row, name), units) for name in LENGTHS}
-    for name, length in lengths.items():
-        if length is None or not (length or name == "rise"):
-            least = ", above zero" * (name == "chord")
-            wrong[f"{number}.{name}"] = (f"Pass {number + 1}: the {name} is {_cut(getattr(row, name))}, but must be a "
-                                         f"length{least}: write it like “15.1”, “15,1” or “19/32 in”.")
-    try:
-        turns = parse_quantity(row.turns, "turns") if len(row.turns) <= LONGEST else 0.0
-    except InputError:
-        turns = 0.0
+def _read(row: Row, before: Sequence[Reading], face: str, units: str, of: str) -> Reading:
+    """Return the reading that a row holds, or raise the sentence about the field that makes no sense."""
+    if row.of != of:
+        raise _WrongError("rise", f"this was measured on {in_units(row.of, units)}: put that back in the form, or "
+                                  "clear what was measured.")
+    rise, chord = (typed_length(text, units) for text in (row.rise, row.chord))
+    if rise is None:
+        raise _WrongError("rise", f"the rise is {_cut(row.rise)}, but must be a length: write it like “15.1”, “15,1” "
+                                  "or “19/32 in”.")
+    if not chord:
+        raise _WrongError("chord", f"the chord is {_cut(row.chord)}, but must be a length, above zero: write it like "
+                                   "“100”, “80,5” or “4 in”.")
+    if rise > chord / 2:
+        raise _WrongError("rise", f"the rise is {page.rise_words(rise, units)} over a chord of "
+                                  f"{page.rise_words(chord, units)}, but must be at most half of it: look at the "
+                                  "decimal point.")
+    turns = _turns(row.turns)
     if not turns > 0:
-        wrong[f"{number}.turns"] = (f"Pass {number + 1}: the turns are {_cut(row.turns)}, but must be a number above "
-                                    "zero: write them like “8 7/8” or “8.875”.")
-    rise, chord = (lengths[name] or 0.0 for name in LENGTHS)
-    if not wrong and rise > chord / 2:
-        wrong[f"{number}.rise"] = (f"Pass {number + 1}: the rise is {page.rise_words(rise, units)} over a chord of "
-                                   f"{page.rise_words(chord, units)}, but must be at most half of it: look at the "
-                                   "decimal point.")
-    return (None if wrong else (turns, chord, rise, face)), wrong
+        raise _WrongError("turns", f"the turns are {_cut(row.turns)}, but must be a number above zero: write them like "
+                                   "“8 7/8” or “8.875”.")
+    if before and turns < before[-1][0]:
+        raise _WrongError("turns", f"the turns are {row.turns}, fewer than the pass before: screws turned back leave a "
+                                   "piece as it was, so type what was dialled, or clear all for a new piece.")
+    return turns, chord, rise, face
+
+
+def _turns(text: str) -> float:
+    """Return the turns that were typed, zero where they are none. [turns]"""
+    try:
+        return parse_quantity(text, "turns") if len(text) <= LONGEST else 0.0
+    except InputError:
+        return 0.0
 
 
 def _cut(text: str) -> str:
