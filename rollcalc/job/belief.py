@@ -7,7 +7,9 @@ between: in the yield and in one over the pinch, to 0.01 mm. Touch only shifts i
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -29,24 +31,47 @@ TOUCH_ERROR = 0.4
 SPREAD = 0.3
 """How far the yield of a metal without a stated range may lie from its own, either way: our own choice. [-]"""
 
-CELLS = (40, 40, 32)
+CELLS = (24, 32, 24)
 """Combinations of yield, pinch and touch. [-]"""
 
 NODES = (5, 9)
 """Yields and pinches for which the solver is asked. [-]"""
 
-DISAGREES = 3.0
-"""A reading that is further off than this, in standard errors, is no misreading: two errors, each as large as may be,
-come to at most 2.45. [-]"""
+AGREES = 1e-3
+"""How well a combination must explain a reading at least: less than by chance in one of a thousand is no misreading,
+with the errors that are counted on. [-]"""
+
+CURVES = 24
+"""Curvatures between which the piece that was read may lie. [-]"""
+
+REACH = 1.5
+"""How far they reach, over the error of the reading. [-]"""
 
 TAIL = 0.1
 """Share of belief below a band, and above it. [-]"""
 
-UNLIKELY = 1e-4
+UNLIKELY = 3e-4
 """Combinations that are so much less likely than the likeliest do not count for the next pass. [-]"""
 
 Grid = NDArray[np.float64]
 Cells = tuple[NDArray[np.int_], ...]
+
+
+class Piece(NamedTuple):
+    """What is believed of a piece: the chances that it is flatter than some curvatures, with each combination."""
+
+    curvatures: Grid  # shape (curves,), rising [1/mm]
+    flatter: Grid  # shape (curves, *combinations), rising from 0 to 1 [-]
+
+    @property
+    def widest(self) -> float:
+        """The largest radius that it may have. [mm]"""
+        return float(1 / self.curvatures[0]) if self.curvatures[0] > 1 / FLATTEST else math.inf
+
+    def chances(self, curvatures: Grid, cells: Cells | tuple[()] = ()) -> Grid:
+        """Return the chances that it is flatter than these, with some combinations or all. [-]"""
+        ways = np.array([np.interp(curvatures, self.curvatures, row) for row in np.eye(len(self.curvatures))]).T
+        return np.tensordot(ways, self.flatter[(slice(None), *cells)], 1)
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,12 +80,13 @@ class Belief:
 
     machine: Machine
     material: Material
-    yields: Grid  # shape (40,) [MPa]
-    pinches: Grid | None  # shape (40,), even steps of one over them [N]
-    touches: Grid  # shape (32,) [mm]
+    yields: Grid  # shape (n,) [MPa]
+    pinches: Grid | None  # shape (n,), even steps of one over them [N]
+    touches: Grid  # shape (k,) [mm]
     chances: Grid  # of each combination before any reading [-]
     logs: Grid  # logarithm of how well each combination explains the readings [-]
     agrees: NDArray[np.bool_]  # whether it explains each of them
+    pieces: Mapping[Stock, Piece]  # by the last reading of each
 
     @property
     def weights(self) -> Grid:
@@ -101,24 +127,28 @@ class Belief:
         return np.moveaxis(self.travels(stock, radii, entering_radius), -1, 0)[:, metal, pinch] + self.touches[touch]
 
     def learned(self, reading: Reading) -> Belief:
-        """Return the belief after a reading.
-
-        Where the screws were meant to stand and where the metal asks them to be differ by the errors of knob and rule.
+        """Return the belief after a reading: which curvatures the screws may have given, and how well each explains what
+        the rule showed. A pass that asks for less than the piece has leaves it as it was.
         """
-        radii = np.array([reading.tightest, reading.released_radius, reading.widest])
-        travels = self.travels(reading.stock, radii, reading.entering_radius)
-        tight, middle, wide = (travels[..., place, None] for place in range(3))
+        before = self.pieces[reading.stock] if reading.pass_number > 1 and reading.stock in self.pieces else None
+        middle, most, least = 1 / np.array([reading.released_radius, reading.tightest, reading.widest])
+        up, down = most - middle, max(middle - least, most - middle if least == 0 else 0.0)
+        curvatures = np.linspace(max(middle - REACH * down, 1 / FLATTEST), middle + REACH * up, CURVES)
+        entering = reading.entering_radius if before is None else before.widest
+        needed = np.moveaxis(self.travels(reading.stock, 1 / curvatures, entering), -1, 0)[..., None] + self.touches
         pitch = self.machine.screw_pitch
-        by_rule = misread(tight, middle, wide)
-        with np.errstate(invalid="ignore"):
-            off = np.sqrt((by_rule**2 + (KNOB_ERROR * pitch) ** 2) / 3)  # standard error, of travel
-            errors = (reading.turns * pitch - self.touches - middle) / off
-        entered, measured, most = 1 / np.array([reading.entering_radius, *radii[[1, 0]]])
-        unchanged = (measured - entered) / ((most - measured) * math.sqrt(2 / 3))
-        errors = np.maximum(errors, -unchanged)  # a travel that is too small leaves the piece as it was
-        known = np.isfinite(middle)
-        logs = np.where(known, np.log(np.where(known, by_rule / off, 1.0) + 1e-9) - errors**2 / 2, -math.inf)
-        return replace(self, logs=self.logs + logs, agrees=self.agrees & known & (np.abs(errors) <= DISAGREES))
+        flatter = np.clip((needed / pitch - reading.turns + KNOB_ERROR) / (2 * KNOB_ERROR), 0.0, 1.0)
+        flatter *= ((curvatures * reading.entering_radius > 1).reshape(-1, 1, 1, 1) if before is None
+                    else before.chances(curvatures))
+        if curvatures[0] == 1 / FLATTEST:
+            flatter[0] = 0.0  # what is flatter than that is flat
+        off = ((curvatures[1:] + curvatures[:-1]) / 2 - middle) / np.where(curvatures[1:] > middle, up, down)
+        likely = np.diff(flatter, axis=0) * np.exp(-1.5 * off**2).reshape(-1, 1, 1, 1)  # an even error's deviation
+        sums = np.concatenate([np.zeros((1, *flatter.shape[1:])), np.cumsum(likely, axis=0)])
+        found = np.maximum(sums[-1], 1e-300)
+        piece = Piece(curvatures, np.where(sums[-1] > 1e-300, sums / found, 1.0))
+        return replace(self, logs=self.logs + np.log(found), agrees=self.agrees & (found > AGREES),
+                       pieces={**self.pieces, reading.stock: piece})
 
     def band(self, axis: int) -> Band:
         """Return what is believed of yield (0), pinch (1) or touch (2)."""
@@ -143,7 +173,7 @@ def prior_belief(machine: Machine, material: Material) -> Belief:
         pinches = shares = 1 / _middles(1 / ends[0], 1 / ends[1], CELLS[1])
     chances = np.ones((CELLS[0], 1, CELLS[2])) * shares[:, None]  # even in the logarithm of the pinch
     return Belief(machine, material, yields, pinches, touches, chances / chances.sum(), np.zeros(chances.shape),
-                  np.ones(chances.shape, dtype=bool))
+                  np.ones(chances.shape, dtype=bool), {})
 
 
 def quantiles(values: Grid, shares: Grid, chances: tuple[float, ...] = (TAIL, 1 - TAIL)) -> Grid:
@@ -152,12 +182,6 @@ def quantiles(values: Grid, shares: Grid, chances: tuple[float, ...] = (TAIL, 1 
     middles, half = values[rising], np.abs(values[1] - values[0]) / 2
     return np.interp(chances, np.concatenate([[0.0], np.cumsum(shares[rising])]),
                      np.concatenate([middles - half, middles[-1:] + half]))
-
-
-def misread(tight: Grid, middle: Grid, wide: Grid) -> Grid:
-    """Return how much travel a reading as far off as may be stands for, from the travels for the radii around it."""
-    with np.errstate(invalid="ignore"):
-        return np.where(np.isfinite(tight), (tight - wide) / 2, middle - wide)
 
 
 def _solved(machine: Machine, stock: Stock, material: Material, yields: Grid, radii: Grid, entering: float) -> Grid:

@@ -80,7 +80,8 @@ class NextPass(Record):
 
 def next_pass(belief: Belief, stock: Stock, wanted: float, last: Reading | None, entering_radius: float) -> NextPass:
     """Return where to put the screws next, or why not."""
-    look, present = outlook(belief, stock, last, entering_radius)
+    look = outlook(belief, stock, None if last else entering_radius)
+    present = look.present()
     done, dialled = (0, 0.0) if last is None else (last.pass_number, last.turns)
     turns = _places(belief, stock, wanted, dialled)
     near = np.array([1 / wanted / (1 + NEAR), 1 / wanted / (1 - NEAR)])
@@ -99,8 +100,8 @@ def next_pass(belief: Belief, stock: Stock, wanted: float, last: Reading | None,
         return NextPass(None, present, chance, True, True, finished_words(chance))
     alike = [place for place in range(1, len(worth)) if worth[place] > worth[best] - ALIKE]
     best = max(alike, key=lambda place: (turns[place - 1] % STEPS[0] == 0, worth[place]))
-    dial = turns[best - 1 : best]
-    return NextPass(float(dial[0]), look.band(dial), float(inside[best]), False, True, ())
+    dial = float(turns[best - 1])
+    return NextPass(dial, look.expected(dial, wanted), float(inside[best]), False, True, ())
 
 
 def _places(belief: Belief, stock: Stock, wanted: float, dialled: float) -> Grid:

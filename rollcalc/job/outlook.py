@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from rollcalc.stock.sections import Stock
 
-from .belief import TAIL, Belief, Cells, Grid, misread
-from .reading import FLATTEST, KNOB_ERROR, Band, Reading
+from .belief import TAIL, Belief, Cells, Grid, Piece
+from .reading import FLATTEST, KNOB_ERROR, Band
 
-CURVES = 16
-"""Curvatures at which chances are worked out, three times, each time nearer to where they count. [-]"""
+CURVES = 20
+"""Curvatures at which chances are worked out for a band; after a pass twice, the second time where they count. [-]"""
+
+BOLDEST = 1.4
+"""Curvature over the wanted one that no pass is meant to reach. [-]"""
 
 SURE = 1e-3
 """Chances that are nearer to none or to all do not count for a band. [-]"""
@@ -31,7 +34,7 @@ class Outlook:
 
     belief: Belief
     stock: Stock
-    last: Reading | None  # the pass before; None for a piece that enters as it is known to be
+    piece: Piece | None  # what was read; None for a piece that enters as it is known to be
     entering: float  # radius the piece enters the next pass with [mm]
     cells: Cells  # the combinations that count
     shares: Grid  # what is believed of each [-]
@@ -49,43 +52,41 @@ class Outlook:
                 for want, still in zip(needed, self.shares * (1 - already), strict=True)]
         return np.column_stack([now, now[:, None] + np.array(more)])
 
-    def band(self, turns: Grid = AS_IT_IS) -> Band:
-        """Return the radius to expect after a pass, or of the piece as it is."""
-        if self.last is None and not turns.size:
+    def present(self) -> Band:
+        """Return the radius that the piece is believed to have."""
+        if self.piece is None:
             return Band(self.entering, self.entering, self.entering)
-        flat, roll = 1 / FLATTEST, 2 / (self.belief.machine.inside_roll_diameter + float(self.stock.depth))
-        ends = (max(1 / self.entering, flat), roll) if self.last is None else (
-            max(0.9 / self.last.widest, flat), max(roll, 1.1 / self.last.tightest))
-        for _ in range(3):
-            curvatures = np.linspace(*ends, CURVES)
-            chances = np.minimum.accumulate(self.chances(curvatures, turns)[:, -1])
-            first, last = (int(np.sum(chances >= end)) for end in (1 - SURE, SURE))
-            ends = curvatures[min(max(first - 1, 0), CURVES - 2)], curvatures[min(last, CURVES - 1)]
+        return self._band(self.piece.curvatures, AS_IT_IS)
+
+    def expected(self, turns: float, wanted: float) -> Band:
+        """Return the radius to expect after a pass that is not meant to come out tighter than wanted."""
+        places = np.array([turns])
+        curvatures = np.linspace(max(1 / self.entering, 1 / FLATTEST), BOLDEST / wanted, CURVES)
+        chances = self.chances(curvatures, places)[:, -1]
+        first, last = (int(np.sum(chances >= end)) for end in (1 - SURE, SURE))
+        ends = curvatures[min(max(first - 1, 0), CURVES - 2)], curvatures[min(last, CURVES - 1)]
+        return self._band(np.linspace(*ends, CURVES), places)
+
+    def _band(self, curvatures: Grid, turns: Grid) -> Band:
+        """Return the mean and the band of the radius, from the chances at some curvatures."""
+        chances = np.minimum.accumulate(self.chances(curvatures, turns)[:, -1])
         mean = float(curvatures[0] + np.sum((chances[1:] + chances[:-1]) / 2 * np.diff(curvatures)))
         tight, wide = np.interp([-TAIL, TAIL - 1], -chances, curvatures).tolist()
-        return Band(*(1 / curve if curve > 1.1 * flat else math.inf for curve in (mean, tight, wide)))
+        return Band(*(1 / curve if curve > 1.1 / FLATTEST else math.inf for curve in (mean, tight, wide)))
 
     def _already(self, curvatures: Grid) -> Grid:
-        """Return the chances that the piece is so curved as it is, shape (curvatures, combinations): what the screws
-        asked for and what the rule showed are weighed by their errors.
-        """
-        if self.last is None:
+        """Return the chances that the piece is so curved as it is, shape (curvatures, combinations)."""
+        if self.piece is None:
             return np.broadcast_to(curvatures[:, None] * self.entering <= 1, (len(curvatures), len(self.shares))) * 1.0
-        last, pitch = self.last, self.belief.machine.screw_pitch
-        radii = np.concatenate([[last.tightest, last.released_radius, last.widest], 1 / curvatures])
-        tight, middle, wide, *wanted = self.belief.knobs(last.stock, radii, last.entering_radius, self.cells)
-        knob, rule = KNOB_ERROR * pitch, misread(tight, middle, wide)
-        moved = (rule**2 * last.turns * pitch + knob**2 * middle) / (rule**2 + knob**2)
-        error = np.maximum(knob * rule / np.sqrt(3 * (rule**2 + knob**2)), 1e-9)
-        chances = _normal((moved - np.array(wanted)) / error)
-        return np.where(curvatures[:, None] * last.entering_radius <= 1, 1.0, chances)
+        return 1 - self.piece.chances(curvatures, self.cells)
 
 
-def outlook(belief: Belief, stock: Stock, last: Reading | None, entering_radius: float) -> tuple[Outlook, Band]:
-    """Return the chances for a piece, and the radius it is believed to have."""
-    known = Outlook(belief, stock, last, entering_radius, *belief.likely())
-    present = known.band()
-    return replace(known, entering=present.mean), present
+def outlook(belief: Belief, stock: Stock, entering_radius: float | None) -> Outlook:
+    """Return the chances for the piece that was read last, or for one that enters as it is known to be."""
+    piece = None if entering_radius is not None else belief.pieces[stock]
+    entering = piece.widest if piece else entering_radius
+    assert entering is not None, "a piece was read, or is known"
+    return Outlook(belief, stock, piece, entering, *belief.likely())
 
 
 def _reached(needed: Grid, shares: Grid, travels: Grid, error: float) -> Grid:
@@ -96,9 +97,3 @@ def _reached(needed: Grid, shares: Grid, travels: Grid, error: float) -> Grid:
     middles = (np.arange(count) + 0.5) * BIN
     rises = np.interp(travels + error, middles, sums) - np.interp(travels - error, middles, sums)
     return np.asarray(rises / (2 * error))
-
-
-def _normal(z: Grid) -> Grid:
-    """Return the share of a normal distribution below z standard errors, to 0.0002."""
-    near = np.clip(z, -6, 6)
-    return np.asarray((1 + np.tanh(math.sqrt(2 / math.pi) * (near + 0.044715 * near**3))) / 2)
