@@ -108,4 +108,5 @@ def test_everything_has_a_name_and_nothing_is_cut_off(opened, piece, size) -> No
         assert found["passes"]
         assert [rule["id"] for rule in found["violations"]] == []
     if shots := os.environ.get("ROLLCALC_SHOTS"):
+        page.set_viewport_size({"width": size[0], "height": 5000})
         job.screenshot(path=f"{shots}/job-{piece.replace(' ', '-')}-{size[0]}.png")

@@ -67,7 +67,7 @@ SAID = [
     (f"has {STEEL.yield_range[0]:.0f} to {STEEL.yield_range[1]:.0f} MPa", "yield range"),
     (f"{PINCHES[0]:.0f} to {PINCHES[1]:.0f} N (lesson 05). And **touch**: to {TOUCH_ERROR:g} mm", "pinch and touch"),
     (f"from {AFTER.yield_strength.low:.0f} to {AFTER.yield_strength.high:.0f} MPa still", "yield after"),
-    (f"a radius between {NEXT.released_radius.low:.1f} and {NEXT.released_radius.high:.1f} mm", "next radius"),
+    (f"a radius between {NEXT.released_radius.low:.0f} and {NEXT.released_radius.high:.0f} mm", "next radius"),
     (f"100²/(8 × 5.2) + 5.2/2 = {middle(5.2, 0):.1f} mm inside, and half the thickness makes {middle(5.2):.1f} mm",
      "by hand"),
     (f"uncertain here, but only {rc.rolling.radius_error_from_chord(100, 15.1, 0.2):.1f} mm at 15.1", "error later"),

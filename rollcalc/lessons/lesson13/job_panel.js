@@ -87,7 +87,7 @@ function render({ model, el }) {
 
   // what the plan says
   const html = (name) => make("div", { className: `rollcalc-${name}` });
-  const verdict = Object.assign(html("said"), { ariaLive: "polite" }), checks = html("checks"), blank = html("blank"), notes = html("notes"), wrong = html("wrong"), next = html("next");
+  const verdict = Object.assign(html("said"), { ariaLive: "polite" }), checks = html("checks"), blank = html("blank"), notes = html("notes"), wrong = html("wrong"), before = html("before"), next = html("next");
   const sentence = make("p", { className: "rollcalc-sentence", ariaLive: "polite" });
   const fold = (words, open, ...inside) => make("details", { open }, make("summary", {}, words), ...inside);
   const section = (words, ...inside) => make("section", {}, make("h4", {}, words), ...inside);
@@ -127,7 +127,7 @@ function render({ model, el }) {
     };
     return { line, show };
   };
-  const passes = section("Passes", how, scroll, reading_fault, make("div", { className: "rollcalc-after" }, next, make("div", { className: "rollcalc-belief" }, picture, caption)), clear);
+  const passes = section("Passes", fold("Before you crank", true, before), how, scroll, reading_fault, make("div", { className: "rollcalc-after" }, next, make("div", { className: "rollcalc-belief" }, picture, caption)), clear);
 
   // the card
   const name = make("input", { type: "text", value: "setup-card", spellcheck: false, autocomplete: "off" });
@@ -169,7 +169,7 @@ function render({ model, el }) {
   const shown = () => {
     const now = page();
     machine.textContent = now.machine;
-    Object.entries({ verdict, checks, blank, notes, wrong }).forEach(([part, element]) => {
+    Object.entries({ verdict, checks, blank, notes, before, wrong }).forEach(([part, element]) => {
       if (element.was !== now[part]) element.innerHTML = element.was = now[part]; // said again only where it changed
     });
     result.classList.toggle("rollcalc-none", !now.verdict);

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -179,7 +180,7 @@ class JobPanel(anywidget.AnyWidget):
     def _repr_mimebundle_(self, **options: Any) -> tuple[dict[str, Any], dict[str, Any]]:
         """Return the live panel, and for where it cannot run the plan that it starts with."""
         data, metadata = super()._repr_mimebundle_(**options) or ({}, {})
-        still = as_html(self._still.shown()) if self._still else f"<p>{self.page['problem']}</p>"
+        still = as_html(self._still.shown()) if self._still else f"<p>{escape(self.page['problem'])}</p>"
         words = repr(self._still) if self._still else self.page["problem"]
         return {**data, "text/html": f"{still}<p>{FORM_NOTE}</p>", "text/plain": words}, metadata
 
@@ -193,7 +194,8 @@ def plan_page(plan: Plan, told: Learnt, units: str) -> dict[str, Any]:
     return {
         "verdict": page.verdict_html(plan, units), "checks": page.checks_html(plan, units),
         "blank": page.blank_html(plan, units), "notes": page.notes_html(plan, units),
-        "wrong": page.wrong_html(plan, units), "head": page.pass_head(plan) if count else [],
+        "before": page.before_html(plan), "wrong": page.wrong_html(plan, units),
+        "head": page.pass_head(plan) if count else [],
         "measure": page.measure_words(plan, units) if count else "", "rows": told.shown, "learns": told.learns,
         "chord": page.chord_words(plan, units).partition(" ")[0], "learnt": told.html, "svg": told.svg,
         "caption": told.caption, "reading_faults": told.faults, "sentence": told.sentence or said}
@@ -202,7 +204,7 @@ def plan_page(plan: Plan, told: Learnt, units: str) -> dict[str, Any]:
 def _empty_page() -> dict[str, Any]:
     """Return what is shown where there is no plan."""
     return {"machine": "", "faults": {}, "problem": "", "sentence": "", "verdict": "", "checks": "", "blank": "",
-            "notes": "", "wrong": "", "head": [], "measure": "", "rows": [], "learns": False, "chord": "",
+            "notes": "", "before": "", "wrong": "", "head": [], "measure": "", "rows": [], "learns": False, "chord": "",
             "learnt": "", "svg": "", "caption": "", "reading_faults": {}}
 
 

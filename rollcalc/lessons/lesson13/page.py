@@ -11,7 +11,7 @@ from rollcalc.drawing.card.figures import blank_picture
 from rollcalc.drawing.card.page import USUAL, card_chord
 from rollcalc.drawing.card.words import in_units, piece_words, title_words
 from rollcalc.job import CheckRadius, Plan, PlannedPass
-from rollcalc.job.words import CAUTIONS, CRANK_HARD, TOO_TIGHT, turns_words
+from rollcalc.job.words import BEFORE, CAUTIONS, CRANK_HARD, TOO_TIGHT, turns_words
 from rollcalc.layout import CylinderBlank
 from rollcalc.rolling import Check
 from rollcalc.rolling.limits.check import AT, LAST_WORD, WITHIN
@@ -75,6 +75,11 @@ def notes_html(plan: Plan, units: str) -> str:
     left_out = (*plan.stopped, *plan.nearest, *minded, plan.fold_words, *plan.corrections, TOO_TIGHT, CRANK_HARD,
                 *CAUTIONS)
     return _listed(in_units(note, units) for note in plan.notes if note not in left_out)
+
+
+def before_html(plan: Plan) -> str:
+    """Return what to look at before the crank is turned; nothing where nothing is to be rolled."""
+    return _listed(BEFORE) if plan.passes else ""
 
 
 def wrong_html(plan: Plan, units: str) -> str:
