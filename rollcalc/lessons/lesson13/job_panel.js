@@ -127,7 +127,9 @@ function render({ model, el }) {
     };
     return { line, show };
   };
-  const passes = section("Passes", fold("Before you crank", true, before), how, scroll, reading_fault, make("div", { className: "rollcalc-after" }, next, make("div", { className: "rollcalc-belief" }, picture, caption)), clear);
+  const passes = section("Passes", how, scroll, reading_fault, make("div", { className: "rollcalc-after" }, next, make("div", { className: "rollcalc-belief" }, picture, caption)), clear);
+
+  const crank = fold("Before you crank", true, before);
 
   // the card
   const name = make("input", { type: "text", value: "setup-card", spellcheck: false, autocomplete: "off" });
@@ -155,7 +157,7 @@ function render({ model, el }) {
   const card = section("Setup card", make("div", { className: "rollcalc-card" }, label("File name", name), label("Save to", place), label("Paper", paper),
     make("label", { className: "rollcalc-tick" }, again, make("span", {}, "Replace a file of that name"))), make("div", { className: "rollcalc-buttons" }, ...buttons), said, link);
 
-  const whole = make("div", { className: "rollcalc-whole" }, passes, fold("Every check: this job against its limit", true, checks), section("When it comes out wrong", wrong), fold("Everything else to know", false, notes), card);
+  const whole = make("div", { className: "rollcalc-whole" }, crank, passes, fold("Every check: this job against its limit", true, checks), section("When it comes out wrong", wrong), fold("Everything else to know", false, notes), card);
   const root = make("div", { className: "rollcalc-panel rollcalc-job", role: "group", ariaLabel: "Your job", onkeydown: (event) => event.stopPropagation() }, controls, result, whole);
   // keys typed here belong to the inputs, not to the notebook; older front ends look at the input itself
   root.querySelectorAll("input, select, button, summary").forEach((e) => { e.dataset.lmSuppressShortcuts = "true"; });
@@ -174,7 +176,7 @@ function render({ model, el }) {
     });
     result.classList.toggle("rollcalc-none", !now.verdict);
     whole.hidden = !now.verdict;
-    passes.hidden = !now.rows.length;
+    passes.hidden = crank.hidden = !now.rows.length;
     how.textContent = now.measure;
     const head = [...now.head];
     if (now.learns) head.splice(-2, 0, ...MEASURED.map(([part, words]) => words + (part === "turns" ? "" : `, ${unit()}`)));
