@@ -5,7 +5,6 @@ from .estimate import Estimate, estimate
 from .next_pass import NextPass
 from .plan import plan_cone, plan_cylinder, plan_ring
 from .planned import Plan, PlannedPass
-from .reading import Band, Reading
 
-__all__ = ["Band", "CheckRadius", "Estimate", "NextPass", "Plan", "PlannedPass", "Reading", "estimate", "plan_cone",
-           "plan_cylinder", "plan_ring"]
+__all__ = ["CheckRadius", "Estimate", "NextPass", "Plan", "PlannedPass", "estimate", "plan_cone", "plan_cylinder",
+           "plan_ring"]

@@ -20,7 +20,7 @@ from rollcalc.rolling.radius import setting_and_state
 from rollcalc.stock.materials import Material
 from rollcalc.stock.sections import Stock
 
-from .reading import FLATTEST, KNOB_ERROR, Band, Reading
+from .reading import FLATTEST, KNOB_ERROR, Believed, Reading
 
 PINCHES = (1000.0, 6000.0)
 """What screws turned snug by hand may give: our own estimate. [N]"""
@@ -127,10 +127,10 @@ class Belief:
         return np.moveaxis(self.travels(stock, radii, entering_radius), -1, 0)[:, metal, pinch] + self.touches[touch]
 
     def learned(self, reading: Reading) -> Belief:
-        """Return the belief after a reading: which curvatures the screws may have given, and how well each explains what
-        the rule showed. A pass that asks for less than the piece has leaves it as it was.
+        """Return the belief after a reading: which curvatures the screws may have given, and how well each explains
+        what the rule showed. A pass that asks for less than the piece has leaves it as it was.
         """
-        before = self.pieces[reading.stock] if reading.pass_number > 1 and reading.stock in self.pieces else None
+        before = self.pieces.get(reading.stock) if reading.pass_number > 1 else None
         middle, most, least = 1 / np.array([reading.released_radius, reading.tightest, reading.widest])
         up, down = most - middle, max(middle - least, most - middle if least == 0 else 0.0)
         curvatures = np.linspace(max(middle - REACH * down, 1 / FLATTEST), middle + REACH * up, CURVES)
@@ -138,8 +138,10 @@ class Belief:
         needed = np.moveaxis(self.travels(reading.stock, 1 / curvatures, entering), -1, 0)[..., None] + self.touches
         pitch = self.machine.screw_pitch
         flatter = np.clip((needed / pitch - reading.turns + KNOB_ERROR) / (2 * KNOB_ERROR), 0.0, 1.0)
-        flatter *= ((curvatures * reading.entering_radius > 1).reshape(-1, 1, 1, 1) if before is None
-                    else before.chances(curvatures))
+        if before is not None:
+            flatter *= before.chances(curvatures)
+        elif reading.pass_number == 1:
+            flatter *= (curvatures * reading.entering_radius > 1).reshape(-1, 1, 1, 1)
         if curvatures[0] == 1 / FLATTEST:
             flatter[0] = 0.0  # what is flatter than that is flat
         off = ((curvatures[1:] + curvatures[:-1]) / 2 - middle) / np.where(curvatures[1:] > middle, up, down)
@@ -150,7 +152,7 @@ class Belief:
         return replace(self, logs=self.logs + np.log(found), agrees=self.agrees & (found > AGREES),
                        pieces={**self.pieces, reading.stock: piece})
 
-    def band(self, axis: int) -> Band:
+    def band(self, axis: int) -> Believed:
         """Return what is believed of yield (0), pinch (1) or touch (2)."""
         values = (self.yields, self.pinches, self.touches)[axis]
         assert values is not None, "there is no pinch to learn"
@@ -159,7 +161,7 @@ class Belief:
             low, high = 1 / quantiles(1 / values, shares)[::-1]
         else:
             low, high = quantiles(values, shares)
-        return Band(float(values @ shares), float(low), float(high))
+        return Believed(float(values @ shares), float(low), float(high))
 
 
 def prior_belief(machine: Machine, material: Material) -> Belief:

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import combinations
 from typing import Any
-
-import numpy as np
 
 from rollcalc.bending.release import checked_radius
 from rollcalc.rolling import Machine
@@ -21,7 +20,11 @@ from rollcalc.stock.sections import Stock
 
 from .belief import Belief, prior_belief
 from .next_pass import NextPass, next_pass
-from .reading import FLATTEST, Band, Reading, measured_radii
+from .reading import FLATTEST, Believed, Reading, measured_radii
+
+
+MOST_ODD = 2
+"""Readings that are left out together at most, where they do not agree with the others. [-]"""
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -63,20 +66,20 @@ class Estimate(Record):
         return Shown(self.caption, rows, ("", "believed", "80 % above", "80 % below"), self.notes)
 
     @property
-    def yield_strength(self) -> Band:
+    def yield_strength(self) -> Believed:
         """Yield strength of this sheet or bar. [MPa]"""
         return self._belief.band(0)
 
     @property
-    def pinch_force(self) -> Band | None:
+    def pinch_force(self) -> Believed | None:
         """Force of this evening's pinch; None where the machine has no pinch to learn. [N]"""
         return None if self._belief.pinches is None else self._belief.band(1)
 
     @property
-    def touch_turns(self) -> Band:
+    def touch_turns(self) -> Believed:
         """How many turns later than counted the roll touches: real travel = turns × pitch − touch. [turns]"""
         touch, pitch = self._belief.band(2), self.machine.screw_pitch
-        return Band(touch.mean / pitch, touch.low / pitch, touch.high / pitch)
+        return Believed(touch.mean / pitch, touch.low / pitch, touch.high / pitch)
 
     def updated(self, stock: Stock, *, turns: float, chord: float | None = None, rise: float | None = None,
                 diameter: float | None = None, face: str = "inside",
@@ -107,7 +110,7 @@ class Estimate(Record):
         last = self._piece(stock, entering_radius)
         entering = _entering(stock, entering_radius, math.inf)
         if last is not None and len(self.readings) - 1 in self.left_out and last is self.readings[-1]:
-            read = Band(last.released_radius, last.tightest, last.widest)
+            read = Believed(last.released_radius, last.tightest, last.widest)
             return NextPass(None, read, 0.0, False, True, self.notes[-1:])
         return next_pass(self._belief, stock, wanted, last, entering)
 
@@ -129,14 +132,19 @@ class Estimate(Record):
         return belief
 
     def _with(self, reading: Reading) -> Estimate:
-        """Return the estimate with one more reading; where no combination explains all, the odd one is left out."""
-        every = replace(self, readings=(*self.readings, reading))
-        if np.any(every._belief.agrees):
-            return every
-        places = [place for place in range(len(every.readings)) if place not in self.left_out]
-        odd = max(reversed(places), key=lambda place: every._without(*self.left_out, place).agreement)
-        words = odd_words(odd, every.readings[odd], len(places))
-        return replace(every, left_out=(*self.left_out, odd), notes=(*self.notes, words))
+        """Return the estimate with one more reading. Where no combination explains all, the fewest are left out, and of
+        several ways the one that explains the others best.
+        """
+        every = Estimate(self.machine, self.material, (*self.readings, reading))
+        places = range(len(every.readings))
+        for count in range(MOST_ODD + 1):
+            ways = {odd: every._without(*odd).agreement for odd in combinations(reversed(places), count)}
+            best = max(ways, key=lambda odd: ways[odd], default=())
+            if ways.get(best, -math.inf) > -math.inf:
+                odd = tuple(sorted(best))
+                return replace(every, left_out=odd, notes=tuple(odd_words(one, every.readings) for one in odd))
+        left = (*self.left_out, places[-1])
+        return replace(every, left_out=left, notes=(*self.notes, odd_words(places[-1], every.readings)))
 
 
 def estimate(machine: Machine, material: Material) -> Estimate:
@@ -181,24 +189,22 @@ def estimate(machine: Machine, material: Material) -> Estimate:
     >>> body = Sheet(thickness=0.76, width=240)
     >>> start = estimate(DEMO_MACHINE, MATERIALS["low-carbon steel, cold rolled"])
     >>> start.next_pass(body, 90.4).turns
-    10.875
+    11.375
     """
     checked_machine(machine)
     checked_single_case(machine, checked_material(material))
     return Estimate(machine, material)
 
 
-def odd_words(place: int, reading: Reading, count: int) -> str:
+def odd_words(place: int, readings: tuple[Reading, ...]) -> str:
     """Return the sentence about a reading that does not agree."""
-    what = f"Reading {place + 1} ({reading.caption})"
-    if count == 1:
+    what = f"Reading {place + 1} ({readings[place].caption})"
+    if len(readings) == 1:
         return (f"{what} agrees with no yield of this metal, pinch and touch that are to be expected, and is left out: "
                 "measure again, count the turns from touch, and see that it is this metal.")
-    if count == 2:
-        return (f"{what} does not agree with the other reading, and is left out, but either may be wrong: measure "
-                "again, and see that zero, pinch and face are the same.")
-    return (f"{what} does not agree with the other {count - 1}, and is left out: measure again, and see that zero, pinch "
-            "and face are the same.")
+    either = ", but either may be wrong" if len(readings) == 2 else ""
+    return (f"{what} does not agree with the other{'s' if len(readings) > 2 else ''}, and is left out{either}: measure "
+            "again, and see that zero, pinch and face are the same.")
 
 
 def _entering(stock: Stock, given: Any, found: float) -> float:

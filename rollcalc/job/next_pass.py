@@ -14,7 +14,7 @@ from rollcalc.stock.sections import Stock
 
 from .belief import TOUCH_ERROR, Belief, Grid
 from .outlook import outlook
-from .reading import Band, Reading
+from .reading import Believed, Reading
 
 NEAR = 0.02
 """A radius is as wanted within this share of it. [-]"""
@@ -46,7 +46,7 @@ class NextPass(Record):
     ----------
     turns : float or None
         Turns of both screws from touch, as counted on the knobs; None where there is nothing more to roll. [turns]
-    released_radius : Band
+    released_radius : Believed
         Radius to expect after it, or of the piece as it is where there is nothing more to roll, to mid-thickness. [mm]
     chance : float
         Believed chance that this radius is within 2 % of the wanted one. [-]
@@ -59,7 +59,7 @@ class NextPass(Record):
     """
 
     turns: float | None
-    released_radius: Band
+    released_radius: Believed
     chance: float
     finished: bool
     reachable: bool

@@ -10,7 +10,7 @@ import numpy as np
 from rollcalc.stock.sections import Stock
 
 from .belief import TAIL, Belief, Cells, Grid, Piece
-from .reading import FLATTEST, KNOB_ERROR, Band
+from .reading import FLATTEST, KNOB_ERROR, Believed
 
 CURVES = 20
 """Curvatures at which chances are worked out for a band; after a pass twice, the second time where they count. [-]"""
@@ -52,13 +52,13 @@ class Outlook:
                 for want, still in zip(needed, self.shares * (1 - already), strict=True)]
         return np.column_stack([now, now[:, None] + np.array(more)])
 
-    def present(self) -> Band:
+    def present(self) -> Believed:
         """Return the radius that the piece is believed to have."""
         if self.piece is None:
-            return Band(self.entering, self.entering, self.entering)
+            return Believed(self.entering, self.entering, self.entering)
         return self._band(self.piece.curvatures, AS_IT_IS)
 
-    def expected(self, turns: float, wanted: float) -> Band:
+    def expected(self, turns: float, wanted: float) -> Believed:
         """Return the radius to expect after a pass that is not meant to come out tighter than wanted."""
         places = np.array([turns])
         curvatures = np.linspace(max(1 / self.entering, 1 / FLATTEST), BOLDEST / wanted, CURVES)
@@ -67,12 +67,12 @@ class Outlook:
         ends = curvatures[min(max(first - 1, 0), CURVES - 2)], curvatures[min(last, CURVES - 1)]
         return self._band(np.linspace(*ends, CURVES), places)
 
-    def _band(self, curvatures: Grid, turns: Grid) -> Band:
+    def _band(self, curvatures: Grid, turns: Grid) -> Believed:
         """Return the mean and the band of the radius, from the chances at some curvatures."""
         chances = np.minimum.accumulate(self.chances(curvatures, turns)[:, -1])
         mean = float(curvatures[0] + np.sum((chances[1:] + chances[:-1]) / 2 * np.diff(curvatures)))
         tight, wide = np.interp([-TAIL, TAIL - 1], -chances, curvatures).tolist()
-        return Band(*(1 / curve if curve > 1.1 / FLATTEST else math.inf for curve in (mean, tight, wide)))
+        return Believed(*(1 / curve if curve > 1.1 / FLATTEST else math.inf for curve in (mean, tight, wide)))
 
     def _already(self, curvatures: Grid) -> Grid:
         """Return the chances that the piece is so curved as it is, shape (curvatures, combinations)."""

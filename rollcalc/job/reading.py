@@ -29,7 +29,7 @@ FLATTEST = 1e5
 
 
 @dataclass(frozen=True, eq=False, repr=False)
-class Band(Record):
+class Believed(Record):
     """What is believed of one number, and how surely.
 
     Parameters

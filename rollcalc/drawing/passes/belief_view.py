@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from rollcalc.job import Band, Estimate
+from rollcalc.job import Estimate
+from rollcalc.job.reading import Band
 
 from ..core.marks import slab
 from ..core.picture import Line, Mark, Picture, Text
