@@ -309,7 +309,7 @@ def test_finished_is_said_and_asks_for_no_more(panel):
 def test_readings_that_contradict_are_named(panel):
     panel.set(readings=[{"rise": "5.2"}, {"rise": "25"}])
     assert "Measure again" in panel.page["sentence"]
-    assert "does not agree with the other reading" in panel.page["learnt"]
+    assert "does not agree with the other" in panel.page["learnt"]
     assert "Too tight" in panel.page["learnt"]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rollcalc.job import Estimate
-from rollcalc.job.reading import Band
+from rollcalc.job.reading import Believed
 
 from ..core.marks import slab
 from ..core.picture import Line, Mark, Picture, Text
@@ -35,7 +35,7 @@ def belief_view(now: Estimate, before: Estimate) -> Picture:
                    frame=(-60.0, -2.5 * HIGH, LONG + 190.0, 0.75 * HIGH))
 
 
-def _row(name: str, known: Band, prior: Band, unit: str, digits: int, level: float) -> list[Mark]:
+def _row(name: str, known: Believed, prior: Believed, unit: str, digits: int, level: float) -> list[Mark]:
     """Return one row: both bars, the mean, and the numbers."""
     low, high = min(known.low, prior.low), max(known.high, prior.high)
     room = ROOM * (high - low) or 1.0
