@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from html import escape
 
 from rollcalc.drawing import svg_text
@@ -38,8 +39,10 @@ def verdict_html(plan: Plan, units: str) -> str:
 
 def checks_html(plan: Plan, units: str) -> str:
     """Return a table with a bar for each check, what counts first and the nearest to its limit on top."""
-    checks = (*plan.capacity.checks, *(plan.cone.checks if plan.cone else ()))
-    rows = "".join(_check_row(check, units) for check in sorted(checks, key=_weight))
+    known = {check.name for check in plan.capacity.checks}
+    tilted = [replace(check, name=f"{check.name}, rolls tilted") if check.name in known else check
+              for check in (plan.cone.checks if plan.cone else ())]
+    rows = "".join(_check_row(check, units) for check in sorted((*plan.capacity.checks, *tilted), key=_weight))
     head = "".join(f'<th scope="col">{words}</th>' for words in ("check", "this job", "limit", "share"))
     return f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>"
 
