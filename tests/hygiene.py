@@ -16,7 +16,7 @@ from pathlib import Path
 from nbformat import NotebookNode
 
 from rollcalc.lessons.engine.exercises import Problem, feedback, formatted_answer
-from rollcalc.lessons.engine.panel import RUN_NOTE
+from rollcalc.lessons.engine.panel import RUN_HINT
 from tests.normalise_notebooks import KERNELSPEC, LANGUAGE_INFO, WIDGET_VIEW, as_text, clean
 
 LESSON_SECTIONS = ("In the workshop", "Guess first", "The idea", "By hand", "Explore", "Where it stops being true",
@@ -201,7 +201,7 @@ def budget_is_kept(lesson: Lesson) -> Iterator[str]:
     """The lesson is short enough to be read, and long enough to teach."""
     code = {cell.id: sum(bool(line.strip()) for line in cell.source.splitlines()) for cell in lesson.cells["code"]}
     prose = {cell.id: words(cell.source) for cell in lesson.cells["markdown"]}
-    panels = sum(RUN_NOTE in output.get("data", {}).get("text/html", "") for cell in lesson.cells["code"]
+    panels = sum(RUN_HINT in output.get("data", {}).get("text/html", "") for cell in lesson.cells["code"]
                  for output in cell.outputs)
     budget = lesson.budget
     for what, number, (low, high) in (

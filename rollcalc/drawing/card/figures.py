@@ -23,7 +23,7 @@ from ..machine.span_view import sheet_line
 from ..patterns.true_size import PaperLine, PaperWords, Pen
 from .blocks import THICK, THIN, Block
 from .letters import shrunk
-from .words import length
+from .words import in_units, length
 
 SCALES = (1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100)
 """By how much a drawing to scale may be smaller than the thing: round figures. [-]"""
@@ -56,9 +56,13 @@ def _pen(role: Role, mm_per_px: float, closed: bool) -> Pen:
 def blank_figure(plan: Plan, at: Pair, size: Pair, letters: float, units: str) -> Block:
     """Return the blank with its sizes, in a room of a width and a height."""
     factor = letters / FONT_SIZE
+    return placed(blank_picture(plan, (round(size[0] / factor), round(size[1] / factor)), units), at, factor)
+
+
+def blank_picture(plan: Plan, size: tuple[int, int], units: str) -> Picture:
+    """Return the blank with its sizes on a page of a width and a height in px."""
     marks = _cylinder_marks(plan, units) if isinstance(plan.blank, CylinderBlank) else _cone_marks(plan, units)
-    box = (round(size[0] / factor), round(size[1] / factor))
-    return placed(Picture("The blank.", marks, size=box, alt="Blank"), at, factor)
+    return Picture(in_units(plan.fold_words, units), marks, size=size, alt="The blank with its sizes")
 
 
 def _cylinder_marks(plan: Plan, units: str) -> list[Mark]:

@@ -20,7 +20,8 @@ from rollcalc.stock.quantities import InputError, allowed_range
 from rollcalc.stock.units import parse_quantity
 
 MOST_CONTROLS = 4
-RUN_NOTE = "Run ▸ Run All Cells brings the sliders."
+RUN_HINT = "Run ▸ Run All Cells brings"
+RUN_NOTE = f"{RUN_HINT} the sliders."
 
 
 @dataclass(frozen=True)

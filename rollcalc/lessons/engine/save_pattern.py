@@ -2,7 +2,7 @@
 
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -48,7 +48,7 @@ class SavePattern(anywidget.AnyWidget):
         self._names: dict[str, Any] = {"part": part, "thickness": thickness, "material": material}
         named_pattern(self._now(), **self._names)
         paper_size(paper)
-        super().__init__(name=name, paper=paper, place=BROWSER if _is_hosted() else HERE)
+        super().__init__(name=name, paper=paper, place=BROWSER if is_hosted() else HERE)
         self.on_msg(self._pressed)
 
     def _now(self) -> FlatPattern | Layout:
@@ -62,7 +62,7 @@ class SavePattern(anywidget.AnyWidget):
         content: bytes | None = None
         answer: dict[str, Any] = {"problem": False}
         try:
-            format, file = _read(asked)
+            format, file = asked_file(asked, FORMATS)
             if asked.get("place") == BROWSER:
                 content = pattern_bytes(self._now(), format, asked.get("paper", "A4"), **self._names)
                 answer |= {"file": file.name, "type": TYPES[format]}
@@ -87,18 +87,18 @@ class SavePattern(anywidget.AnyWidget):
         return {**data, "text/html": f"<p>{STILL_NOTE}</p>", "text/plain": STILL_NOTE}, metadata
 
 
-def _read(asked: Any) -> tuple[str, Path]:
+def asked_file(asked: Any, formats: Sequence[str]) -> tuple[str, Path]:
     """Return format and file that the browser asks for, or raise the sentence that says what is wrong."""
     format, name = (asked.get("format"), asked.get("name")) if isinstance(asked, dict) else (None, None)
-    if format not in FORMATS:
-        raise InputError(f"format is {shown(format)}, but must be one of {', '.join(FORMATS)}: press a button.")
+    if format not in formats:
+        raise InputError(f"format is {shown(format)}, but must be one of {', '.join(formats)}: press a button.")
     if not isinstance(name, str) or not name.strip() or name.strip().endswith(("/", "\\")):
         raise InputError("the file name is empty: type a name, such as lantern-roof.")
     file = Path(name.strip())
-    file = file.with_suffix("") if file.suffix[1:].lower() in FORMATS else file
+    file = file.with_suffix("") if file.suffix[1:].lower() in formats else file
     return str(format), file.with_name(f"{file.name}.{format}")
 
 
-def _is_hosted() -> bool:
+def is_hosted() -> bool:
     """Return whether the computer that calculates is not the learner's own, or is the browser itself."""
     return sys.platform == "emscripten" or not {"BINDER_SERVICE_HOST", "JUPYTERHUB_USER"}.isdisjoint(os.environ)
