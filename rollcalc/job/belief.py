@@ -71,7 +71,7 @@ class Piece(NamedTuple):
     def chances(self, curvatures: Grid, cells: Cells | tuple[()] = ()) -> Grid:
         """Return the chances that it is flatter than these, with some combinations or all. [-]"""
         ways = np.array([np.interp(curvatures, self.curvatures, row) for row in np.eye(len(self.curvatures))]).T
-        return np.tensordot(ways, self.flatter[(slice(None), *cells)], 1)
+        return np.asarray(np.tensordot(ways, self.flatter[(slice(None), *cells)], 1))
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,7 +93,7 @@ class Belief:
         """What is believed of each combination, 1 in all. [-]"""
         best = np.max(self.logs)
         found: Grid = self.chances * np.exp(self.logs - best) if best > -math.inf else self.chances
-        return found / found.sum()
+        return np.asarray(found / found.sum())
 
     @property
     def agreement(self) -> float:
@@ -106,11 +106,11 @@ class Belief:
     def travels(self, stock: Stock, radii: Grid, entering_radius: float) -> Grid:
         """Return travels for some radii with each yield and pinch, infinite where the rolls cannot hold the curve."""
         radii = np.minimum(radii, min(FLATTEST, entering_radius * (1 - 1e-4)))
-        machine, metal = self.machine, np.linspace(*self.yields[[0, -1]], NODES[0])[:, None, None]
+        machine, metal = self.machine, np.linspace(self.yields[0], self.yields[-1], NODES[0])[:, None, None]
         ways = _between(CELLS[0], NODES[0])
-        if self.pinches is None:
+        if self.pinches is None or not isinstance(machine, PinchMachine):
             return _mixed(ways, _solved(machine, stock, self.material, metal, radii, entering_radius))
-        softness = np.linspace(*(1 / self.pinches[[0, -1]]), NODES[1])
+        softness = np.linspace(1 / self.pinches[0], 1 / self.pinches[-1], NODES[1])
         machine = replace(machine, pinch_force=1 / softness[:, None])
         found = _solved(machine, stock, self.material, metal, radii, entering_radius)
         return _mixed(_between(CELLS[1], NODES[1]), _mixed(ways, found).swapaxes(0, 1)).swapaxes(0, 1)
@@ -182,14 +182,15 @@ def quantiles(values: Grid, shares: Grid, chances: tuple[float, ...] = (TAIL, 1 
     """Return where so much of the belief lies below, for cells of even width around rising or falling values."""
     rising = np.argsort(values)
     middles, half = values[rising], np.abs(values[1] - values[0]) / 2
-    return np.interp(chances, np.concatenate([[0.0], np.cumsum(shares[rising])]),
-                     np.concatenate([middles - half, middles[-1:] + half]))
+    return np.asarray(np.interp(chances, np.concatenate([[0.0], np.cumsum(shares[rising])]),
+                                np.concatenate([middles - half, middles[-1:] + half])))
 
 
 def _solved(machine: Machine, stock: Stock, material: Material, yields: Grid, radii: Grid, entering: float) -> Grid:
     """Return the solver's travels."""
     found, metal = machine_for(machine, stock), material.with_yield(yields)
-    shape = np.broadcast_shapes(yields.shape, np.shape(found.pinch_force), radii.shape)
+    pinches = np.asarray(0.0 if found.pinch_force is None else found.pinch_force)
+    shape = np.broadcast_shapes(yields.shape, pinches.shape, radii.shape)
     setting, state = setting_and_state(found, stock, metal, radii, shape, 1 / entering)
     held = np.asarray(state.loaded) * (found.inside_roll_diameter + float(stock.depth)) / 2 <= 1
     return np.where(held, setting.travel, math.inf)
@@ -202,11 +203,11 @@ def _middles(low: float, high: float, count: int) -> Grid:
 
 def _between(cells: int, nodes: int) -> Grid:
     """Return how much of each node a cell takes, shape (cells, nodes): straight lines from node to node."""
-    return np.maximum(1 - np.abs(np.linspace(0, nodes - 1, cells)[:, None] - np.arange(nodes)), 0.0)
+    return np.asarray(np.maximum(1 - np.abs(np.linspace(0, nodes - 1, cells)[:, None] - np.arange(nodes)), 0.0))
 
 
 def _mixed(ways: Grid, found: Grid) -> Grid:
     """Return what lies between the nodes; infinite where a node that counts is."""
     finite = np.isfinite(found)
-    mixed = np.tensordot(ways, np.where(finite, found, 0.0), 1)
+    mixed: Grid = np.tensordot(ways, np.where(finite, found, 0.0), 1)
     return mixed if np.all(finite) else np.where(np.tensordot(ways, ~finite * 1.0, 1) > 0, math.inf, mixed)

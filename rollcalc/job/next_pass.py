@@ -25,14 +25,14 @@ STEPS = (1 / 8, 1 / 16)
 MOST_PASSES = 4
 """Passes after which a ring should be done: each one marks the metal and takes time. [-]"""
 
-LATER = (0.0, 0.85, 0.95)
+LATER = (0.0, 0.8, 0.93)
 """Chance that a ring which is still too large comes right in the passes that are left: from simulated jobs. [-]"""
 
 REGRET = 1.5
 """How much worse than a ring that stays too large is one that is too tight: it cannot be rolled open. [-]"""
 
-TOLL = 0.01
-"""Gain in chance below which one more pass is not worth it. [-]"""
+TOLLS = 0.01, 0.2
+"""Gain in chance below which one more pass is not worth it: up to `MOST_PASSES`, and beyond. [-]"""
 
 ALIKE = 0.003
 """Places of the screws that differ by less in what they are worth are alike; an eighth is easier to read. [-]"""
@@ -75,7 +75,9 @@ class NextPass(Record):
     @property
     def caption(self) -> str:
         """What this is, in a line."""
-        return "Nothing more to roll" if self.turns is None else "Next pass"
+        if self.turns is not None:
+            return "Next pass"
+        return "Nothing more to roll" if self.finished else "No next pass as things are"
 
 
 def next_pass(belief: Belief, stock: Stock, wanted: float, last: Reading | None, entering_radius: float) -> NextPass:
@@ -88,7 +90,7 @@ def next_pass(belief: Belief, stock: Stock, wanted: float, last: Reading | None,
     reached, tight = look.chances(near, turns)
     inside = reached - tight
     later = LATER[min(max(MOST_PASSES - done - 1, 0), len(LATER) - 1)]
-    worth = inside + later * (1 - reached) - REGRET * tight - TOLL
+    worth = inside + later * (1 - reached) - REGRET * tight - TOLLS[done >= MOST_PASSES]
     worth[0] = inside[0] - REGRET * tight[0]
     best, chance = int(np.argmax(worth)), float(inside[0])
     if tight[0] > 0.5:
@@ -110,7 +112,7 @@ def _places(belief: Belief, stock: Stock, wanted: float, dialled: float) -> Grid
     needed = belief.travels(stock, np.array([wanted * (1 - NEAR)]), math.inf)
     finite = float(np.max(needed, initial=0.0, where=np.isfinite(needed))) + TOUCH_ERROR + pitch
     most = min(finite, float(usable_travel(belief.machine, stock)))
-    return np.arange(math.floor(dialled / step + 1e-9) + 1, math.floor(most / pitch / step) + 1) * step
+    return step * np.arange(math.floor(dialled / step + 1e-9) + 1.0, math.floor(most / pitch / step) + 1)
 
 
 def finished_words(inside: float) -> tuple[str, ...]:

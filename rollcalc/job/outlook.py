@@ -77,7 +77,8 @@ class Outlook:
     def _already(self, curvatures: Grid) -> Grid:
         """Return the chances that the piece is so curved as it is, shape (curvatures, combinations)."""
         if self.piece is None:
-            return np.broadcast_to(curvatures[:, None] * self.entering <= 1, (len(curvatures), len(self.shares))) * 1.0
+            still = curvatures[:, None] * self.entering <= 1
+            return np.where(still, 1.0, np.zeros((len(curvatures), len(self.shares))))
         return 1 - self.piece.chances(curvatures, self.cells)
 
 

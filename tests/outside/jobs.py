@@ -21,6 +21,7 @@ import numpy as np
 import rollcalc as rc
 from rollcalc.rolling import Setting
 from rollcalc.rolling.march.march import roll_once
+from rollcalc.rolling.march.sheet_line import NoEquilibriumError
 from rollcalc.rolling.march.strip import Strip
 from rollcalc.rolling.shape import span_lengths
 from rollcalc.stock.tolerance import thickness_tolerance
@@ -70,14 +71,8 @@ class Job:
         self.radius = math.inf
 
     def _pinch(self) -> float:
+        """Return a pinch that hands may give. [N]"""
         return math.exp(self.chance.uniform(*map(math.log, PINCHES)))
-
-    def again(self) -> Job:
-        """Return the same job with a new piece, and other errors of reading."""
-        twin = replace(self)
-        for name in ("yield_strength", "pinch", "touch", "stock"):
-            setattr(twin, name, getattr(self, name))
-        return twin
 
     def rolled(self, turns: float) -> float:
         """Roll the piece with the screws at some turns, and return the rise that is read; 0 where it is flat."""
@@ -98,9 +93,16 @@ def marched(passed: list[Setting]) -> float:
     """Return the radius that a strip keeps after these passes."""
     behind = max(float(span_lengths(one)[1]) for one in passed)
     before = max(float(span_lengths(one)[0]) for one in passed)
-    strip = Strip(passed[-1].stock, passed[-1].material, behind / 16, 5 * behind + 3 * before)
-    for setting in passed:
-        roll_once(setting, strip)
+    for cells in (16, 20, 14, 25, 32, 40):  # now and then no equilibrium is found on the way with some cells
+        strip = Strip(passed[-1].stock, passed[-1].material, behind / cells, 5 * behind + 3 * before)
+        try:
+            for setting in passed:
+                roll_once(setting, strip)
+            break
+        except NoEquilibriumError:
+            continue
+    else:
+        raise NoEquilibriumError("no equilibrium was found with any number of cells")
     away = strip.distance
     kept = float(strip.kept[(away > 3.4 * behind) & (away < 4.6 * behind)].mean())
     return 1 / kept if kept > 1e-6 else math.inf
