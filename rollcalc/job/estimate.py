@@ -165,16 +165,20 @@ def estimate(machine: Machine, material: Material) -> Estimate:
 
     Notes
     -----
-    Every combination of yield y, pinch N and touch T has a weight. A reading multiplies it by
+    Every combination of yield y, pinch N and touch T has a weight. A reading multiplies it by how well it explains it,
 
-    .. math:: \exp(-(s p - T - z(R; y, N))^2 / 2 \sigma^2)
+    .. math:: \int e^{-(c - c_m)^2 / 2 \sigma^2}\,dF(c), \qquad
+              F(c) = F_0(c)\,P\left((s + k)\,p - T < z(c; y, N)\right)
 
-    with s the turns, p the pitch, z the solver's travel for the radius R that was measured, entering as it did, and σ
-    the errors of knob (1/16 turn) and rule (0.2 mm of rise, 1 mm of a diameter). All start alike: yield over the
-    metal's range, or 30 % either way where it has none, the logarithm of the pinch from 1000 to 6000 N, touch to 0.4 mm
-    either way. A pinch that the machine states is taken for a guess too, since screws turned by hand change it: the
-    range then reaches to half and twice that force at least. A pyramid machine, or a nip that stands open, has no pinch
-    to learn. The next pass weighs the chance of being within 2 % against that of being too tight.
+    with c_m the curvature that was measured and σ its error (0.2 mm of rise either way, 1 mm of a diameter), F_0 what
+    was believed of the piece before, s the turns and k how far the knobs may be off (1/16 turn either way), p the
+    pitch, and z the solver's travel for the curvature c, entering as it did. So a pass that asks for less than the
+    piece has leaves it as it was. All start alike: yield over the metal's range, or 30 % either way where it has none,
+    the logarithm of the pinch from 1000 to 6000 N, touch to 0.4 mm either way. A pinch that the machine states is taken
+    for a guess too, since screws turned by hand change it: the range then reaches to half and twice that force at
+    least, and a perfect nip, which no machine has, is taken for a pinch not known. A pyramid machine, or a nip that
+    stands open, has no pinch to learn. The next pass weighs the chance of being within 2 % against that of being too
+    tight.
 
     A strip of another width tells of the metal and hardly of the pinch. The pinch presses with its whole force on
     whatever lies in the nip, the moment that tilts the sheet there grows with the width, and the tilt is M w/(N D): a

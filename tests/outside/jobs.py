@@ -71,14 +71,8 @@ class Job:
         self.radius = math.inf
 
     def _pinch(self) -> float:
+        """Return a pinch that hands may give. [N]"""
         return math.exp(self.chance.uniform(*map(math.log, PINCHES)))
-
-    def again(self) -> Job:
-        """Return the same job with a new piece, and other errors of reading."""
-        twin = replace(self)
-        for name in ("yield_strength", "pinch", "touch", "stock"):
-            setattr(twin, name, getattr(self, name))
-        return twin
 
     def rolled(self, turns: float) -> float:
         """Roll the piece with the screws at some turns, and return the rise that is read; 0 where it is flat."""
