@@ -208,7 +208,7 @@ def main() -> None:
     parser.add_argument("--ways", nargs="*", choices=[*WAYS], default=[*WAYS])
     parser.add_argument("--seed", type=int, default=1)
     asked = parser.parse_args()
-    print("part    way                   jobs  within 2 %  at last  too tight  passes  next radius  yield  pinch  touch")
+    print("part    way                   jobs  within 2 %  at last  too tight  passes  next radius  yield pinch touch")
     for name in PARTS if asked.part == "all" else [asked.part]:
         for way in asked.ways:
             ends = outcomes(name, asked.jobs, way, asked.seed, asked.truth == "march", asked.pinch == "redrawn")
