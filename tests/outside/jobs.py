@@ -214,7 +214,8 @@ def main() -> None:
             ends = outcomes(name, asked.jobs, way, asked.seed, asked.truth == "march", asked.pinch == "redrawn")
             found = summary(name, ends)
             bands = "".join(f"{share:7.1%}" for share in found.believed)
-            print(f"{name:7} {way:20} {len(ends):5} {found.near:9.1%} {found.at_last:9.1%} {found.tight:10.1%} {found.passes:7.2f}"
+            print(f"{name:7} {way:20} {len(ends):5} {found.near:9.1%} {found.at_last:9.1%} {found.tight:10.1%} "
+                  f"{found.passes:7.2f}"
                   + (f"{found.foreseen:12.1%} {bands}" if found.believed else ""), flush=True)
 
 
