@@ -44,12 +44,17 @@ class HiddenTruth(Record):
     touch_turns: float
     released_radii: tuple[float, ...]
 
-    SHOWS = "yield_strength [MPa], pinch_force [N], touch_turns [turns], released_radii [mm]"
+    SHOWS = "yield_strength [MPa], pinch_force [N], touch_turns [turns], released_radius [mm]"
 
     @property
     def caption(self) -> str:
         """What this is, in a line."""
         return "What was hidden"
+
+    @property
+    def released_radius(self) -> float:
+        """Radius to mid-thickness that the sheet has now; infinite where it is flat. [mm]"""
+        return (self.released_radii or (math.inf,))[-1]
 
 
 class SimulatedSheet:
@@ -95,10 +100,11 @@ class SimulatedSheet:
         if number != int(number):
             raise InputError(f"seed is {number:g}, but must be a whole number: give another.")
         self.stock = stock
-        self._seed, self._machine, self._radii = int(number), machine, []
+        self._seed, self._machine = int(number), machine
+        self._radii: list[float] = []
         chance = np.random.default_rng(self._seed)
         self._material = material.with_yield(chance.uniform(*material.yield_range))
-        self._pinch = math.exp(chance.uniform(*map(math.log, HAND_PINCH)))
+        self._pinch = math.exp(chance.uniform(math.log(HAND_PINCH[0]), math.log(HAND_PINCH[1])))
         self._touch = chance.uniform(-TOUCH_ERROR, TOUCH_ERROR)
 
     def roll(self, turns: float) -> None:
@@ -113,7 +119,7 @@ class SimulatedSheet:
 
     def rise(self, chord: float) -> float:
         """Return the rise over a chord on the inside, as a rule shows it: to a tenth, and up to 0.2 mm off. [mm]"""
-        inside = min(self._radii[-1] if self._radii else math.inf, FLATTEST) - self.stock.thickness / 2
+        inside = min(self._radii[-1] if self._radii else math.inf, FLATTEST) - float(self.stock.depth) / 2
         line = checked_single("chord", chord, "mm", above=0, at_most=2 * inside, advice="take a shorter one")
         off = self._errors(len(self._radii))[1] * (RISE_ERROR - TENTH)
         return max(round(float(rise_of_chord(inside, line)) + off, 1), 0.0)

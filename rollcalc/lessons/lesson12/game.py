@@ -82,7 +82,7 @@ class TrialGame(anywidget.AnyWidget):
             elif what == "units":
                 self.units = "inch" if given == "inch" else "mm"
             else:
-                raise InputError(f"The game cannot {what!r}: roll, take off, or take another sheet.")
+                raise InputError("The game can roll, take off, or take another sheet, and this was none of them: try again.")
             self._show()
         except InputError as refused:
             self.sentence, self.problem = str(refused), True

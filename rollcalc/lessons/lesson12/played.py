@@ -16,9 +16,10 @@ from rollcalc.stock.record import Shown
 
 MACHINE = rc.DEMO_MACHINE
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
-BODY = rc.Sheet(thickness=0.76, width=240)
+THICKNESS, WIDTH = 0.76, 240.0
+BODY = rc.Sheet(thickness=THICKNESS, width=WIDTH)
 WANTED, CHORD, MOST_TURNS = 90.38, 100.0, 18.0
-"""Radius of the lantern's body to mid-thickness [mm], chord of the rule [mm], and turns that are enough for any sheet."""
+"""Radius of the lantern's body to mid-thickness [mm], chord of the rule [mm], and turns enough for any sheet."""
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class Reading:
         """Radius to mid-thickness that was read; infinite where the sheet is flat. [mm]"""
         if not self.rise:
             return None if self.rise is None else math.inf
-        return float(rc.radius_from_chord(CHORD, self.rise)) + BODY.thickness / 2
+        return float(rc.radius_from_chord(CHORD, self.rise)) + THICKNESS / 2
 
 
 class Played:
@@ -48,7 +49,7 @@ class Played:
     @property
     def true_radius(self) -> float:
         """Radius that it has, to mid-thickness. [mm]"""
-        return (self.sheet.reveal().released_radii or (math.inf,))[-1]
+        return self.sheet.reveal().released_radius
 
     def roll(self, turns: float) -> None:
         """Roll a pass and read the rise; what is too tight, or the last pass, ends it."""
@@ -76,10 +77,10 @@ class Played:
         if self.outcome:
             return self._end(units)
         if not self.readings:
-            return (f"Sheet {self.number}: the lantern's body, {format_length(BODY.thickness, units)} × "
-                    f"{format_length(BODY.width, units)}, {STEEL.name}, on {MACHINE.name}. Wanted: R "
-                    f"{format_length(WANTED, units)}, within {_percent(NEAR, 0)}, in at most {MOST_PASSES} passes. Yield, pinch "
-                    "and touch are hidden. Where do you put the screws?")
+            return (f"Sheet {self.number}: the lantern's body, {format_length(THICKNESS, units)} × "
+                    f"{format_length(WIDTH, units)}, {STEEL.name}, on {MACHINE.name}. Wanted: R "
+                    f"{format_length(WANTED, units)}, within {_percent(NEAR, 0)}, in at most {MOST_PASSES} passes. "
+                    "Yield, pinch and touch are hidden. Where do you put the screws?")
         last, count = self.readings[-1], len(self.readings)
         assert last.rise is not None
         return (f"Pass {count} of {MOST_PASSES}, {turns_words(last.turns)} turns: rise {_rise_words(last.rise, units)} "

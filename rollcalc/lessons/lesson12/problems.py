@@ -7,9 +7,6 @@ import rollcalc as rc
 from ..engine.problem import Problem, Slip
 from ..lesson02.problems import MACHINE, STEEL, body
 
-SETTLING = 80.0
-"""Length beyond the leading flat until the curve is steady, at most. [mm]"""
-
 
 def _middle_radius(chord: float, rise: float, thickness: float, way: float = 1.0) -> float:
     """Return the radius to mid-thickness from a reading inside. [mm]"""
@@ -55,7 +52,7 @@ PROBLEMS = (
         "A trial strip of the lantern's sheet will be measured over a chord of {chord} mm at a radius of {radius} mm. "
         "Its first {flat} mm stay flat, and you allow {settling} mm until the curve is steady. How long must it be at "
         "least? Answer to 1 mm.",
-        {"chord": 100, "radius": 90, "flat": 28, "settling": SETTLING},
+        {"chord": 100, "radius": 90, "flat": 28, "settling": 80},
         lambda chord, radius, flat, settling: _arc(radius, chord) + flat + settling, "mm", 1.0, digits=0, slips=(
             Slip(lambda chord, radius, flat, settling: chord + flat + settling,
                  "the chord is the straight way; the strip runs along the curve."),
