@@ -24,7 +24,7 @@ from typing import Any
 import rollcalc as rc
 from rollcalc.lessons.engine.panel import Choice, Panel
 
-NUMBERS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11")
+NUMBERS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11", "12")
 NO_NUMBER = re.compile(r"(?<![a-z])(nan|inf)(?![a-z])", re.IGNORECASE)
 
 

@@ -32,10 +32,11 @@ from rollcalc.lessons.lesson08 import derivations as derivations_layout
 from rollcalc.lessons.lesson09 import derivations as derivations_cone
 from rollcalc.lessons.lesson10 import derivations as derivations_bars
 from rollcalc.lessons.lesson11 import derivations as derivations_readings
+from rollcalc.lessons.lesson12 import derivations as derivations_rise
 
 MODULES = (derivations, derivations_rolls, derivations_span, derivations_capacity, derivations_passes,
            derivations_blank, derivations_layout, derivations_cone, derivations_bars, derivations_inside,
-           derivations_readings)
+           derivations_readings, derivations_rise)
 
 STEEL = rc.Material("perfect", 200_000, 0.3, 240)
 BAR = rc.FlatBar(thickness=3, width=25)

@@ -33,7 +33,7 @@ def test_a_bend_loads_nothing_heavy() -> None:
     assert not HEAVY & loaded
 
 
-@pytest.mark.parametrize("lesson", ["01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11"])
+@pytest.mark.parametrize("lesson", ["01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11", "12"])
 def test_a_lesson_does_without_scipy(lesson: str) -> None:
     loaded = modules_after(f"from rollcalc.lessons.lesson{lesson} import derivations, panels, problems\n"
                            "[make() for make in (*derivations.ALL, *panels.ALL)]")
