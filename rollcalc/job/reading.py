@@ -12,6 +12,8 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Stock
 
+from .check_radius import FACES
+
 RISE_ERROR = 0.2
 """How far a rise may be misread with a rule, either way: our own choice. [mm]"""
 
@@ -20,9 +22,6 @@ DIAMETER_ERROR = 1.0
 
 KNOB_ERROR = 1 / 16
 """How far the screws may stand from what their knobs were meant to show, either way: our own choice. [turns]"""
-
-FACES = {"inside": 1, "middle": 0, "outside": -1}
-"""Face that is measured -> how many half thicknesses it lies inside of the middle."""
 
 FLATTEST = 1e5
 """A larger radius counts as flat. [mm]"""
@@ -85,7 +84,7 @@ class Measured(Record):
 
 def measured_radii(stock: Stock, chord: Any, rise: Any, diameter: Any, face: Any) -> tuple[float, float, float]:
     """Return the radius to mid-thickness that was measured, the tightest, and the widest that it may be."""
-    towards = FACES[checked_word("face", face, FACES, advice="say on which face you measured")]
+    towards = -FACES[checked_word("face", face, FACES, advice="say on which face you measured")]
     half = float(stock.depth) / 2
     if diameter is not None and (chord is None) == (rise is None) == True:  # noqa: E712
         across = checked_single("diameter", diameter, "mm", above=0, advice="measure across the ring")

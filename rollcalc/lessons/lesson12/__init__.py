@@ -4,3 +4,4 @@ from rollcalc.job.simulated import SimulatedSheet as SimulatedSheet
 
 from ..engine.exercises import check as check
 from .game import TrialGame as TrialGame
+from . import problems as problems  # worked through on import, so that `check` answers at once
