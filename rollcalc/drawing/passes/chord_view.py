@@ -54,4 +54,5 @@ def _sentence(radius: float, chord: float, rise: float, tight: float, wide: floa
             f"is {off} off makes it {_radius_words(tight, units)} to ")
     if not math.isfinite(wide):
         return f"{said}flat: this chord tells nothing."
-    return f"{said}{_radius_words(wide, units)}: {100 * (tight / radius - 1):+.1f} to {100 * (wide / radius - 1):+.1f} %."
+    less, more = (100 * (one / radius - 1) for one in (tight, wide))
+    return f"{said}{_radius_words(wide, units)}: {less:+.1f} to {more:+.1f} %."

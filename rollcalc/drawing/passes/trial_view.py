@@ -17,7 +17,7 @@ def trial_view(sentence: str, wanted: float, read_radius: float | None, true_rad
     """Return a blank as long as the wanted ring goes round, its middle held; infinite radii are flat."""
     along = np.linspace(-math.pi, math.pi, 241) * wanted
     marks: list[Mark] = [Line(bent_line(along, wanted), "guide"),
-                         Text((0, wanted), f"wanted {_words(wanted, units)}", "guide", "middle", (0, 20))]
+                         Text((0, wanted), f"wanted {_words(wanted, units)}", "guide", "middle", (0, -5))]
     if read_radius is not None:
         marks += [Line(bent_line(along, read_radius), "released"),
                   Text((0, 0), f"as read: {_words(read_radius, units)}", "released", "middle", (0, -42))]
@@ -27,9 +27,14 @@ def trial_view(sentence: str, wanted: float, read_radius: float | None, true_rad
         marks += [Line(bent_line(along, radius), "sheet"), Text((0, 0), label, "sheet", "middle", (0, -24))]
     if chord is not None:
         marks += [Line([(-chord / 2, rise), (chord / 2, rise)], "dimension", arrows="both"),
-                  Text((0, rise), f"rise {format_length(rise, units, 1 if units == 'mm' else 3)}", "dimension", "middle", (0, 5))]
+                  Text((0, rise), f"rise {rise_words(rise, units)}", "dimension", "middle", (0, 5))]
     return Picture(sentence, marks, size=(640, 350), alt="The piece after the last pass, and the wanted ring",
                    frame=FRAME)
+
+
+def rise_words(rise: float, units: str) -> str:
+    """Return a rise to a tenth of a millimetre."""
+    return format_length(rise, units, 1 if units == "mm" else 3)
 
 
 def _words(radius: float, units: str) -> str:

@@ -82,7 +82,8 @@ class TrialGame(anywidget.AnyWidget):
             elif what == "units":
                 self.units = "inch" if given == "inch" else "mm"
             else:
-                raise InputError("The game can roll, take off, or take another sheet, and this was none of them: try again.")
+                raise InputError("The game can roll, take off, or take another sheet, and this is none of them: press "
+                                 "a button.")
             self._show()
         except InputError as refused:
             self.sentence, self.problem = str(refused), True

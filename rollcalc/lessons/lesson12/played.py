@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 import rollcalc as rc
+from rollcalc.drawing.passes.trial_view import rise_words
 from rollcalc.job import Estimate
 from rollcalc.job.next_pass import MOST_PASSES, NEAR
 from rollcalc.job.simulated import SimulatedSheet
@@ -176,7 +177,7 @@ def _percent(share: float, digits: int = 1) -> str:
 
 def _rise_words(rise: float | None, units: str) -> str:
     """Return a rise to a tenth of a millimetre."""
-    return "too tight for the rule" if rise is None else format_length(rise, units, 1 if units == "mm" else 3)
+    return "too tight for the rule" if rise is None else rise_words(rise, units)
 
 
 def _radius_words(radius: float | None, units: str) -> str:
