@@ -5,4 +5,3 @@ from rollcalc.drawing.machine.measure_view import measure_view as measure_view
 from ..engine.exercises import check as check
 from . import problems as problems  # worked through on import, so that `check` answers at once
 from .measure import MeasureMachine as MeasureMachine
-from . import problems as problems  # worked through on import, so that `check` answers at once
