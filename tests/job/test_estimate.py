@@ -9,7 +9,7 @@ import pytest
 
 import rollcalc as rc
 from rollcalc.job import Estimate, NextPass
-from rollcalc.job.reading import Band
+from rollcalc.job.learning.reading import Band
 from tests.outside import jobs
 
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]

@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 
 import rollcalc as rc
 from rollcalc.job import Plan
-from rollcalc.job.check_radius import LONGEST_CHORD, ROUND_CHORDS
-from rollcalc.job.passes import LAST_STEP, STEP, yield_band
-from rollcalc.job.words import turns_words
+from rollcalc.job.plans.check_radius import LONGEST_CHORD, ROUND_CHORDS
+from rollcalc.job.plans.passes import LAST_STEP, STEP, yield_band
+from rollcalc.job.plans.words import turns_words
 from tests.job.lantern import (
     ALUMINIUM,
     BAND,

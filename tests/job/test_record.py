@@ -19,9 +19,9 @@ from hypothesis import strategies as st
 import rollcalc as rc
 from rollcalc.drawing.core.picture import Line, Text
 from rollcalc.drawing.passes.record_view import LEFT, MOST_BARS, RIGHT, pinch_picture, yield_picture
-from rollcalc.job import (Believed, JobRecord, PlannedTurns, Reading, class_table, load_records, record_file,
-                          save_record)
-from rollcalc.job.record_file import LONGEST, LONGEST_LINE, MOST_FILES
+from rollcalc.job import Believed, JobRecord, PlannedTurns, Reading, class_table, load_records, save_record
+from rollcalc.job.records import record_file
+from rollcalc.job.records.record_file import LONGEST, LONGEST_LINE, MOST_FILES
 from rollcalc.rolling.machine.writer import demo_machine_text
 from rollcalc.stock import files
 from rollcalc.stock.files import FileError

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 import rollcalc as rc
 from rollcalc.drawing.passes.chord_view import chord_view
 from rollcalc.drawing.passes.trial_view import trial_view
-from rollcalc.job.simulated import SimulatedSheet
+from rollcalc.job.learning.simulated import SimulatedSheet
 from rollcalc.lessons.lesson12 import TrialGame, derivations, problems
 from rollcalc.lessons.lesson12.played import BODY, CHORD, MACHINE, MOST_TURNS, STEEL, WANTED, Played, by_estimate
 from tests.drawing.layout import clipped, overlaps

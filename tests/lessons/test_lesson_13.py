@@ -17,8 +17,8 @@ from hypothesis import strategies as st
 import rollcalc as rc
 from rollcalc.drawing.card.files import card_bytes
 from rollcalc.drawing.passes.belief_view import belief_view
-from rollcalc.job.belief import PINCHES, TOUCH_ERROR
-from rollcalc.job.words import turns_words
+from rollcalc.job.learning.belief import PINCHES, TOUCH_ERROR
+from rollcalc.job.plans.words import turns_words
 from rollcalc.lessons.engine.save_pattern import BROWSER, HERE
 from rollcalc.lessons.lesson13.form import FORMS, asked, in_other_units
 from rollcalc.lessons.lesson13.job_panel import FORM_NOTE, WAITING, JobPanel

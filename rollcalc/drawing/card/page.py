@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rollcalc.job import Plan
-from rollcalc.job.words import (BEFORE, CAUTIONS, CRANK_HARD, FEED, TOO_TIGHT, TURN, groove_words, off_steps,
+from rollcalc.job.plans.words import (BEFORE, CAUTIONS, CRANK_HARD, FEED, TOO_TIGHT, TURN, groove_words, off_steps,
                                 turns_words)
 from rollcalc.rolling import PinchMachine, zeroing_steps
 from rollcalc.stock.gauges import MM_PER_INCH

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from rollcalc.job import Estimate
-from rollcalc.job.reading import Band
+from rollcalc.job.learning.reading import Band
 
 from ..core.marks import slab
 from ..core.picture import Line, Mark, Picture, Text

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rollcalc.job import JobGroup, JobRecord, class_table
-from rollcalc.job.class_table import UNITS, figures
+from rollcalc.job.records.class_table import UNITS, figures
 from rollcalc.stock.quantities import InputError
 
 from ..core.page import signed, ticks

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 import rollcalc as rc
 from rollcalc.drawing.passes.trial_view import rise_words
 from rollcalc.job import Estimate
-from rollcalc.job.next_pass import MOST_PASSES, NEAR
-from rollcalc.job.simulated import SimulatedSheet
-from rollcalc.job.words import turns_words
+from rollcalc.job.learning.next_pass import MOST_PASSES, NEAR
+from rollcalc.job.learning.simulated import SimulatedSheet
+from rollcalc.job.plans.words import turns_words
 from rollcalc.stock.labels import format_length
 from rollcalc.stock.quantities import InputError, allowed_range
 from rollcalc.stock.record import Shown

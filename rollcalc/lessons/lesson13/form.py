@@ -7,7 +7,7 @@ from functools import lru_cache
 from typing import Any
 
 from rollcalc.job import Plan, plan_cone, plan_cylinder, plan_ring
-from rollcalc.job.check_radius import FACES
+from rollcalc.job.plans.check_radius import FACES
 from rollcalc.layout import ButtSeam, GroovedSeam, LapSeam, Seam
 from rollcalc.rolling import Machine
 from rollcalc.stock import MATERIALS, FlatBar, RoundBar, Sheet

@@ -12,7 +12,7 @@ import traitlets
 from rollcalc.drawing.card.files import FORMATS, card_bytes, write_card
 from rollcalc.drawing.core.paper_sizes import PAPERS
 from rollcalc.job import Plan
-from rollcalc.job.words import turns_words
+from rollcalc.job.plans.words import turns_words
 from rollcalc.rolling import Machine, load_machine, machine_source
 from rollcalc.stock.quantities import InputError, shown
 from rollcalc.stock.record import as_html

@@ -12,7 +12,7 @@ from rollcalc.drawing.card.figures import blank_picture
 from rollcalc.drawing.card.page import USUAL, card_chord
 from rollcalc.drawing.card.words import in_units, piece_words, title_words
 from rollcalc.job import CheckRadius, Plan, PlannedPass
-from rollcalc.job.words import BEFORE, CAUTIONS, CRANK_HARD, TOO_TIGHT, turns_words
+from rollcalc.job.plans.words import BEFORE, CAUTIONS, CRANK_HARD, TOO_TIGHT, turns_words
 from rollcalc.layout import CylinderBlank
 from rollcalc.rolling import Check
 from rollcalc.rolling.limits.check import AT, LAST_WORD, WITHIN

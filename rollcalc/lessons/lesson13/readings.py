@@ -14,10 +14,10 @@ from rollcalc.drawing.card.page import card_chord
 from rollcalc.drawing.card.words import in_units
 from rollcalc.drawing.passes.belief_view import belief_view
 from rollcalc.job import Estimate, NextPass, Plan, estimate
-from rollcalc.job.check_radius import FACES
-from rollcalc.job.next_pass import NEAR
-from rollcalc.job.reading import RISE_ERROR
-from rollcalc.job.words import turns_words
+from rollcalc.job.plans.check_radius import FACES
+from rollcalc.job.learning.next_pass import NEAR
+from rollcalc.job.learning.reading import RISE_ERROR
+from rollcalc.job.plans.words import turns_words
 from rollcalc.rolling import Machine, radius_error_from_chord, radius_from_chord
 from rollcalc.rolling.passes.words import BACK
 from rollcalc.stock import Material, Stock

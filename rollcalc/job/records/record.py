@@ -14,7 +14,7 @@ from rollcalc.stock.quantities import InputError, checked_single, shown
 from rollcalc.stock.record import Record, Shown, Written, said
 from rollcalc.stock.sections import FlatBar, RoundBar, Sheet, Stock
 
-from .check_radius import FACES
+from ..plans.check_radius import FACES
 
 LONGEST_NAME, LONGEST_NOTE = 100, 1000
 """Characters of a name, and of a note."""

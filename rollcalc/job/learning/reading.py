@@ -12,7 +12,7 @@ from rollcalc.stock.quantities import InputError, checked_single
 from rollcalc.stock.record import Record
 from rollcalc.stock.sections import Stock
 
-from .check_radius import FACES
+from ..plans.check_radius import FACES
 
 RISE_ERROR = 0.2
 """How far a rise may be misread with a rule, either way: our own choice. [mm]"""

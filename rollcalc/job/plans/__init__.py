@@ -1,0 +1,1 @@
+"""Plans: a piece on a machine, pass by pass, and what is checked before."""

@@ -1,0 +1,1 @@
+"""Records: what is kept of a job, and what the jobs of a class say together."""
