@@ -21,7 +21,12 @@ from tests.normalise_notebooks import KERNELSPEC, LANGUAGE_INFO, WIDGET_VIEW, as
 
 LESSON_SECTIONS = ("In the workshop", "Guess first", "The idea", "By hand", "Explore", "Where it stops being true",
                    "Your turn", "What we learned")
-SECTIONS: dict[str, tuple[str, ...] | None] = {"00": None}  # The door: its sections are its own.
+YOUR_JOB = ("02", "05", "06", "07", "08", "09", "10")
+"""Lessons that end with the learner's own piece on the learner's own machine."""
+SECTIONS: dict[str, tuple[str, ...] | None] = {
+    "00": None,  # The door: its sections are its own.
+    **dict.fromkeys(YOUR_JOB, (*LESSON_SECTIONS[:-1], "Your job", LESSON_SECTIONS[-1])),
+}
 TAGS = {"hide-input", "raises-exception", "nbval-ignore-output"}
 IGNORED_OUTPUTS: dict[tuple[str, str], str] = {}
 """(notebook, cell id) -> why its output cannot be compared. Aim: empty."""
@@ -43,7 +48,11 @@ class Budget:
     words_in_a_cell: int = 120
 
 
-BUDGETS = {"00": Budget(cells=(5, 20), words=(250, 1000), panels=(0, 1), code_cells=6, code_lines=30)}
+BUDGETS = {
+    "00": Budget(cells=(5, 20), words=(250, 1000), panels=(0, 1), code_cells=6, code_lines=30),
+    **dict.fromkeys(YOUR_JOB, Budget(cells=(20, 32), code_cells=13)),  # The section Your job; no more words.
+}
+YOUR_JOB_LINES = 6
 
 
 @dataclass(frozen=True)
@@ -243,12 +252,26 @@ def exercises_agree_with_the_library(lesson: Lesson) -> Iterator[str]:
                 yield f"{id}: a slip does not get its hint: {slip.hint}"
 
 
+def your_job_is_on_the_learners_machine(lesson: Lesson) -> Iterator[str]:
+    """The section Your job is one short cell that loads the learner's machine; nothing else in the lesson does."""
+    if lesson.number not in YOUR_JOB:
+        return
+    loading = [cell for cell in lesson.cells["code"] if "load_machine" in cell.source]
+    if loading != lesson.cells["code"][-1:]:
+        yield "the last code cell, and no other, must load the learner's machine"
+        return
+    if len(loading[0].source.splitlines()) > YOUR_JOB_LINES:
+        yield f"{loading[0].id} has more than {YOUR_JOB_LINES} lines for the learner to read"
+    if "the bench roll (invented for these lessons)" not in str(loading[0].outputs):
+        yield f"{loading[0].id} does not name the machine in its answer"
+
+
 EVERY_NOTEBOOK: tuple[Callable[[Lesson], Iterator[str]], ...] = (
     file_is_normalised, cells_ran_once_in_order, cells_are_not_empty, metadata_is_allowed, errors_are_deliberate,
     code_is_plain, outputs_show_everywhere, images_are_local_and_described, no_path_of_one_desk,
 )
 EVERY_LESSON: tuple[Callable[[Lesson], Iterator[str]], ...] = (
-    sections_are_in_order, budget_is_kept, exercises_agree_with_the_library,
+    sections_are_in_order, budget_is_kept, exercises_agree_with_the_library, your_job_is_on_the_learners_machine,
 )
 
 

@@ -191,6 +191,20 @@ def test_the_rules_notice_a_problem_that_is_not_asked() -> None:
     assert any("does not say 628.3 mm" in fault for fault in seen(toy(), (other,)))
 
 
+@pytest.mark.parametrize(("complaint", "change"), {
+    "no other": lambda cell: cell.update(source=cell.source.replace("rc.load_machine()", "rc.DEMO_MACHINE")),
+    "more than 6 lines": lambda cell: cell.update(source=cell.source + "\n1" * 6),
+    "does not name the machine": lambda cell: cell.update(outputs=[]),
+    "not ['In the workshop'": lambda cell: cell.update(cell_type="markdown", source="## Mine"),
+}.items())
+def test_the_rules_notice_a_job_that_is_not_the_learners(complaint, change):
+    path = next(path for path in lessons() if path.name.startswith(hygiene.YOUR_JOB[0]))
+    book = nbformat.read(path, as_version=4)
+    change([cell for cell in book.cells if cell.cell_type == "code"][-1])
+    found = faults(hygiene.read_lesson(path, book, lesson_problems(path.name[:2])))
+    assert any(complaint in fault for fault in found), found
+
+
 def test_a_notebook_that_is_no_lesson_has_no_budget() -> None:
     book = clean(new_notebook(cells=[new_markdown_cell("# Notes for the instructor")]))
     assert faults(Lesson("springback_notes.ipynb", book, as_text(book))) == []

@@ -1,19 +1,24 @@
-"""The README tells the truth: its picture, its numbers, its table of lessons.
+"""The README tells the truth: its pictures, its numbers, its table of lessons.
 
-python tests/test_readme.py     draws the picture again
+python tests/test_readme.py     draws the pictures again; that of the card needs pdftoppm (poppler-utils)
 """
 
 import re
+import subprocess
+import tempfile
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 import rollcalc as rc
 from rollcalc.drawing import svg_text
 from rollcalc.drawing.metal.bend_view import side_view
+from rollcalc.job.words import turns_words
 
 TOP = Path(__file__).resolve().parents[1]
 PICTURE = TOP / "notebooks" / "pictures" / "springback.svg"
+CARD = PICTURE.with_name("setup-card.png")
 README = (TOP / "README.md").read_text("utf-8")
 STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 
@@ -21,6 +26,27 @@ STEEL = rc.MATERIALS["low-carbon steel, cold rolled"]
 def drawn() -> str:
     """Return the README's picture as the library draws it."""
     return svg_text(side_view(rc.Sheet(thickness=0.76, width=300), STEEL, 60))
+
+
+def ran(blocks: int) -> dict[str, Any]:
+    """Return the names after running the first blocks of Python in the README."""
+    names: dict[str, Any] = {}
+    for code in re.findall(r"```python\n(.*?)```", README, re.DOTALL)[:blocks]:
+        exec(compile(code, "README.md", "exec"), names)
+    return names
+
+
+def draw_card() -> None:
+    """Draw the README's card: sixteen greys are enough."""
+    from PIL import Image
+
+    sheet = rc.Sheet(thickness=rc.gauge_thickness(22, "steel"), width=240)
+    plan = rc.plan_cylinder(rc.DEMO_MACHINE, sheet, STEEL, inside_diameter=180, seam=rc.GroovedSeam(6))
+    with tempfile.TemporaryDirectory() as folder:
+        page = Path(folder) / "card.pdf"
+        plan.card(page)
+        subprocess.run(["pdftoppm", "-png", "-singlefile", "-r", "96", page, page.with_suffix("")], check=True)
+        Image.open(page.with_suffix(".png")).convert("L").quantize(16).save(CARD, optimize=True)
 
 
 def numbers(svg: str) -> list[float]:
@@ -37,10 +63,19 @@ def test_the_picture_is_the_one_the_library_draws():
 def test_the_example_gives_the_numbers_it_says():
     body = rc.Sheet(thickness=rc.gauge_thickness(22, "steel"), width=240)
     assert f"hold this radius: {rc.loaded_radius(body, STEEL, released_radius=90.4):.1f} mm" in README
-    code = re.search(r"```python\n(.*?)```", README, re.DOTALL)[1]
-    names: dict[str, object] = {}
-    exec(compile(code, "README.md", "exec"), names)
-    assert names["body"].thickness == body.thickness
+    assert ran(1)["body"].thickness == body.thickness
+
+
+def test_the_card_is_made_by_the_lines_above_it_and_its_picture_says_what_is_on_it(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    plan = ran(2)["plan"]
+    assert (tmp_path / "lantern-body.pdf").read_bytes().startswith(b"%PDF")
+    told = re.search(r"!\[(Setup card[^]]*)]", README)[1]
+    assert f"{plan.blank.length:.1f} by {plan.blank.width:.0f} mm" in told
+    first, second, third = (turns_words(one.turns_left) for one in plan.passes)
+    assert f"three passes of {first}, {second} and {third} turns" in told
+    assert CARD.read_bytes().startswith(b"\x89PNG")
+    assert CARD.stat().st_size <= 120_000
 
 
 def test_the_caption_says_what_the_library_computes():
@@ -67,3 +102,4 @@ def test_the_map_in_lesson_00_says_the_same():
 
 if __name__ == "__main__":
     PICTURE.write_text(drawn(), "utf-8")
+    draw_card()

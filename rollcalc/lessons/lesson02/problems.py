@@ -63,9 +63,10 @@ PROBLEMS = (
             Slip(lambda inside_diameter, thickness: circle_turns((inside_diameter + thickness) / 2, thickness, UPRIGHT),
                  "this is for a roll that rises straight up: the guide leans back."))),
     Problem("02.3",
-        "{thickness} mm {metal}, 240 mm wide, with the yield of the table, is rolled at {turns} turns in a perfect "
-        "nip. By how many per cent is the radius that comes out larger than the circle through the rolls? Take "
-        "rc.radius_for_travel for what comes out, with machine.with_perfect_nip(). Answer to 0.5 %.",
+        "{thickness} mm {metal}, 240 mm wide, with the yield of the table, is rolled at {turns} turns of the bench "
+        "roll's screws, in a perfect nip. By how many per cent is the radius that comes out larger than the circle "
+        "through the rolls? Take rc.radius_for_travel for what comes out, with machine.with_perfect_nip(). Answer to "
+        "0.5 %.",
         {"metal": STEEL, "thickness": 0.76, "turns": 6},
         lambda metal, thickness, turns: 100 * (_comes_out(metal, thickness, turns) / _circle(turns, thickness) - 1),
         "%", 0.5, slips=(
