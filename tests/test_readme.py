@@ -14,7 +14,7 @@ import pytest
 import rollcalc as rc
 from rollcalc.drawing import svg_text
 from rollcalc.drawing.metal.bend_view import side_view
-from rollcalc.job.words import turns_words
+from rollcalc.job.plans.words import turns_words
 
 TOP = Path(__file__).resolve().parents[1]
 PICTURE = TOP / "notebooks" / "pictures" / "springback.svg"

@@ -297,8 +297,8 @@ def test_the_panel_s_answers() -> None:
 
 
 def test_the_estimate_s_own_game_is_as_told() -> None:
-    assert "The estimate dials 11 3/8, then 12 3/16, and wins in two passes." in PROSE
-    assert [one.turns for one in estimate_s(1).readings] == [11.375, 12.1875]
+    assert "The estimate dials 11 3/8, then 12 1/4, and wins in two passes." in PROSE
+    assert [one.turns for one in estimate_s(1).readings] == [11.375, 12.25]
     assert "It wins all five, in 2 to 4 passes" in PROSE
     assert all(estimate_s(number).outcome == "won" for number in range(2, 7))
     assert {len(estimate_s(number).readings) for number in range(2, 7)} <= {2, 3, 4}

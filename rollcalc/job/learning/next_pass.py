@@ -117,7 +117,8 @@ def _places(belief: Belief, stock: Stock, wanted: float, dialled: float) -> Grid
 
 def finished_words(inside: float) -> tuple[str, ...]:
     """Return that one more pass is not worth it."""
-    return (f"Leave it: it is within {NEAR:.0%} with a believed chance of {inside:.0%}, and one more step is not worth "
+    sure = min(inside, 0.99)  # a hundred would be more than anyone knows
+    return (f"Leave it: it is within {NEAR:.0%} with a believed chance of {sure:.0%}, and one more step is not worth "
             "its risk. Coming nearer needs a better reading: a longer chord, or the diameter.",)
 
 

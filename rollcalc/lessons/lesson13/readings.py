@@ -129,7 +129,7 @@ def _after_readings(plan: Plan, typed: list[Row], measured: int, first: dict[str
 
 def _told(plan: Plan, known: Estimate, following: NextPass, radius: float, count: int, units: str) -> Learnt:
     """Return what to do next, and the picture of what is believed."""
-    chance = f"Believed chance of being within {NEAR:.0%} of the wanted radius: {following.chance:.0%}."
+    chance = f"Believed chance of being within {NEAR:.0%} of the wanted radius: {min(following.chance, 0.99):.0%}."
     if following.turns is not None:
         dial, words = f"Next: {turns_words(following.turns)} turns on both screws", (chance, *following.notes)
     elif count - 1 in known.left_out:
