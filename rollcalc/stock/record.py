@@ -135,7 +135,8 @@ def as_html(shown: Shown) -> str:
     caption = f'<caption style="{CAPTION}">{escape(shown.caption)}</caption>'
     parts = [f'<table class="rollcalc-answer">{caption}']
     if shown.head:
-        cells = "".join(f'<th scope="col" style="{STYLE}">{escape(cell)}</th>' for cell in shown.head)
+        cells = "".join(f'<th scope="col" style="{STYLE}">{escape(cell)}</th>' if cell else "<td></td>"
+                        for cell in shown.head)
         parts.append(f"<thead><tr>{cells}</tr></thead>")
     parts.append("<tbody>")
     for number, (name, *values) in enumerate(shown.rows):

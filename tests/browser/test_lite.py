@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.browser.conftest import PATIENCE
+
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 LESSONS = sorted(path.name for path in NOTEBOOKS.glob("[0-9][0-9]_*.ipynb") if not path.name.startswith("00"))
 TYPES = {**http.server.SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript"}
@@ -45,10 +47,14 @@ def site():
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_a_lesson_runs_and_its_panel_moves_to_both_ends(site, screen, lesson):
     screen.show(f"{site}lab/index.html?path={lesson}", lesson)
-    screen.run_all()
+    screen.run_all(6 * PATIENCE)  # Python in a browser takes ten times as long, and the last lessons solve a lot
     assert screen.errors() == []
     panel = screen.panel()
-    panel.locator("input[type=range]").first.focus()
+    sliders = panel.locator("input[type=range]")
+    if not sliders.count():  # a form, whose own test types into it
+        assert panel.locator(".rollcalc-verdict").inner_text().strip()
+        return
+    sliders.first.focus()
     for key in ("ArrowRight", "End", "Home"):
         before = screen.state()
         screen.page.keyboard.press(key)

@@ -87,7 +87,7 @@ function render({ model, el }) {
 
   // what the plan says
   const html = (name) => make("div", { className: `rollcalc-${name}` });
-  const verdict = Object.assign(html("said"), { ariaLive: "polite" }), checks = html("checks"), blank = html("blank"), notes = html("notes"), wrong = html("wrong"), before = html("before"), next = html("next");
+  const verdict = Object.assign(html("said"), { ariaLive: "polite" }), checks = Object.assign(html("checks"), { role: "region", ariaLabel: "Checks", tabIndex: 0 }), blank = html("blank"), notes = html("notes"), wrong = html("wrong"), before = html("before"), next = html("next");
   const sentence = make("p", { className: "rollcalc-sentence", ariaLive: "polite" });
   const fold = (words, open, ...inside) => make("details", { open }, make("summary", {}, words), ...inside);
   const section = (words, ...inside) => make("section", {}, make("h4", {}, words), ...inside);
