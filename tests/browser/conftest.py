@@ -61,12 +61,12 @@ class Screen:
         self.page.wait_for_function(OPENED, arg=name, timeout=PATIENCE)
         self.page.wait_for_function(IDLE, timeout=PATIENCE)
 
-    def run_all(self, patience: float = 2 * PATIENCE) -> None:
+    def run_all(self) -> None:
         """Choose Run, Run All Cells in the menu, and wait until every cell has run."""
         self.page.evaluate(FORGET)
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-        self.page.wait_for_function(ALL_RAN, timeout=patience)
+        self.page.wait_for_function(ALL_RAN, timeout=2 * PATIENCE)
 
     def errors(self) -> list[str]:
         """Return what went wrong in cells that are not meant to go wrong."""

@@ -10,8 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from tests.browser.conftest import PATIENCE
-
 NOTEBOOKS = Path(__file__).resolve().parents[2] / "notebooks"
 LESSONS = sorted(path.name for path in NOTEBOOKS.glob("[0-9][0-9]_*.ipynb") if not path.name.startswith("00"))
 TYPES = {**http.server.SimpleHTTPRequestHandler.extensions_map, ".wasm": "application/wasm", ".mjs": "text/javascript"}
@@ -47,7 +45,7 @@ def site():
 @pytest.mark.parametrize("lesson", LESSONS)
 def test_a_lesson_runs_and_its_panel_moves_to_both_ends(site, screen, lesson):
     screen.show(f"{site}lab/index.html?path={lesson}", lesson)
-    screen.run_all(6 * PATIENCE)  # Python in a browser takes ten times as long, and the last lessons solve a lot
+    screen.run_all()
     assert screen.errors() == []
     panel = screen.panel()
     sliders = panel.locator("input[type=range]")
